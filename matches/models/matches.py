@@ -1,0 +1,207 @@
+"""A match: its sections, who entered, and who drew which peg."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
+
+from .people import Angler, Club, Person, Team
+from .venues import Peg, Venue
+
+
+class WeightUnit(models.TextChoices):
+    GRAMS = "g", _("kilograms and grams")
+    DRAMS = "dr", _("pounds, ounces and drams")
+
+
+class MatchState(models.TextChoices):
+    PLANNED = "planned", _("planned")
+    DRAWN = "drawn", _("drawn")
+    WEIGHING = "weighing", _("weighing")
+    PROVISIONAL = "provisional", _("provisional")
+    CONFIRMED = "confirmed", _("confirmed")
+
+
+def default_tie_breaks() -> list[str]:
+    return ["weight", "best_place", "best_weight"]
+
+
+def default_scheme() -> Any:
+    return "international"
+
+
+class Match(models.Model):
+    club = models.ForeignKey(Club, models.PROTECT, related_name="matches")
+    venue = models.ForeignKey(Venue, models.PROTECT, related_name="matches")
+    name = models.CharField(max_length=120)
+    slug = models.SlugField(max_length=80)
+    date = models.DateField(help_text=_("The local date at the venue."))
+    draw_at = models.DateTimeField(null=True, blank=True)
+    start_at = models.DateTimeField()
+    end_at = models.DateTimeField()
+    state = models.CharField(max_length=12, choices=MatchState, default=MatchState.PLANNED)
+    weight_unit = models.CharField(max_length=2, choices=WeightUnit, default=WeightUnit.GRAMS)
+    # As the placings calculator takes it: a name, or the rules one by one.
+    scheme = models.JSONField(default=default_scheme)
+    team_tie_breaks = models.JSONField(default=default_tie_breaks)
+    groundbait_limit_l = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    bait_limit_l = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    limits_source = models.CharField(max_length=200, blank=True)
+    order_by = models.DateTimeField(
+        null=True, blank=True, help_text=_("The cut-off for bait orders.")
+    )
+
+    class Meta:
+        verbose_name_plural = _("matches")
+        constraints = [
+            models.UniqueConstraint(fields=["club", "slug"], name="match_slug_in_club"),
+            models.CheckConstraint(
+                condition=Q(end_at__gt=F("start_at")), name="match_ends_after_start"
+            ),
+            models.CheckConstraint(
+                condition=Q(weight_unit__in=WeightUnit.values), name="match_unit_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(state__in=MatchState.values), name="match_state_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(groundbait_limit_l__isnull=True) | Q(groundbait_limit_l__gte=0),
+                name="match_groundbait_limit_not_negative",
+            ),
+            models.CheckConstraint(
+                condition=Q(bait_limit_l__isnull=True) | Q(bait_limit_l__gte=0),
+                name="match_bait_limit_not_negative",
+            ),
+        ]
+        ordering = ["-date", "name"]
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.date:%d %b %Y}"
+
+
+class Section(models.Model):
+    match = models.ForeignKey(Match, models.CASCADE, related_name="sections")
+    label = models.CharField(max_length=8)
+    position = models.PositiveIntegerField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["match", "label"], name="section_label_in_match"),
+            models.UniqueConstraint(fields=["match", "position"], name="section_position_in_match"),
+        ]
+        ordering = ["position"]
+
+    def __str__(self) -> str:
+        return self.label
+
+
+class SectionPeg(models.Model):
+    """A peg in use on the day, and the section it counts in."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="section_pegs")
+    section = models.ForeignKey(Section, models.CASCADE, related_name="section_pegs")
+    peg = models.ForeignKey(Peg, models.PROTECT, related_name="section_pegs")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["match", "peg"], name="peg_in_one_section_of_match")
+        ]
+        ordering = ["peg__position"]
+
+    def __str__(self) -> str:
+        return f"{self.section.label}{self.peg.number}"
+
+
+class EntryStatus(models.TextChoices):
+    ENTERED = "entered", _("entered")
+    RETIRED = "retired", _("retired")
+    ABSENT = "absent", _("absent")
+    DISQUALIFIED = "disqualified", _("disqualified")
+
+
+class Entry(models.Model):
+    match = models.ForeignKey(Match, models.CASCADE, related_name="entries")
+    angler = models.ForeignKey(Angler, models.PROTECT, related_name="entries")
+    team = models.ForeignKey(Team, models.PROTECT, null=True, blank=True, related_name="entries")
+    status = models.CharField(max_length=12, choices=EntryStatus, default=EntryStatus.ENTERED)
+
+    class Meta:
+        verbose_name_plural = _("entries")
+        constraints = [
+            models.UniqueConstraint(fields=["match", "angler"], name="angler_once_in_match"),
+            models.CheckConstraint(
+                condition=Q(status__in=EntryStatus.values), name="entry_status_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.angler}"
+
+
+class Draw(models.Model):
+    """One draw of a match: its commitment is public before it, its seed after it."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="draws")
+    number = models.PositiveIntegerField(default=1)
+    mode = models.CharField(max_length=4, choices=[("open", _("open")), ("team", _("team"))])
+    seed = models.CharField(max_length=64)
+    commitment = models.CharField(max_length=64)
+    committed_at = models.DateTimeField(auto_now_add=True)
+    drawn_at = models.DateTimeField(null=True, blank=True)
+    reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["match", "number"], name="draw_number_in_match"),
+            models.CheckConstraint(
+                condition=Q(seed__regex=r"^[0-9a-f]{64}$"), name="draw_seed_is_32_bytes"
+            ),
+            models.CheckConstraint(
+                condition=Q(number=1) | ~Q(reason=""), name="draw_again_has_reason"
+            ),
+        ]
+        ordering = ["number"]
+
+    def __str__(self) -> str:
+        return f"{self.match} · {self.number}"
+
+
+class DrawnPeg(models.Model):
+    """Who sits where. One angler one peg, one peg one angler."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="drawn_pegs")
+    entry = models.OneToOneField(Entry, models.CASCADE, related_name="drawn_peg")
+    section_peg = models.OneToOneField(SectionPeg, models.PROTECT, related_name="drawn_peg")
+    draw = models.ForeignKey(Draw, models.PROTECT, null=True, related_name="drawn_pegs")
+
+    def __str__(self) -> str:
+        return f"{self.entry} · {self.section_peg}"
+
+
+class Bulletin(models.Model):
+    """One published version of a result. The database refuses every later change to it."""
+
+    match = models.ForeignKey(Match, models.PROTECT, related_name="bulletins")
+    number = models.PositiveIntegerField()
+    confirmed = models.BooleanField(default=False)
+    body = models.JSONField()
+    digest = models.CharField(max_length=64)
+    reason = models.CharField(max_length=400, blank=True)
+    published_at = models.DateTimeField(auto_now_add=True)
+    published_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["match", "number"], name="bulletin_number_in_match"),
+            models.CheckConstraint(condition=Q(number__gte=1), name="bulletin_number_from_one"),
+            models.CheckConstraint(
+                condition=Q(number=1) | ~Q(reason=""), name="bulletin_correction_has_reason"
+            ),
+        ]
+        ordering = ["number"]
+
+    def __str__(self) -> str:
+        return f"{self.match} · {self.number}"

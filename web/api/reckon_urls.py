@@ -1,0 +1,5 @@
+"""Addresses."""
+
+from django.urls.resolvers import URLPattern
+
+urlpatterns: list[URLPattern] = []

@@ -1,0 +1,51 @@
+"""What every answer needs: a locked database said politely, and headers for the worker file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.db import OperationalError
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.utils.translation import gettext as _
+
+from matches.problems import Code
+
+from .problem_details import problem_page
+
+Handler = Callable[[HttpRequest], HttpResponseBase]
+
+
+class DatabaseBusyMiddleware:
+    """A database that is locked or away is a 503 to try again, never a 500."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponseBase | None:
+        if not isinstance(error, OperationalError):
+            return None
+        words = _("The database did not answer. Nothing was changed; try again in a moment.")
+        if request.path.startswith("/api/"):
+            response: HttpResponseBase = problem_page(request, Code.BUSY, words)
+        else:
+            response = HttpResponse(words, status=503, content_type="text/plain; charset=utf-8")
+        response["Retry-After"] = "2"
+        return response
+
+
+class WorkerHeadersMiddleware:
+    """The worker and manifest must be asked for anew each time, or a phone keeps an old app."""
+
+    PATHS = frozenset({"/serviceworker.js", "/manifest.json"})
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.get_response(request)
+        if request.path in self.PATHS:
+            response["Cache-Control"] = "no-cache"
+        return response

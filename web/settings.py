@@ -1,0 +1,256 @@
+"""Settings: every value that differs between machines comes from the environment.
+
+Run `manage.py doctor` to see what is set and what to mend.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+from django.utils.translation import gettext_lazy as _
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+
+def _flag(name: str, default: bool = False) -> bool:
+    return os.environ.get(name, str(default)).strip().lower() in {"1", "true", "yes", "on"}
+
+
+DEBUG = _flag("DEBUG")
+VAR_DIR = Path(os.environ.get("VAR_DIR", BASE_DIR / "var"))
+VAR_DIR.mkdir(parents=True, exist_ok=True)
+
+
+def _secret_key() -> str:
+    """SECRET_KEY from the environment, or one made once and kept readable by us alone."""
+    given = os.environ.get("SECRET_KEY", "")
+    if given:
+        if len(given) < 32:
+            raise ImproperlyConfigured("SECRET_KEY is too short: use 50 random characters.")
+        return given
+    kept = VAR_DIR / "secret_key"
+    if not kept.exists():
+        from django.core.management.utils import get_random_secret_key
+
+        try:
+            with os.fdopen(os.open(kept, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "w") as f:
+                f.write(get_random_secret_key())
+        except FileExistsError:
+            pass
+    return kept.read_text()
+
+
+SECRET_KEY = _secret_key()
+
+# One address gives hosts, CSRF origins, cookie safety and links.
+SITE_URL = os.environ.get("SITE_URL", "http://localhost:8000").rstrip("/")
+_site = urlsplit(SITE_URL)
+if _site.scheme not in {"http", "https"} or not _site.hostname:
+    raise ImproperlyConfigured("SITE_URL must look like https://club.example")
+ALLOWED_HOSTS = [
+    *filter(None, os.environ.get("ALLOWED_HOSTS", "").split(",")),
+    _site.hostname,
+    "localhost",
+    "127.0.0.1",
+    "[::1]",
+]
+CSRF_TRUSTED_ORIGINS = [SITE_URL]
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _site.scheme == "https"
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if _flag("BEHIND_PROXY") else None
+SECURE_SSL_REDIRECT = _site.scheme == "https" and not DEBUG
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_HSTS_SECONDS = 31_536_000 if SESSION_COOKIE_SECURE else 0
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+SESSION_COOKIE_AGE = 180 * 24 * 3600  # a phone stays signed in for the season
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+
+INSTALLED_APPS = [
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "rest_framework",
+    "drf_spectacular",
+    "pwa",
+    "matches",
+    "bait",
+    "web",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "web.middleware.DatabaseBusyMiddleware",
+    "web.middleware.WorkerHeadersMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+
+ROOT_URLCONF = "web.urls"
+WSGI_APPLICATION = "web.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "web" / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ]
+        },
+    }
+]
+
+DATABASES = {
+    "default": dj_database_url.parse(
+        os.environ.get("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'drawbag.sqlite3'}",
+        conn_max_age=60,
+    )
+}
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    # FULL: a phone was told it may forget, so a committed fact must be on the disk.
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "matches.Person"
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "desk:home"
+LOGOUT_REDIRECT_URL = "home"
+
+LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", _("English"))]
+TIME_ZONE = "UTC"  # stored; shown in each venue's zone
+USE_TZ = True
+USE_I18N = True
+
+STATIC_URL = "/static/"
+STATIC_ROOT = VAR_DIR / "static"
+STATICFILES_DIRS = [BASE_DIR / "web" / "static", ("bank", BASE_DIR / "web" / "bank" / "shell")]
+# Every page works before collectstatic has run, and hashed names are not needed: the bank shell
+# is versioned by its own build hash and the rest is small.
+WHITENOISE_USE_FINDERS = True
+WHITENOISE_AUTOREFRESH = DEBUG
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_THROTTLE_RATES": {"reckon": os.environ.get("RECKON_RATE", "120/min")},
+    "EXCEPTION_HANDLER": "web.problem_details.problem_response",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Drawbag",
+    "DESCRIPTION": "Bait orders, bankside facts and results for river match-fishing teams.",
+    "VERSION": "1",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "SCHEMA_PATH_PREFIX": "/api/v1",
+    "COMPONENT_SPLIT_REQUEST": True,
+}
+DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
+
+# Celery only wakes the worker: what there is to do is a row in the database.
+BROKER_DIR = VAR_DIR / "broker"
+CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://"
+if CELERY_BROKER_URL == "filesystem://":
+    BROKER_DIR.mkdir(parents=True, exist_ok=True)
+    CELERY_BROKER_TRANSPORT_OPTIONS = {
+        "data_folder_in": str(BROKER_DIR),
+        "data_folder_out": str(BROKER_DIR),
+        "control_folder": str(BROKER_DIR / "control"),
+        "polling_interval": 0.1,
+    }
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_TASK_TIME_LIMIT = 50  # below WORK_LEASE_SECONDS, so that no two workers hold one row
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_TIMEOUT = 2
+CELERY_TIMEZONE = "UTC"
+WORK_LEASE_SECONDS = 60
+CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
+CELERY_BEAT_SCHEDULE = {
+    "work-sweep": {"task": "bait.tasks.work_sweep", "schedule": 5.0},
+}
+
+PWA_APP_NAME = "Drawbag"
+PWA_APP_SHORT_NAME = "Drawbag"
+PWA_APP_DESCRIPTION = _("Log weigh-ins and feed on the bank, with or without signal")
+PWA_APP_THEME_COLOR = "#0d3b3a"
+PWA_APP_BACKGROUND_COLOR = "#f5f1e6"
+PWA_APP_DISPLAY = "standalone"
+PWA_APP_SCOPE = "/"
+PWA_APP_ORIENTATION = "any"
+PWA_APP_START_URL = "/bank/"
+PWA_APP_STATUS_BAR_COLOR = "default"
+PWA_APP_DIR = "ltr"
+PWA_APP_LANG = "en-GB"
+PWA_APP_ICONS = [
+    {"src": "/static/bank/icons/bag-192.png", "sizes": "192x192", "type": "image/png"},
+    {"src": "/static/bank/icons/bag-512.png", "sizes": "512x512", "type": "image/png"},
+    {
+        "src": "/static/bank/icons/bag-mask-512.png",
+        "sizes": "512x512",
+        "type": "image/png",
+        "purpose": "maskable",
+    },
+]
+PWA_APP_ICONS_APPLE = [{"src": "/static/bank/icons/bag-180.png", "sizes": "180x180"}]
+PWA_APP_SPLASH_SCREEN: list[dict[str, str]] = []
+PWA_APP_SCREENSHOTS: list[dict[str, str]] = []
+PWA_SERVICE_WORKER_PATH = str(BASE_DIR / "web" / "bank" / "build" / "serviceworker.js")
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": os.environ.get("LOG_LEVEL", "WARNING")},
+}

@@ -1,0 +1,20 @@
+"""Every address of the site."""
+
+from django.contrib import admin
+from django.contrib.auth import views as auth
+from django.urls import include, path
+
+from . import views
+
+urlpatterns = [
+    path("", views.home, name="home"),
+    path("healthz", views.health, name="health"),
+    path("sign-in/", auth.LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
+    path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
+    path("admin/", admin.site.urls),
+    path("api/v1/", include("web.api.urls")),
+    path("desk/", include("web.desk.urls")),
+    path("board/", include("web.board.urls")),
+    path("bank/", include("web.bank.urls")),
+    path("", include("pwa.urls")),
+]
