@@ -1,0 +1,176 @@
+"""The same few invented people for every test that needs a database."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+# Playwright's loop lives in the test's thread; the live server's queries do not run in it.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+
+@dataclass
+class World:
+    """A club with two teams, four anglers with accounts, one venue and one match being fished.
+
+    Sections A (pegs 1-3) and B (pegs 4-6). Drawn: Maud 1, Perrin 2, Wilmot 4, Odette 5;
+    pegs 3 and 6 are empty. Passwords are all "heron-on-the-wend".
+    """
+
+    club: Any
+    alders: Any
+    teals: Any
+    secretary: Any
+    captain: Any
+    member: Any
+    rival: Any
+    weigher: Any
+    outsider: Any
+    other_club: Any
+    venue: Any
+    match: Any
+    sections: dict[str, Any]
+    pegs: dict[str, Any]
+    entries: dict[str, Any]
+    shops: dict[str, Any] = field(default_factory=dict)
+    baits: dict[str, Any] = field(default_factory=dict)
+    packs: dict[str, Any] = field(default_factory=dict)
+
+
+PASSWORD = "heron-on-the-wend"
+
+
+@pytest.fixture
+def world(db: None) -> World:
+    return make_world()
+
+
+@pytest.fixture
+def lasting_world(transactional_db: None) -> World:
+    """The same world, committed: for threads, live servers and other processes."""
+    return make_world()
+
+
+def make_world() -> World:
+    from matches import models as m
+
+    club = m.Club.objects.create(name="Otterbeck Piscatorials", slug="otterbeck")
+    other = m.Club.objects.create(name="Larkmill Rovers Club", slug="larkmill")
+    alders = m.Team.objects.create(club=club, name="Otterbeck Alders")
+    teals = m.Team.objects.create(club=club, name="Otterbeck Teals")
+    people = {}
+    for name in [
+        "Idris Pell",
+        "Maud Ferris",
+        "Perrin Stoat",
+        "Wilmot Crane",
+        "Odette Marl",
+        "Tamsin Rook",
+        "Ned Outwell",
+    ]:
+        first, last = name.split()
+        people[first] = m.Person.objects.create_user(
+            first.lower(), password=PASSWORD, first_name=first, last_name=last
+        )
+    venue = m.Venue.objects.create(
+        club=club,
+        name="Tolling Meadow",
+        water="Wend",
+        cautions="Power lines cross below peg 6: keep poles 30 m away.",
+    )
+    day = dt.date(2026, 6, 20)
+    match = m.Match.objects.create(
+        club=club,
+        venue=venue,
+        name="June Open",
+        slug="june-open",
+        date=day,
+        start_at=dt.datetime(2026, 6, 20, 9, tzinfo=dt.UTC),
+        end_at=dt.datetime(2026, 6, 20, 14, tzinfo=dt.UTC),
+        state=m.MatchState.WEIGHING,
+        groundbait_limit_l=Decimal("20"),
+        bait_limit_l=Decimal("2.5"),
+    )
+    roles: list[tuple[str, str, Any, Any]] = [
+        ("Idris", m.Role.SECRETARY, None, None),
+        ("Maud", m.Role.CAPTAIN, alders, None),
+        ("Tamsin", m.Role.WEIGHER, None, match),
+        *((n, m.Role.MEMBER, None, None) for n in people if n != "Ned"),
+    ]
+    for name, role, team, of_match in roles:
+        m.Membership.objects.create(
+            club=club, person=people[name], role=role, team=team, match=of_match
+        )
+    m.Membership.objects.create(club=other, person=people["Ned"], role=m.Role.OWNER)
+    sections = {
+        label: m.Section.objects.create(match=match, label=label, position=i)
+        for i, label in enumerate("AB", 1)
+    }
+    pegs = {}
+    for n in range(1, 7):
+        peg = m.Peg.objects.create(venue=venue, number=str(n), position=n, depth_cm=180)
+        pegs[str(n)] = m.SectionPeg.objects.create(
+            match=match, section=sections["A" if n < 4 else "B"], peg=peg
+        )
+    entries = {}
+    for first, team, peg_number in [
+        ("Maud", alders, "1"),
+        ("Perrin", teals, "2"),
+        ("Wilmot", alders, "4"),
+        ("Odette", teals, "5"),
+    ]:
+        person = people[first]
+        angler = m.Angler.objects.create(
+            club=club, person=person, team=team, name=person.get_full_name()
+        )
+        entries[first] = m.Entry.objects.create(match=match, angler=angler, team=team)
+        m.DrawnPeg.objects.create(match=match, entry=entries[first], section_peg=pegs[peg_number])
+    w = World(
+        club=club,
+        alders=alders,
+        teals=teals,
+        secretary=people["Idris"],
+        captain=people["Maud"],
+        member=people["Wilmot"],
+        rival=people["Odette"],
+        weigher=people["Tamsin"],
+        outsider=people["Ned"],
+        other_club=other,
+        venue=venue,
+        match=match,
+        sections=sections,
+        pegs=pegs,
+        entries=entries,
+    )
+    _stock_shops(w)
+    return w
+
+
+def _stock_shops(w: World) -> None:
+    """One shop, two baits: the caster pack of the calculators' worked example, and hemp."""
+    from bait import models as b
+
+    w.shops["hut"] = hut = b.Shop.objects.create(club=w.club, key="hut", name="Hobday's Hut")
+    w.baits["caster"] = b.Bait.objects.create(
+        club=w.club, key="caster", name="Caster", kind=b.BaitKind.ANIMAL, unit="pint"
+    )
+    w.baits["hemp"] = b.Bait.objects.create(
+        club=w.club, key="hemp", name="Hemp", kind=b.BaitKind.PARTICLE, unit="pint"
+    )
+    w.packs["caster"] = b.Pack.objects.create(
+        shop=hut,
+        bait=w.baits["caster"],
+        key="caster-pint",
+        amount=1,
+        unit="pint",
+        price_pence=420,
+    )
+    b.PackBreak.objects.create(pack=w.packs["caster"], from_packs=10, price_pence=380)
+    w.packs["hemp"] = b.Pack.objects.create(
+        shop=hut, bait=w.baits["hemp"], key="hemp-pint", amount=1, unit="pint", price_pence=150
+    )
