@@ -10,7 +10,7 @@ from typing import TypeVar
 from .errors import BadInput, Fault
 
 K = TypeVar("K", bound=str)
-_DECIMAL = re.compile(r"(\d{1,9})(?:\.(\d{1,2}))?")
+_DECIMAL = re.compile(r"([0-9]{1,9})(?:\.([0-9]{1,2}))?")
 
 
 def pence_parse(text: str, *, pointer: str = "") -> int:

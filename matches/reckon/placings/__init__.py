@@ -1,0 +1,28 @@
+"""Places in sections, team totals, and individuals over all sections."""
+
+from .answer import (
+    IndividualResult,
+    Placing,
+    PlacingsAnswer,
+    TeamResult,
+    placings_work_out,
+)
+from .example import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
+from .request import Entry, PlacingsRequest, Section, placings_parse
+from .scheme import INTERNATIONAL, Scheme
+
+__all__ = [
+    "INTERNATIONAL",
+    "PLACINGS_EXAMPLE",
+    "PLACINGS_EXAMPLE_ANSWER",
+    "Entry",
+    "IndividualResult",
+    "Placing",
+    "PlacingsAnswer",
+    "PlacingsRequest",
+    "Scheme",
+    "Section",
+    "TeamResult",
+    "placings_parse",
+    "placings_work_out",
+]

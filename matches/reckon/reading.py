@@ -1,0 +1,119 @@
+"""Reading a JSON request: every fault is gathered, with where it stands, before one refusal."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Hashable, Iterable
+from fractions import Fraction
+
+from .decimals import decimal_read
+from .errors import BadInput, Fault, pointer
+
+Where = tuple[str | int, ...]
+
+ID_LONGEST = 200
+_CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+class Reading:
+    """One pass over one request.
+
+    Each `read_…` method gives a value of the right type whatever it was handed, and notes a fault
+    where it had to make one up; `finish` raises BadInput with all of them, so nothing made up is
+    ever reckoned with. `where` is the path of keys and list positions to the value.
+    """
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+
+    def fault(self, where: Where, message: str) -> None:
+        """Note one fault at `where`."""
+        self.faults.append(Fault(pointer(*where), message))
+
+    def finish(self) -> None:
+        """Raise BadInput if anything was wrong."""
+        if self.faults:
+            raise BadInput(*self.faults)
+
+    def read_object(
+        self, raw: object, where: Where, *, needs: Collection[str], may: Collection[str] = ()
+    ) -> dict[str, object]:
+        """The object at `where`, with every key of `needs` and none beside these and `may`.
+
+        A needed key that is missing is noted here and left out of the answer.
+        """
+        if not isinstance(raw, dict):
+            self.fault(where, "This must be a JSON object.")
+            return {}
+        for key in raw:
+            if key not in needs and key not in may:
+                self.fault((*where, key), "This key is not known here: leave it out.")
+        for key in needs:
+            if key not in raw:
+                self.fault((*where, key), "This key is missing: add it.")
+        return raw
+
+    def read_list(self, raw: object, where: Where, *, empty: str | None = None) -> list[object]:
+        """The list at `where`; `empty` is what to say if nothing stands in it (None: allowed)."""
+        if not isinstance(raw, list):
+            self.fault(where, "This must be a JSON list.")
+            return []
+        if not raw and empty:
+            self.fault(where, empty)
+        return raw
+
+    def read_id(self, raw: object, where: Where) -> str:
+        """A name given by the caller: 1 to 200 characters that UTF-8 can carry."""
+        if not isinstance(raw, str) or not 1 <= len(raw) <= ID_LONGEST:
+            self.fault(where, f"Write an id as a string of 1 to {ID_LONGEST} characters.")
+            return ""
+        if any("\ud800" <= c <= "\udfff" for c in raw):
+            self.fault(where, "This id holds half a character (a lone surrogate): write it anew.")
+            return ""
+        return raw
+
+    def read_word(self, raw: object, where: Where, *, words: Collection[str]) -> str:
+        """One of the fixed `words`."""
+        if isinstance(raw, str) and raw in words:
+            return raw
+        self.fault(where, f"Use one of: {', '.join(words)}.")
+        return next(iter(words))
+
+    def read_flag(self, raw: object, where: Where) -> bool:
+        """True or false, nothing that merely looks like it."""
+        if not isinstance(raw, bool):
+            self.fault(where, "This must be true or false.")
+        return raw is True
+
+    def read_whole(self, raw: object, where: Where, *, least: int, most: int) -> int:
+        """A whole number from `least` to `most`, written as a JSON integer."""
+        if isinstance(raw, bool) or not isinstance(raw, int):
+            self.fault(where, "Write a whole number, without quotes and without a point.")
+            return least
+        if not least <= raw <= most:
+            self.fault(where, f"This must be from {least} to {most}.")
+            return least
+        return raw
+
+    def read_decimal(self, raw: object, where: Where, *, most: int) -> Fraction:
+        """A decimal string above 0, up to `most`, with at most four places."""
+        value = decimal_read(raw)
+        if value is None or not 0 < value <= most:
+            self.fault(where, f'Write a decimal string such as "1.5", above 0 and up to {most}.')
+            return Fraction(1)
+        return value
+
+    def read_currency(self, raw: object, where: Where) -> str:
+        """A currency code in the form of ISO 4217 (three capital letters)."""
+        if not isinstance(raw, str) or not _CURRENCY.fullmatch(raw):
+            self.fault(where, 'Write the currency as three capital letters, such as "GBP".')
+            return "GBP"
+        return raw
+
+    def note_repeats(self, values: Iterable[tuple[Hashable, Where]], *, message: str) -> None:
+        """Note a fault at each value that came before ("" is a value already refused)."""
+        seen: set[Hashable] = set()
+        for value, where in values:
+            if value in seen and value != "":
+                self.fault(where, message)
+            seen.add(value)
