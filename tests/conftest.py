@@ -45,6 +45,12 @@ class World:
 PASSWORD = "heron-on-the-wend"
 
 
+@pytest.fixture(autouse=True)
+def quick_passwords(settings: Any) -> None:
+    """Seven people a test: a slow hash would be most of the run."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
 @pytest.fixture
 def world(db: None) -> World:
     return make_world()
