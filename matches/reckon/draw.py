@@ -259,7 +259,7 @@ def _open_check(reading: Reading, request: DrawRequest) -> None:
     pegs = sum(len(section.pegs) for section in request.sections)
     if len(request.anglers) > pegs:
         reading.fault(
-            ("anglers",), f"There are {len(request.anglers)} anglers for {pegs} pegs: add pegs."
+            ("anglers",), f"More anglers ({len(request.anglers)}) than pegs ({pegs}): add pegs."
         )
 
 
@@ -272,12 +272,12 @@ def _team_check(reading: Reading, request: DrawRequest) -> None:
         if len(members[team]) != sections:
             reading.fault(
                 ("anglers",),
-                f"Team {team} has {len(members[team])} anglers for {sections} sections: "
-                "enter one for each section.",
+                f"Enter one angler of team {team} for each section "
+                f"(anglers {len(members[team])}, sections {sections}).",
             )
     for i, section in enumerate(request.sections):
         if len(section.pegs) < len(members):
             reading.fault(
                 ("sections", i, "pegs"),
-                f"There are {len(section.pegs)} pegs for {len(members)} teams: add pegs.",
+                f"Fewer pegs ({len(section.pegs)}) than teams ({len(members)}): add pegs.",
             )

@@ -89,24 +89,32 @@ def placings_parse(raw: object) -> PlacingsRequest:
         weight_unit=unit,
         scheme=scheme_read(reading, body.get("scheme", "international"), ("scheme",)),
         team_tie_breaks=_tie_breaks_read(reading, body.get("team_tie_breaks", list(TIE_BREAKS))),
-        teams_ranked_without_singles=reading.read_flag(
-            body.get("teams_ranked_without_singles", False), ("teams_ranked_without_singles",)
-        ),
+        teams_ranked_without_singles=_singles_read(reading, body),
     )
     _repeats_note(reading, request)
     reading.finish()
     return request
 
 
+def _singles_read(reading: Reading, body: dict[str, object]) -> bool:
+    """The flag, which may stand beside the scheme or in it, but says one thing."""
+    key, scheme = "teams_ranked_without_singles", body.get("scheme")
+    flags = [reading.read_flag(body[key], (key,))] if key in body else []
+    if isinstance(scheme, dict) and key in scheme:
+        flags.append(reading.read_flag(scheme[key], ("scheme", key)))
+    if len(set(flags)) > 1:
+        reading.fault((key,), "The scheme says otherwise: say it once.")
+    return True in flags
+
+
 def _tie_breaks_read(reading: Reading, raw: object) -> tuple[TieBreak, ...]:
     at: Where = ("team_tie_breaks",)
-    words = [
-        reading.read_word(word, (*at, i), words=TIE_BREAKS)
-        for i, word in enumerate(reading.read_list(raw, at))
-    ]
-    if not reading.faults:
-        places = [(word, (*at, i)) for i, word in enumerate(words)]
-        reading.note_repeats(places, message="This tie-break stands here twice: name it once.")
+    items = [(item, (*at, i)) for i, item in enumerate(reading.read_list(raw, at))]
+    words = [reading.read_word(item, where, words=TIE_BREAKS) for item, where in items]
+    reading.note_repeats(
+        ((item, where) for item, where in items if item in TIE_BREAKS),
+        message="This tie-break stands here twice: name it once.",
+    )
     return tuple(cast(TieBreak, word) for word in words)
 
 
@@ -134,7 +142,7 @@ def _size_read(reading: Reading, body: dict[str, object], where: Where) -> int |
         return None
     size = reading.read_whole(raw, at, least=0, most=SIZE_MOST)
     if isinstance(entries, list) and size < len(entries) and isinstance(raw, int) and raw >= 0:
-        reading.fault(at, f"There are {len(entries)} entries: the section cannot be smaller.")
+        reading.fault(at, f"The size cannot be below the number of entries ({len(entries)}).")
     return size
 
 

@@ -72,7 +72,8 @@ def scheme_read(reading: Reading, raw: object, where: Where) -> Scheme:
         reading.fault(where, 'Write "international" or an object that describes the scheme.')
         return INTERNATIONAL
     keys = ("direction", "ties", "blank", "absent", "first", "step")
-    given = reading.read_object(raw, where, needs=(), may=keys)
+    beside = ("teams_ranked_without_singles",)  # read with the request, which may hold it too
+    given = reading.read_object(raw, where, needs=(), may=keys + beside)
 
     def word(key: str, words: tuple[str, ...], usual: str) -> str:
         return reading.read_word(given.get(key, usual), (*where, key), words=words)
