@@ -1,0 +1,112 @@
+"""What the body of each kind of fact must hold, for the kinds this room knows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Protocol
+
+from matches.models import FactKind, Match, WeightUnit
+
+from .shape import FactReading
+
+WEIGHT_MOST = 2_000_000
+NETS = 9
+TEXT_LONGEST = 500
+
+
+class BodyCheck(Protocol):
+    """Notes a fault in `reading` for everything wrong with the body of one fact of `match`.
+
+    Bodies stand at `("body", …)`. A check is called once a fact, so it keeps what it looked up.
+    """
+
+    def __call__(self, reading: FactReading, body: object, *, match: Match) -> None: ...
+
+
+def match_body_checks() -> Mapping[str, BodyCheck]:
+    """The checks of every kind but the feed note, which needs to know about bait."""
+    return {
+        FactKind.WEIGH_IN: weigh_in_check,
+        FactKind.FISH_NOTE: fish_note_check,
+        FactKind.PEG_NOTE: peg_note_check,
+        FactKind.SIGNAL: signal_check,
+        FactKind.SCRATCH: scratch_check,
+        FactKind.RULING: ruling_check,
+    }
+
+
+def weigh_in_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"net": 1-9, "weight": whole, "unit": the match's, "witness": who saw it or null}`."""
+    raw = reading.read_object(body, ("body",), needs=("net", "weight", "unit"), may=("witness",))
+    if "net" in raw:
+        reading.read_whole(raw["net"], ("body", "net"), least=1, most=NETS)
+    if "weight" in raw:
+        reading.read_whole(raw["weight"], ("body", "weight"), least=0, most=WEIGHT_MOST)
+    if "unit" in raw:
+        unit = reading.read_word(raw["unit"], ("body", "unit"), words=WeightUnit.values)
+        if raw["unit"] == unit != match.weight_unit:
+            reading.fault(
+                ("body", "unit"), f'This match is weighed in "{match.weight_unit}": convert it.'
+            )
+    reading.read_text_or_null(raw.get("witness"), ("body", "witness"), most=120)
+
+
+def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"species": str, "count": whole from 1, "weight": whole in the match's unit or null}`."""
+    raw = reading.read_object(body, ("body",), needs=("species", "count"), may=("weight",))
+    if "species" in raw:
+        reading.read_text(raw["species"], ("body", "species"), most=60, empty=False)
+    if "count" in raw:
+        reading.read_whole(raw["count"], ("body", "count"), least=1, most=10_000)
+    if raw.get("weight") is not None:
+        reading.read_whole(raw["weight"], ("body", "weight"), least=0, most=WEIGHT_MOST)
+
+
+def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """Depth, a float run to reckon the flow from, where the rig settles, and words."""
+    raw = reading.read_object(
+        body, ("body",), needs=(), may=("depth_cm", "float_run", "rig_settles_cm", "note")
+    )
+    if raw.get("depth_cm") is not None:
+        reading.read_whole(raw["depth_cm"], ("body", "depth_cm"), least=0, most=5_000)
+    if raw.get("rig_settles_cm") is not None:
+        reading.read_whole(
+            raw["rig_settles_cm"], ("body", "rig_settles_cm"), least=-10_000, most=10_000
+        )
+    if raw.get("float_run") is not None:
+        _float_run_check(reading, raw["float_run"])
+    if "note" in raw:
+        reading.read_text(raw["note"], ("body", "note"), most=TEXT_LONGEST)
+
+
+def _float_run_check(reading: FactReading, run: object) -> None:
+    raw = reading.read_object(run, ("body", "float_run"), needs=("distance_cm", "ms"))
+    if "distance_cm" in raw:
+        reading.read_whole(
+            raw["distance_cm"], ("body", "float_run", "distance_cm"), least=1, most=100_000
+        )
+    if "ms" in raw:
+        reading.read_whole(raw["ms"], ("body", "float_run", "ms"), least=1, most=3_600_000)
+
+
+def signal_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"signal": "start" | "five_minutes" | "end"}`."""
+    raw = reading.read_object(body, ("body",), needs=("signal",))
+    if "signal" in raw:
+        reading.read_word(raw["signal"], ("body", "signal"), words=("start", "five_minutes", "end"))
+
+
+def scratch_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"why": words}`; what it withdraws stands in the fact's `supersedes`."""
+    raw = reading.read_object(body, ("body",), needs=("why",))
+    if "why" in raw:
+        reading.read_text(raw["why"], ("body", "why"), most=TEXT_LONGEST)
+
+
+def ruling_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"disagreement": its number, "stands": the id of the fact that stands}`."""
+    raw = reading.read_object(body, ("body",), needs=("disagreement", "stands"))
+    if "disagreement" in raw:
+        reading.read_whole(raw["disagreement"], ("body", "disagreement"), least=1, most=2**63 - 1)
+    if "stands" in raw:
+        reading.read_uuid(raw["stands"], ("body", "stands"))
