@@ -1,6 +1,8 @@
 """Addresses."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
+
+from . import views
 
 app_name = "bank"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [path("", views.shell, name="shell")]
