@@ -114,6 +114,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "web.problem_pages.ProblemPageMiddleware",
 ]
 
 ROOT_URLCONF = "web.urls"

@@ -1,6 +1,8 @@
-"""Addresses."""
+"""Addresses of the public results."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
+
+from . import views
 
 app_name = "board"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [path("", views.clubs, name="clubs")]

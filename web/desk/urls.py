@@ -1,6 +1,11 @@
-"""Addresses."""
+"""Addresses of the signed-in pages."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import include, path
+
+from . import home
 
 app_name = "desk"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", home.desk, name="home"),
+    path("", include("web.desk.captain_urls")),
+]

@@ -1,0 +1,5 @@
+"""Addresses of the captain's and members' pages."""
+
+from django.urls.resolvers import URLPattern
+
+urlpatterns: list[URLPattern] = []

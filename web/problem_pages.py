@@ -1,0 +1,40 @@
+"""Problems on pages: the same refusals as the API's, as a page that says what to do next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import render
+from django.utils.translation import gettext as _
+
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput
+
+Handler = Callable[[HttpRequest], HttpResponseBase]
+
+
+class ProblemPageMiddleware:
+    """Whatever a page's view refuses by raising Problem or BadInput is shown, never a 500.
+
+    The API answers its own problems before this is asked.
+    """
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponseBase | None:
+        if isinstance(error, BadInput):
+            faults = error.faults
+            error = Problem(Code.BAD_INPUT, _("Mend what is listed and send it again."), *faults)
+        if not isinstance(error, Problem):
+            return None
+        return render(
+            request,
+            "problem.html",
+            {"title": error.code.title, "detail": error.detail, "faults": error.faults},
+            status=error.code.status,
+        )
