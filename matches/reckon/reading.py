@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from .decimals import decimal_read
 from .errors import BadInput, Fault, pointer
+from .money import pence_parse
 
 Where = tuple[str | int, ...]
 
@@ -102,6 +103,14 @@ class Reading:
             self.fault(where, f'Write a decimal string such as "1.5", above 0 and up to {most}.')
             return Fraction(1)
         return value
+
+    def read_money(self, raw: object, where: Where) -> int:
+        """Pence (minor units) in a decimal string such as "4.20"."""
+        try:
+            return pence_parse(raw if isinstance(raw, str) else "", pointer=pointer(*where))
+        except BadInput as bad:
+            self.faults.extend(bad.faults)
+            return 0
 
     def read_currency(self, raw: object, where: Where) -> str:
         """A currency code in the form of ISO 4217 (three capital letters)."""
