@@ -152,6 +152,9 @@ class Draw(models.Model):
     committed_at = models.DateTimeField(auto_now_add=True)
     drawn_at = models.DateTimeField(null=True, blank=True)
     reason = models.CharField(max_length=200, blank=True)
+    # What the calculator was asked when the draw was held, without the seed: entries by number,
+    # sections and pegs. Kept, so that the draw can be checked however the lists change later.
+    asked = models.JSONField(default=dict, blank=True)
 
     class Meta:
         constraints = [

@@ -1,0 +1,147 @@
+"""What a bulletin says: plain JSON that stands on its own, and how two of them differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from matches.models import Draw
+
+from .result_rows import MatchResult, ResultEntry
+
+FORM = 1
+"""The form of a bulletin's body; raised when a key changes its meaning."""
+
+
+def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
+    """All the board shows, by public names; weights are whole numbers in the match's unit."""
+    match = result.match
+    return {
+        "form": FORM,
+        "match": {
+            "name": match.name,
+            "date": match.date.isoformat(),
+            "club": match.club.name,
+            "venue": match.venue.name,
+            "water": match.venue.water,
+            "start_at": match.start_at.isoformat(),
+            "end_at": match.end_at.isoformat(),
+            "timezone": match.venue.timezone,
+        },
+        "confirmed": confirmed,
+        "weight_unit": match.weight_unit,
+        "scheme": match.scheme,
+        "team_tie_breaks": match.team_tie_breaks,
+        "sections": [
+            {"label": s.label, "entries": [_entry(e) for e in s.ranked]} for s in result.sections
+        ],
+        "teams": [
+            {
+                "rank": t.rank,
+                "team": t.team,
+                "points": t.points,
+                "weight": t.weight,
+                "counted": t.counted,
+                "members": t.members,
+            }
+            for t in result.teams
+        ],
+        "individuals": [
+            {
+                "rank": i.rank,
+                "angler": i.entry.angler,
+                "team": i.entry.team,
+                "section": i.entry.section,
+                "peg": i.entry.peg,
+                "points": i.entry.points,
+                "weight": i.entry.weight if i.entry.counts else 0,
+            }
+            for i in result.individuals
+        ],
+        "biggest": _biggest(result.biggest),
+        "pegs": [{"peg": p.peg, "section": p.section} for p in result.pegs],
+        "to_weigh": len(result.to_weigh),
+        "disagreements": result.disagreements,
+        "draw": _draw(result),
+    }
+
+
+def _entry(entry: ResultEntry) -> dict[str, Any]:
+    return {
+        "place": entry.place,
+        "points": entry.points,
+        "angler": entry.angler,
+        "team": entry.team,
+        "peg": entry.peg,
+        "nets": [n.weight for n in entry.nets],
+        "weight": entry.weight,
+        "status": entry.status,
+    }
+
+
+def _biggest(entry: ResultEntry | None) -> dict[str, Any] | None:
+    if entry is None:
+        return None
+    return {"angler": entry.angler, "team": entry.team, "peg": entry.peg, "weight": entry.weight}
+
+
+def _draw(result: MatchResult) -> dict[str, Any] | None:
+    draw = (
+        Draw.objects.filter(match=result.match, drawn_at__isnull=False).order_by("-number").first()
+    )
+    if draw is None:
+        return None
+    return {"number": draw.number, "commitment": draw.commitment, "seed": draw.seed}
+
+
+def bulletin_changes(before: dict[str, Any], after: dict[str, Any]) -> list[dict[str, Any]]:
+    """What a reader of the bulletin before must know: one row a thing that differs.
+
+    `where` is a peg, a team or a word for the match; `what` the key; `before` and `after` values.
+    """
+    return [
+        *_differences("peg", _by_peg(before), _by_peg(after)),
+        *_differences("team", _by_team(before), _by_team(after)),
+        *_differences("match", {"": _of_match(before)}, {"": _of_match(after)}),
+    ]
+
+
+def _differences(
+    kind: str, before: dict[str, dict[str, Any]], after: dict[str, dict[str, Any]]
+) -> Iterator[dict[str, Any]]:
+    for name in [*after, *(n for n in before if n not in after)]:
+        old, new = before.get(name, {}), after.get(name, {})
+        for key in [*new, *(k for k in old if k not in new)]:
+            if old.get(key) != new.get(key):
+                yield {
+                    "kind": kind,
+                    "where": name,
+                    "who": new.get("angler") or old.get("angler") or "",
+                    "what": key,
+                    "before": old.get(key),
+                    "after": new.get(key),
+                }
+
+
+def _by_peg(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    return {
+        entry["peg"]: {"section": section["label"], **entry}
+        for section in body["sections"]
+        for entry in section["entries"]
+    }
+
+
+def _by_team(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    return {
+        t["team"]: {key: value for key, value in t.items() if key != "team"} for t in body["teams"]
+    }
+
+
+def _of_match(body: dict[str, Any]) -> dict[str, Any]:
+    """What is said once for the match; ranks of individuals follow from places and weights."""
+    return {
+        **body["match"],
+        **{k: body[k] for k in ("weight_unit", "scheme", "team_tie_breaks", "draw")},
+        "to_weigh": body["to_weigh"],
+        "disagreements": body["disagreements"],
+    }

@@ -1,0 +1,134 @@
+"""The rows of a result, as pages, the API and bulletins show them. Names are public names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from matches.models import Match
+from matches.reckon.weights import weight_text
+
+
+@dataclass(frozen=True, slots=True)
+class NetWeight:
+    """One net that stands, in the match's unit, and the fact that says so."""
+
+    net: int
+    weight: int
+    fact: str
+
+
+@dataclass(frozen=True, slots=True)
+class ResultEntry:
+    """One angler at a peg. `weight` is None until a net stands; `place` until it can be placed.
+
+    `weight` is what was weighed: for the disqualified it is shown and does not count.
+    """
+
+    entry: int
+    angler: str
+    team: str | None
+    section: str
+    peg: str
+    nets: tuple[NetWeight, ...]
+    status: str
+    place: str | None = None
+    points: str | None = None
+
+    @property
+    def weight(self) -> int | None:
+        return sum(n.weight for n in self.nets) if self.nets else None
+
+    @property
+    def counts(self) -> bool:
+        """Whether the weight, if there is one, is placed."""
+        return self.status in ("entered", "retired")
+
+    @property
+    def to_weigh(self) -> bool:
+        """Whether the scales still wait for this angler."""
+        return self.status == "entered" and not self.nets
+
+
+@dataclass(frozen=True, slots=True)
+class SectionResult:
+    """A section's entries in bank order, and how many of them the scales wait for."""
+
+    label: str
+    entries: tuple[ResultEntry, ...]
+
+    @property
+    def ranked(self) -> tuple[ResultEntry, ...]:
+        """The placed by place, then those without one by peg."""
+        return tuple(sorted(self.entries, key=lambda e: (e.place is None, float(e.place or 0))))
+
+    @property
+    def to_weigh(self) -> tuple[ResultEntry, ...]:
+        return tuple(e for e in self.entries if e.to_weigh)
+
+
+@dataclass(frozen=True, slots=True)
+class TeamRow:
+    """A team's total so far; no `rank` while one of its members is still to weigh."""
+
+    team: str
+    points: str
+    weight: int
+    counted: int
+    members: int
+    rank: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class IndividualRow:
+    rank: int
+    entry: ResultEntry
+
+
+@dataclass(frozen=True, slots=True)
+class PegShown:
+    """A peg along the bank for the river strip: drawn or empty."""
+
+    peg: str
+    section: str
+    entry: ResultEntry | None
+
+
+@dataclass(frozen=True, slots=True)
+class MatchResult:
+    """What stands of a match now."""
+
+    match: Match
+    sections: tuple[SectionResult, ...]
+    teams: tuple[TeamRow, ...]
+    individuals: tuple[IndividualRow, ...]
+    pegs: tuple[PegShown, ...]
+    undrawn: tuple[str, ...]
+    disagreements: int
+    still_to_come: dict[str, int] = field(default_factory=dict)
+
+    def entries(self) -> Iterator[ResultEntry]:
+        for section in self.sections:
+            yield from section.entries
+
+    @property
+    def to_weigh(self) -> tuple[ResultEntry, ...]:
+        return tuple(e for e in self.entries() if e.to_weigh)
+
+    @property
+    def expected(self) -> int:
+        """How many the scales were or are waiting for: all but the absent and disqualified."""
+        return sum(1 for e in self.entries() if e.counts)
+
+    @property
+    def weighed(self) -> int:
+        return self.expected - len(self.to_weigh)
+
+    @property
+    def biggest(self) -> ResultEntry | None:
+        """The greatest weight that counts; of equals the one furthest upstream."""
+        caught = [e for e in self.entries() if e.counts and e.weight]
+        return max(caught, key=lambda e: e.weight or 0, default=None)
+
+    def weight_text(self, weight: int | None) -> str:
+        return "" if weight is None else weight_text(weight, unit=self.match.weight_unit)  # type: ignore[arg-type]

@@ -1,0 +1,222 @@
+"""What stands of a match now: the weights in force, placed by the calculator.
+
+Fetch the match through `matches.reads.access` first; these add no check of their own.
+The number of queries does not depend on how many anglers, nets or facts there are.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from django.db.models import Count, F, Max
+
+from matches.models import (
+    Disagreement,
+    DrawnPeg,
+    Entry,
+    EntryStatus,
+    Fact,
+    Match,
+    SectionPeg,
+    WeighIn,
+)
+from matches.reckon.decimals import decimal_text
+from matches.reckon.placings import PlacingsAnswer, placings_parse, placings_work_out
+
+from .result_rows import (
+    IndividualRow,
+    MatchResult,
+    NetWeight,
+    PegShown,
+    ResultEntry,
+    SectionResult,
+    TeamRow,
+)
+
+__all__ = [
+    "IndividualRow",
+    "MatchResult",
+    "NetWeight",
+    "PegShown",
+    "ResultEntry",
+    "SectionResult",
+    "TeamRow",
+    "match_result",
+]
+
+
+def match_result(match: Match) -> MatchResult:
+    """Sections, teams and individuals as they stand. Raises BadInput where the match's scheme or
+    tie-breaks make no sense to the calculator."""
+    pegs = list(
+        SectionPeg.objects.filter(match=match)
+        .select_related("section", "peg")
+        .order_by("peg__position")
+    )
+    rows = _entries_read(match)
+    placed = _placed(match, rows)
+    entries = _with_places(rows, placed)
+    return MatchResult(
+        match=match,
+        sections=_sections(pegs, entries),
+        teams=_teams(placed, entries.values()),
+        individuals=_individuals(placed, entries.values()),
+        pegs=tuple(PegShown(p.peg.number, p.section.label, entries.get(p.pk)) for p in pegs),
+        undrawn=_undrawn(match),
+        disagreements=Disagreement.objects.filter(match=match, ruling__isnull=True).count(),
+        still_to_come=_still_to_come(match),
+    )
+
+
+def _entries_read(match: Match) -> dict[int, ResultEntry]:
+    """The drawn entries by their section peg, with the nets that stand."""
+    nets: defaultdict[int, list[NetWeight]] = defaultdict(list)
+    for section_peg, net, weight, fact in (
+        WeighIn.objects.filter(match=match, stands=True)
+        .order_by("net")
+        .values_list("section_peg_id", "net", "weight", "fact_id")
+    ):
+        nets[section_peg].append(NetWeight(net, weight, str(fact)))
+    drawn = (
+        DrawnPeg.objects.filter(match=match)
+        .select_related("entry__angler", "entry__team", "section_peg__section", "section_peg__peg")
+        .order_by("section_peg__peg__position")
+    )
+    return {d.section_peg_id: _entry(d, nets[d.section_peg_id]) for d in drawn}
+
+
+def _entry(drawn: DrawnPeg, nets: Sequence[NetWeight]) -> ResultEntry:
+    entry, peg = drawn.entry, drawn.section_peg
+    return ResultEntry(
+        entry=entry.pk,
+        angler=entry.angler.public_name,
+        team=entry.team.name if entry.team else None,
+        section=peg.section.label,
+        peg=peg.peg.number,
+        nets=tuple(nets),
+        status=entry.status,
+    )
+
+
+def _placed(match: Match, rows: Mapping[int, ResultEntry]) -> PlacingsAnswer:
+    """Everybody who can be placed. Who is still to weigh keeps the section's size as it will be,
+    so that a blank's or an absent angler's place does not jump when the last net is weighed."""
+    by_section: defaultdict[str, list[ResultEntry]] = defaultdict(list)
+    for row in rows.values():
+        by_section[row.section].append(row)
+    if not by_section:
+        return PlacingsAnswer((), (), ())
+    return placings_work_out(
+        placings_parse(
+            {
+                "weight_unit": match.weight_unit,
+                "scheme": match.scheme,
+                "team_tie_breaks": match.team_tie_breaks,
+                "sections": [
+                    {
+                        "id": label,
+                        "size": len(entries),
+                        "entries": [_asked(e) for e in entries if not e.to_weigh],
+                    }
+                    for label, entries in by_section.items()
+                ],
+            }
+        )
+    )
+
+
+def _asked(row: ResultEntry) -> dict[str, Any]:
+    """One entry as the calculator takes it; an absent angler's weight is nothing."""
+    return {
+        "angler": str(row.entry),
+        "team": row.team,
+        "weight": 0 if row.status == EntryStatus.ABSENT else row.weight or 0,
+        "status": "weighed" if row.status == EntryStatus.ENTERED else row.status,
+    }
+
+
+def _with_places(rows: Mapping[int, ResultEntry], placed: PlacingsAnswer) -> dict[int, ResultEntry]:
+    of = {p.angler: (decimal_text(p.place), decimal_text(p.points)) for p in placed.placings}
+    out = {}
+    for peg, row in rows.items():
+        place, points = of.get(str(row.entry), (None, None))
+        out[peg] = replace(row, place=place, points=points)
+    return out
+
+
+def _sections(
+    pegs: Iterable[SectionPeg], entries: Mapping[int, ResultEntry]
+) -> tuple[SectionResult, ...]:
+    """Every section, also one nobody drew in, by its position."""
+    rows: dict[tuple[int, str], list[ResultEntry]] = {}
+    for peg in pegs:
+        of = rows.setdefault((peg.section.position, peg.section.label), [])
+        if peg.pk in entries:
+            of.append(entries[peg.pk])
+    return tuple(SectionResult(label, tuple(of)) for (_, label), of in sorted(rows.items()))
+
+
+def _teams(placed: PlacingsAnswer, entries: Iterable[ResultEntry]) -> tuple[TeamRow, ...]:
+    """Teams whose members have all weighed, ranked; then those so far without a rank."""
+    members: defaultdict[str, int] = defaultdict(int)
+    for entry in entries:
+        if entry.team is not None:
+            members[entry.team] += 1
+    whole = {t.team for t in placed.teams if t.counted == members[t.team]}
+    ranks = _ranks_among(((t.team, t.rank) for t in placed.teams), kept=whole)
+    rows = [
+        TeamRow(
+            team=t.team,
+            points=decimal_text(t.points),
+            weight=t.weight,
+            counted=t.counted,
+            members=members[t.team],
+            rank=ranks.get(t.team),
+        )
+        for t in placed.teams
+    ]
+    return tuple(sorted(rows, key=lambda r: (r.rank is None, r.rank or 0, r.team)))
+
+
+def _ranks_among(ranked: Iterable[tuple[str, int]], *, kept: set[str]) -> dict[str, int]:
+    """The ranks of `kept` among themselves; equals stay equal."""
+    of_kept = [(name, rank) for name, rank in ranked if name in kept]
+    return {name: 1 + sum(1 for _, other in of_kept if other < rank) for name, rank in of_kept}
+
+
+def _individuals(
+    placed: PlacingsAnswer, entries: Iterable[ResultEntry]
+) -> tuple[IndividualRow, ...]:
+    by_id = {str(e.entry): e for e in entries}
+    rows = [IndividualRow(i.rank, by_id[i.angler]) for i in placed.individuals]
+    return tuple(sorted(rows, key=lambda r: (r.rank, r.entry.angler)))
+
+
+def _undrawn(match: Match) -> tuple[str, ...]:
+    """The public names of those entered who have no peg."""
+    entries = (
+        Entry.objects.filter(match=match, drawn_peg__isnull=True)
+        .exclude(status=EntryStatus.ABSENT)
+        .select_related("angler")
+        .order_by("angler__name")
+    )
+    return tuple(e.angler.public_name for e in entries)
+
+
+def _still_to_come(match: Match) -> dict[str, int]:
+    """Facts known to be on their way, by device: its highest number less what is here.
+
+    A device's numbers run over all its matches, so its holes are counted over all its facts.
+    """
+    devices = Fact.objects.filter(match=match).values("device")
+    holes = (
+        Fact.objects.filter(device__in=devices)
+        .values("device")
+        .annotate(missing=Max("seq") - Count("seq", distinct=True))
+        .filter(missing__gt=0)
+        .values_list("device", F("missing"))
+    )
+    return {str(device): missing for device, missing in holes}

@@ -1,0 +1,121 @@
+"""Publishing: numbered bulletins that never change, each with a digest of all it says."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from matches.models import Bulletin, Club, Match, MatchState, Person
+from matches.problems import Code, Problem
+from matches.reads.access import match_for_secretary
+from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
+from matches.reads.results import MatchResult, match_result
+from matches.reckon.errors import Fault
+
+from .audit import audit_record
+
+
+def bulletin_publish(
+    person: Person, *, match: Match, confirmed: bool = False, reason: str = ""
+) -> Bulletin:
+    """Publish what stands now as the match's next bulletin, provisional or confirmed.
+
+    A bulletin after the first needs `reason`, unless it only confirms what the one before said.
+    Refused (Problem): confirmation while a disagreement is open, somebody is still to weigh or
+    a phone still holds facts; a bulletin that would say nothing new; a match without a draw.
+    """
+    with transaction.atomic():
+        # The lock facts are stored under: none can come between reading and publishing.
+        Club.objects.select_for_update().get(pk=match.club_id)
+        match = match_for_secretary(person, match_id=match.pk)
+        result = match_result(match)
+        before = match.bulletins.order_by("-number").first()
+        if not any(result.entries()):
+            raise Problem(Code.CONFLICT, _("Nobody has a peg yet: hold the draw first."))
+        if confirmed:
+            _unsettled_refuse(result)
+        bulletin = _bulletin_make(
+            person, result=result, before=before, confirmed=confirmed, reason=reason.strip()[:400]
+        )
+        state = MatchState.CONFIRMED if confirmed else MatchState.PROVISIONAL
+        Match.objects.filter(pk=match.pk).update(state=state)
+        audit_record(
+            club=match.club,
+            person=person,
+            verb="bulletin_publish",
+            subject=match,
+            detail={
+                "bulletin": bulletin.number,
+                "confirmed": confirmed,
+                "digest": bulletin.digest,
+                "reason": bulletin.reason,
+            },
+        )
+        return bulletin
+
+
+def body_digest(body: dict[str, Any]) -> str:
+    """SHA-256 of the body's JSON in UTF-8, keys sorted, no spaces: anyone can check it."""
+    text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _bulletin_make(
+    person: Person,
+    *,
+    result: MatchResult,
+    before: Bulletin | None,
+    confirmed: bool,
+    reason: str,
+) -> Bulletin:
+    body = bulletin_body(result, confirmed=confirmed)
+    changes = bulletin_changes(before.body, body) if before else []
+    if before is not None:
+        if not changes and before.confirmed == confirmed:
+            raise Problem(
+                Code.CONFLICT,
+                _("Bulletin %(n)s says exactly this already. Nothing was published.")
+                % {"n": before.number},
+            )
+        if not reason and not changes and confirmed:
+            reason = _("Confirmed without a change.")
+        if not reason:
+            sentence = _("Say why this differs from bulletin %(n)s: everybody will read it.") % {
+                "n": before.number
+            }
+            raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
+    body |= {
+        "number": before.number + 1 if before else 1,
+        "reason": reason,
+        "before": before.digest if before else None,
+        "changes": changes,
+    }
+    return Bulletin.objects.create(
+        match=result.match,
+        number=body["number"],
+        confirmed=confirmed,
+        body=body,
+        digest=body_digest(body),
+        reason=reason,
+        published_by=person,
+    )
+
+
+def _unsettled_refuse(result: MatchResult) -> None:
+    if result.disagreements:
+        raise Problem(
+            Code.CONFLICT,
+            _("Settle what disagrees before you confirm: %(n)s still open.")
+            % {"n": result.disagreements},
+        )
+    if result.to_weigh:
+        names = ", ".join(f"{e.peg} {e.angler}" for e in result.to_weigh[:5])
+        raise Problem(
+            Code.CONFLICT,
+            _("Still to weigh: %(names)s. Log the weight, 0 for a blank, or mark who was absent.")
+            % {"names": names},
+        )
