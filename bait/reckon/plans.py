@@ -1,0 +1,254 @@
+"""What a plan needs in all, and how much of a match's bait limits that uses.
+
+Amounts are exact fractions; what leaves here as text is rounded up to a ten-thousandth of the
+unit, so that nobody is handed too little.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from matches.reckon.decimals import decimal_text
+from matches.reckon.errors import BadInput, Fault, pointer
+
+from .plan_amounts import amount_convert
+
+MOST_STAGES = 30
+MOST_FEEDS = 20
+MOST_THROWS = 5_000
+MOST_LITRES = 1_000
+MOST_KILOGRAMS = 1_000
+MOST_PIECES = 100_000
+_MOST = {"L": MOST_LITRES, "kg": MOST_KILOGRAMS, "each": MOST_PIECES}
+_PLACES = 10_000
+
+# Groundbait and soil are measured together, ready to use; particles such as hemp count with them
+# (common practice, no source). Animal bait is measured apart. The organiser's rule comes first.
+GROUNDBAIT_KINDS = frozenset({"groundbait", "soil", "particle"})
+BAIT_KINDS = frozenset({"animal"})
+
+
+@dataclass(frozen=True, slots=True)
+class BaitFacts:
+    """A bait as far as reckoning goes: its kind, the unit people think in, kg in a litre."""
+
+    key: str
+    kind: str
+    unit: str
+    density: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    bait: str
+    amount: Fraction
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStage:
+    """Minutes from the start of the match; `every_seconds` None: the amount goes in once."""
+
+    start_minute: int
+    end_minute: int
+    every_seconds: int | None
+    feeds: tuple[Feed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BaitTotal:
+    """What one bait comes to, in the bait's own unit; `with_spare` is what is handed out."""
+
+    bait: str
+    unit: str
+    planned: Fraction
+    with_spare: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class LimitUse:
+    """One limit and what counts against it, in litres.
+
+    `within` is None where there is no limit, or where some bait (`unjudged`) is not in litres and
+    has no density, so that what is known may be within and the whole is not.
+    """
+
+    name: str
+    allowed_l: Fraction | None
+    used_l: Fraction
+    unjudged: tuple[str, ...]
+
+    @property
+    def within(self) -> bool | None:
+        if self.allowed_l is None:
+            return None
+        if self.used_l > self.allowed_l:
+            return False
+        return None if self.unjudged else True
+
+    @property
+    def over_l(self) -> Fraction:
+        """Litres above the limit, 0 within it."""
+        return max(Fraction(0), self.used_l - self.allowed_l) if self.allowed_l else Fraction(0)
+
+
+def throws_count(stage: PlannedStage) -> int:
+    """How often the stage's amount goes in: at its start, then every so many seconds while
+    before its end. 0–10 minutes every 60 s is ten throws, not eleven; once without a rhythm.
+    """
+    if stage.every_seconds is None:
+        return 1
+    span = (stage.end_minute - stage.start_minute) * 60
+    return max(1, -(-span // stage.every_seconds))
+
+
+def plan_totals(
+    stages: Sequence[PlannedStage], *, baits: Mapping[str, BaitFacts], spare_percent: int
+) -> tuple[BaitTotal, ...]:
+    """What each bait of the plan comes to, by key, without and with the spare.
+
+    Raises BadInput, pointing into a list `stages` of `feeds`, for a bait not in `baits`, a unit
+    that does not fit it, an amount not above zero, a rhythm or a total beyond any match.
+    """
+    faults: list[Fault] = []
+    if len(stages) > MOST_STAGES:
+        faults.append(Fault("/stages", f"Use at most {MOST_STAGES} stages."))
+    if not 0 <= spare_percent <= 100:
+        faults.append(Fault("/spare_percent", "Take 0 to 100 percent spare."))
+    sums: dict[str, Fraction] = {}
+    for at, stage in enumerate(stages):
+        faults += _stage_faults(stage, at=at)
+        throws = throws_count(stage) if (stage.every_seconds or 1) >= 1 else 1
+        for n, feed in enumerate(stage.feeds):
+            try:
+                each = feed_amount(feed, baits=baits, where=("stages", at, "feeds", n))
+                sums[feed.bait] = sums.get(feed.bait, Fraction(0)) + each * throws
+                _total_check(feed.bait, sums, baits=baits, where=("stages", at, "feeds", n))
+            except BadInput as bad:
+                faults += bad.faults
+    if faults:
+        raise BadInput(*faults)
+    spare = Fraction(100 + spare_percent, 100)
+    return tuple(
+        BaitTotal(key, baits[key].unit, total, total * spare) for key, total in sorted(sums.items())
+    )
+
+
+def _stage_faults(stage: PlannedStage, *, at: int) -> list[Fault]:
+    where = ("stages", at)
+    faults = []
+    if stage.end_minute < stage.start_minute:
+        faults.append(Fault(pointer(*where, "end_minute"), "End the stage after its start."))
+    if not -60 <= stage.start_minute <= 1440 or not -60 <= stage.end_minute <= 1440:
+        faults.append(
+            Fault(pointer(*where, "start_minute"), "Stay between −60 and 1440 minutes from start.")
+        )
+    if stage.every_seconds is not None and stage.every_seconds < 1:
+        faults.append(
+            Fault(pointer(*where, "every_seconds"), "Feed every second at the most, or once.")
+        )
+    elif throws_count(stage) > MOST_THROWS:
+        faults.append(
+            Fault(
+                pointer(*where, "every_seconds"),
+                f"That is more than {MOST_THROWS} throws: feed less often or for a shorter time.",
+            )
+        )
+    if len(stage.feeds) > MOST_FEEDS:
+        faults.append(Fault(pointer(*where, "feeds"), f"Use at most {MOST_FEEDS} baits a stage."))
+    repeated = _repeated([feed.bait for feed in stage.feeds])
+    faults += [
+        Fault(pointer(*where, "feeds", n, "bait"), "This bait is in the stage already: add it up.")
+        for n in repeated
+    ]
+    return faults
+
+
+def _repeated(keys: Sequence[str]) -> list[int]:
+    return [n for n, key in enumerate(keys) if key in keys[:n]]
+
+
+def feed_amount(
+    feed: Feed, *, baits: Mapping[str, BaitFacts], where: tuple[str | int, ...] = ()
+) -> Fraction:
+    """The amount of one throw, in the bait's own unit. Raises BadInput, see `plan_totals`."""
+    bait = baits.get(feed.bait)
+    if bait is None:
+        raise BadInput(
+            Fault(pointer(*where, "bait"), f"The club has no bait “{feed.bait}”: choose another.")
+        )
+    if feed.amount <= 0:
+        raise BadInput(Fault(pointer(*where, "amount"), "Write an amount above zero."))
+    converted = amount_convert(feed.amount, unit=feed.unit, to=bait.unit, density=bait.density)
+    if converted is None:
+        raise BadInput(
+            Fault(
+                pointer(*where, "unit"),
+                f"“{feed.unit}” does not fit “{feed.bait}”, which is kept in “{bait.unit}”: "
+                "use a unit of that sort, or ask for the bait's density to be set.",
+            )
+        )
+    return converted
+
+
+def _total_check(
+    key: str,
+    sums: Mapping[str, Fraction],
+    *,
+    baits: Mapping[str, BaitFacts],
+    where: tuple[str | int, ...],
+) -> None:
+    for unit, most in _MOST.items():
+        total = amount_convert(sums[key], unit=baits[key].unit, to=unit, density=None)
+        if total is not None and total > most:
+            raise BadInput(
+                Fault(
+                    pointer(*where, "amount"),
+                    f"With this the plan needs over {most} {unit} of “{key}”: check the amount.",
+                )
+            )
+
+
+def limits_use(
+    totals: Sequence[BaitTotal],
+    *,
+    baits: Mapping[str, BaitFacts],
+    groundbait_l: Fraction | None,
+    bait_l: Fraction | None,
+) -> tuple[LimitUse, LimitUse]:
+    """What is carried to the peg (with spare) against the match's limits in litres.
+
+    First groundbait, soil and particles together, then animal bait. Exactly at the limit is in.
+    """
+    return (
+        _limit_use("groundbait", GROUNDBAIT_KINDS, totals, baits=baits, allowed=groundbait_l),
+        _limit_use("bait", BAIT_KINDS, totals, baits=baits, allowed=bait_l),
+    )
+
+
+def _limit_use(
+    name: str,
+    kinds: Collection[str],
+    totals: Sequence[BaitTotal],
+    *,
+    baits: Mapping[str, BaitFacts],
+    allowed: Fraction | None,
+) -> LimitUse:
+    used, unjudged = Fraction(0), []
+    for total in totals:
+        bait = baits[total.bait]
+        if bait.kind not in kinds:
+            continue
+        litres = amount_convert(total.with_spare, unit=total.unit, to="L", density=bait.density)
+        if litres is None:
+            unjudged.append(total.bait)
+        else:
+            used += litres
+    return LimitUse(name, allowed, used, tuple(unjudged))
+
+
+def amount_text(amount: Fraction) -> str:
+    """`amount` as a decimal string of at most four places, rounded up."""
+    return decimal_text(Fraction(-(-amount.numerator * _PLACES // amount.denominator), _PLACES))
