@@ -27,7 +27,8 @@ def plan_for_phone(entry: Entry) -> dict[str, Any] | None:
 def bag_of(entry: Entry) -> list[dict[str, Any]]:
     """What the member is handed: each bait of the plan with its spare, in the bait's unit.
 
-    Empty without a plan, or with one whose units no longer fit. Amounts are decimal strings, rounded up at the fourth place.
+    Empty without a plan, or with one whose units no longer fit. Amounts are decimal strings,
+    rounded up at the fourth place.
     """
     plan = plan_of_entry(entry)
     if plan is None:
