@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import hashlib
 import json
 from typing import Any
@@ -16,12 +15,6 @@ def canonical_digest(own: dict[str, Any]) -> str:
     """SHA-256 (hex) of a fact's own fields: keys sorted, no spaces, UTF-8.
 
     `own` is `FactIn.as_json()`: ids in lower case, `match` and `peg` as strings, `recorded_at`
-    as `time_write` writes it. What the server adds (`cseq`, author, …) is no part of it.
+    as `matches.times.time_write` writes it. What the server adds (`cseq`, author, …) is no part of it.
     """
     return hashlib.sha256(_write(own).encode()).hexdigest()
-
-
-def time_write(when: dt.datetime) -> str:
-    """UTC with three decimals and a Z, as a phone writes it; more decimals only if there are."""
-    spec = "microseconds" if when.microsecond % 1000 else "milliseconds"
-    return when.astimezone(dt.UTC).replace(tzinfo=None).isoformat(timespec=spec) + "Z"

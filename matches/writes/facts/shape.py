@@ -10,8 +10,7 @@ from uuid import UUID
 
 from matches.models import FactKind
 from matches.reckon.reading import Reading, Where
-
-from .canonical import time_write
+from matches.times import time_write
 
 PROTOCOL = 1
 SEQ_MOST = 2**31 - 1

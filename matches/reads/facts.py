@@ -1,0 +1,151 @@
+"""Facts as they are given out: for phones to pull, and for the secretary to settle."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Count, Max, QuerySet
+
+from matches.models import Club, Device, Disagreement, Fact, Match, Person
+from matches.times import time_write
+
+from .access import clubs_of, match_seen
+
+PULL_MOST = 500
+
+
+def facts_seen(person: Person, *, club: Club, match: Match | None = None) -> QuerySet[Fact]:
+    """The facts a person may see of one club, or of one of its matches, in the club's order."""
+    if not clubs_of(person).filter(pk=club.pk).exists():
+        return Fact.objects.none()
+    facts = Fact.objects.filter(club=club)
+    if match is not None:
+        facts = facts.filter(match=match)
+    return facts.select_related("author").order_by("cseq")
+
+
+@dataclass(frozen=True, slots=True)
+class FactsPage:
+    """Some facts after `after`; `last` is where the next page begins."""
+
+    facts: list[Fact]
+    last: int
+    more: bool
+
+
+def facts_page(
+    person: Person, *, club: Club, match: Match | None, after: int, limit: int
+) -> FactsPage:
+    """At most `limit` facts with a `cseq` above `after`. Two queries."""
+    rows = list(facts_seen(person, club=club, match=match).filter(cseq__gt=after)[: limit + 1])
+    page = rows[:limit]
+    return FactsPage(page, last=page[-1].cseq if page else after, more=len(rows) > limit)
+
+
+@dataclass(frozen=True, slots=True)
+class ToCome:
+    """A phone whose facts have holes in their numbers: `missing` of them are still on their way."""
+
+    device: UUID
+    label: str
+    person: str
+    missing: int
+
+
+def facts_to_come(person: Person, *, match_id: int) -> list[ToCome]:
+    """The phones that wrote facts of this match and have numbers missing below their highest.
+
+    A phone counts all its facts, whatever their match: a hole may belong to another match, and
+    what it logged after its last arrival is not known here. Four queries.
+    """
+    match = match_seen(person, match_id=match_id)
+    devices = set(Fact.objects.filter(match=match).values_list("device", flat=True).distinct())
+    counts = (
+        Fact.objects.filter(device__in=devices)
+        .values("device")
+        .annotate(highest=Max("seq"), here=Count("seq", distinct=True))
+    )
+    holes = {c["device"]: c["highest"] - c["here"] for c in counts if c["highest"] > c["here"]}
+    known = {d.pk: d for d in Device.objects.filter(pk__in=holes).select_related("person")}
+    return [
+        ToCome(
+            device=device,
+            label=known[device].label if device in known else "",
+            person=known[device].person.get_full_name() if device in known else "",
+            missing=missing,
+        )
+        for device, missing in sorted(holes.items())
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class FactSide:
+    """One fact of a disagreement: what it says, who logged it, when and on which phone."""
+
+    fact: Fact
+    author: str
+    device: UUID
+    device_label: str
+
+    @property
+    def weight(self) -> int | None:
+        weight = self.fact.body.get("weight")
+        return weight if isinstance(weight, int) else None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDisagreement:
+    row: Disagreement
+    sides: tuple[FactSide, ...]
+
+
+def disagreements_open(person: Person, *, match_id: int) -> list[OpenDisagreement]:
+    """What the secretary has to settle in a match, with all sides, oldest first. Four queries."""
+    match = match_seen(person, match_id=match_id)
+    rows = (
+        Disagreement.objects.filter(match=match, ruling__isnull=True)
+        .prefetch_related("facts__author")
+        .order_by("id")
+    )
+    labels = device_labels(f.device for row in rows for f in row.facts.all())
+    return [OpenDisagreement(row, tuple(_side(f, labels) for f in row.facts.all())) for row in rows]
+
+
+def _side(fact: Fact, labels: dict[UUID, str]) -> FactSide:
+    author = fact.author.get_full_name() or fact.author.username
+    return FactSide(fact, author, fact.device, labels[fact.device])
+
+
+def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
+    """What a phone is called; its last eight characters while it has no name."""
+    asked = set(devices)
+    labels: dict[UUID, str] = defaultdict(str) | {d: str(d)[-8:] for d in asked}
+    for device in Device.objects.filter(pk__in=asked).exclude(label=""):
+        labels[device.pk] = device.label
+    return labels
+
+
+def fact_json(fact: Fact) -> dict[str, Any]:
+    """A fact as phones take it: what its phone wrote, and what the server added."""
+    return {
+        "id": str(fact.pk),
+        "device": str(fact.device),
+        "seq": fact.seq,
+        "kind": fact.kind,
+        "match": str(fact.match_id),
+        "peg": fact.peg,
+        "recorded_at": time_write(fact.recorded_at),
+        "clock_offset_ms": fact.clock_offset_ms,
+        "supersedes": str(fact.supersedes) if fact.supersedes else None,
+        "body": fact.body,
+        "cseq": fact.cseq,
+        "received_at": time_write(fact.received_at),
+        "author": {
+            "id": str(fact.author_id),
+            "name": fact.author.get_full_name() or fact.author.username,
+        },
+    }

@@ -1,0 +1,88 @@
+"""Checking facts one by one before the club's counter is locked: shape, rights, body."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from matches.models import FactKind, Person
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput, Fault
+
+from .bodies import BodyCheck
+from .canonical import canonical_digest
+from .outcomes import Outcome, Verdict
+from .rights import Rights, rights_of
+from .shape import FactIn, FactReading, fact_read
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A fact that may be stored: its place in the batch, its digest, and its author's rights."""
+
+    at: int
+    fact: FactIn
+    digest: str
+    rights: Rights
+
+
+def facts_check(
+    person: Person, *, facts: Sequence[Any], body_checks: Mapping[str, BodyCheck]
+) -> tuple[list[Checked], dict[int, Outcome]]:
+    """The facts that may be stored, and by its place a refusal for each of the others.
+
+    Two queries for the whole batch, beside what the body checks ask.
+    """
+    shaped: dict[int, tuple[FactIn, FactReading]] = {}
+    refused: dict[int, Outcome] = {}
+    for at, raw in enumerate(facts):
+        reading = FactReading()
+        fact = fact_read(raw, reading=reading)
+        if reading.faults:
+            refused[at] = refusal(raw, as_problem(reading))
+        else:
+            shaped[at] = (fact, reading)
+    rights = rights_of(person, match_ids={fact.match for fact, _reading in shaped.values()})
+    checked = []
+    for at, (fact, reading) in shaped.items():
+        try:
+            checked.append(_fact_check(at, fact, reading, rights.get(fact.match), body_checks))
+        except Problem as problem:
+            refused[at] = refusal(facts[at], problem)
+    return checked, refused
+
+
+def _fact_check(
+    at: int,
+    fact: FactIn,
+    reading: FactReading,
+    rights: Rights | None,
+    body_checks: Mapping[str, BodyCheck],
+) -> Checked:
+    if rights is None:
+        # The same words whether the match is another club's or nobody's.
+        words = _("No such match in your clubs.")
+        raise Problem(Code.NOT_FOUND, words, Fault("/match", words))
+    body_checks[fact.kind](reading, fact.body, match=rights.match)
+    if reading.faults:
+        raise as_problem(reading)
+    if fact.kind == FactKind.SIGNAL and not rights.official:
+        raise Problem(Code.NOT_ALLOWED, _("Only a weigher or the secretary gives the signals."))
+    if fact.kind == FactKind.RULING and not rights.rules:
+        raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary settles disagreements."))
+    return Checked(at, fact, canonical_digest(fact.as_json()), rights)
+
+
+def as_problem(reading: FactReading) -> Problem:
+    error = BadInput(*reading.faults)
+    return Problem(Code.BAD_INPUT, _("Mend what is listed and send it again."), *error.faults)
+
+
+def refusal(raw: Any, problem: Problem) -> Outcome:
+    """A refusal that names the fact as it named itself, if that can be sent back."""
+    given = raw.get("id") if isinstance(raw, dict) else None
+    name = given[:64].encode("utf-8", "replace").decode() if isinstance(given, str) else None
+    return Outcome(name, Verdict.REFUSED, problem=problem)

@@ -1,0 +1,60 @@
+"""Who may hand in what: read once a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from django.db.models import Q
+
+from matches.models import Match, Membership, Person, Role
+from matches.reads.access import DESK_ROLES
+
+
+@dataclass(frozen=True, slots=True)
+class Rights:
+    """What a person may do in one match.
+
+    `member`: holds a role in the club now. `official`: is or was a weigher of the match, or a
+    secretary or owner of the club: their facts are not refused for being late. `rules`: is
+    secretary or owner now.
+    """
+
+    match: Match
+    member: bool
+    official: bool
+    rules: bool
+
+
+def rights_of(person: Person, *, match_ids: Collection[int]) -> dict[int, Rights]:
+    """The matches among `match_ids` of clubs the person belongs or belonged to. Two queries.
+
+    A match of another club is not in the answer, just as one that does not exist.
+    """
+    if not match_ids:
+        return {}
+    held = list(Membership.objects.filter(person_id=person.pk))
+    matches = Match.objects.filter(
+        pk__in=match_ids, club_id__in={m.club_id for m in held}
+    ).select_related("club")
+    return {match.pk: _rights(match, held) for match in matches}
+
+
+def _rights(match: Match, held: list[Membership]) -> Rights:
+    here = [m for m in held if m.club_id == match.club_id]
+    desk = [m for m in here if m.role in DESK_ROLES]
+    return Rights(
+        match=match,
+        member=any(m.ended_at is None for m in here),
+        official=bool(desk) or any(m.match_id == match.pk for m in here),
+        rules=any(m.ended_at is None for m in desk),
+    )
+
+
+def officials_of(match: Match) -> frozenset[int]:
+    """Everybody who is or was a weigher of the match, or a secretary or owner of its club."""
+    return frozenset(
+        Membership.objects.filter(club_id=match.club_id)
+        .filter(Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match))
+        .values_list("person_id", flat=True)
+    )
