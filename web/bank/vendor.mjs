@@ -32,6 +32,14 @@ await copyFile(`${from}/lit/LICENSE`, `${to}/lit.LICENSE.txt`);
 await copyFile(`${from}/dexie/NOTICE`, `${to}/dexie.NOTICE.txt`);
 await copyFile(`${from}/dexie/LICENSE`, `${to}/dexie.LICENSE.txt`);
 
+// For the type checker alone, which finds them beside the modules.
+await writeFile(
+  `${to}/lit.d.ts`,
+  'export { html, svg, nothing, render, LitElement } from "lit";\n' +
+    'export { repeat } from "lit/directives/repeat.js";\n',
+);
+await writeFile(`${to}/dexie.d.ts`, 'export { Dexie } from "dexie";\n');
+
 const lines = [];
 for (const name of (await readdir(to)).sort()) {
   if (name === "SHA256SUMS") continue;

@@ -1,1 +1,163 @@
-export {};
+// @ts-check
+/** The frame: head with counts and signal, one screen by the address, and what was just kept. */
+import { BankElement, html, nothing } from "./element.js";
+import { bag } from "./bag.js";
+import { icon } from "./icons.js";
+import { factScratch, keeping } from "./keeping.js";
+import { newerUse, newerWaits, updates, workerStart } from "./update.js";
+import { words } from "./words.js";
+import "./light.js";
+import "./screens/matches.js";
+import "./screens/match.js";
+import "./screens/plan.js";
+import "./screens/weigh.js";
+import "./screens/keypad.js";
+import "./screens/feed.js";
+import "./screens/phone.js";
+
+/**
+ * Address after the #, the screen, and where Back leads. A busy one is never interrupted.
+ * @type {{at: RegExp, draw: (m: string, peg: string) => unknown,
+ *   up: (m: string, peg: string) => string | null, busy?: boolean}[]}
+ */
+const ROUTES = [
+  { at: /^\/?$/, draw: () => html`<screen-matches></screen-matches>`, up: () => null },
+  { at: /^\/phone$/, draw: () => html`<screen-phone></screen-phone>`, up: () => "#/" },
+  {
+    at: /^\/match\/(\d+)$/,
+    draw: (m) => html`<screen-match .match=${m}></screen-match>`,
+    up: () => "#/",
+  },
+  {
+    at: /^\/match\/(\d+)\/plan$/,
+    draw: (m) => html`<screen-plan .match=${m}></screen-plan>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/feed$/,
+    draw: (m) => html`<screen-feed .match=${m}></screen-feed>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/weigh$/,
+    draw: (m) => html`<screen-weigh .match=${m}></screen-weigh>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/weigh\/([^/]+)$/,
+    draw: (m, peg) =>
+      html`<screen-keypad .match=${m} .peg=${peg}></screen-keypad>`,
+    up: (m) => `#/match/${m}/weigh`,
+    busy: true,
+  },
+];
+
+class BankApp extends BankElement {
+  constructor() {
+    super();
+    // What the page showed before the app came.
+    this.replaceChildren();
+  }
+
+  connectedCallback() {
+    super.connectedCallback();
+    addEventListener("hashchange", () => this.#moved());
+    updates.addEventListener("change", () => this.requestUpdate());
+    this.#moved();
+    void workerStart();
+    void bag.start();
+  }
+
+  #moved() {
+    const match = /^#\/match\/(\d+)/.exec(location.hash)?.[1] ?? null;
+    const opened = match && match !== bag.match;
+    bag.match = match;
+    this.requestUpdate();
+    scrollTo(0, 0);
+    if (opened && bag.signal !== "unknown") void bag.syncNow();
+  }
+
+  render() {
+    const path = decodeURIComponent(location.hash.slice(1));
+    const route = ROUTES.find((r) => r.at.test(path));
+    const parts = /** @type {[string, string]} */ (route?.at.exec(path)?.slice(1) ?? []);
+    return html`
+      ${this.#head(route?.up(...parts) ?? (route ? null : "#/"))}
+      <main tabindex="-1">
+        ${bag.trouble ? this.#trouble() : nothing}
+        ${bag.signal === "sign_in" || bag.signedOut ? this.#signIn() : nothing}
+        ${newerWaits() && !route?.busy ? this.#newer() : nothing}
+        ${route ? route.draw(...parts) : this.#lost()}
+      </main>
+      <div class="lately" role="status">${this.#lately()}</div>
+      <div class="failed" role="alert">${keeping.failed ? html`
+        <p>${icon("refused")} ${keeping.failed}</p>` : nothing}</div>`;
+  }
+
+  /** @param {string | null} up */
+  #head(up) {
+    return html`
+      <header class="head">
+        <div class="head-row">
+          ${up ? html`<a class="head-back" href=${up}>${icon("back")} ${words.back}</a>`
+            : html`<span class="head-name">${icon("bag")} ${words.app}</span>`}
+          <button class="head-light" type="button" data-light-toggle
+            @click=${() => document.dispatchEvent(new Event("light-toggle"))}>
+            ${icon("sun")} ${words.light}</button>
+        </div>
+        ${this.#counts()}
+      </header>`;
+  }
+
+  #counts() {
+    const { kept, sent, refused } = bag.counts;
+    const signal = bag.sending && bag.signal !== "no_signal" ? words.sending : words.signal[bag.signal];
+    const good = bag.signal === "ok" || bag.signal === "unknown";
+    return html`
+      <a class="counts" href="#/phone" aria-label=${
+        `${words.countsTitle}: ${kept} ${words.keptHere}, ${sent} ${words.sent}, ` +
+        `${refused} ${words.refused}, ${signal}`}>
+        <span class="count ${kept ? "is-kept" : ""}" data-count="kept">
+          <b>${icon("phone")} ${kept}</b> ${words.keptHere}</span>
+        <span class="count" data-count="sent"><b>${icon("tick")} ${sent}</b> ${words.sent}</span>
+        <span class="count ${refused ? "is-refused" : ""}" data-count="refused">
+          <b>${icon("refused")} ${refused}</b> ${words.refused}</span>
+        <span class="count ${good ? "" : "is-away"}" data-signal=${bag.signal}>
+          <b>${icon(bag.signal === "sign_in" ? "key" : good ? "signal" : "noSignal")}</b>
+          ${signal}</span>
+      </a>`;
+  }
+
+  #trouble() {
+    return html`<section class="note bad"><h2>${words.troubleTitle}</h2>
+      <p>${words.trouble}</p><p class="soft">${bag.trouble}</p></section>`;
+  }
+
+  #signIn() {
+    const text = bag.person ? words.signInNeeded : words.signInFirst;
+    const next = encodeURIComponent("/bank/");
+    return html`<section class="note warn"><p>${text}</p>
+      <a class="button" href=${`/sign-in/?next=${next}`}>${icon("key")} ${words.signIn}</a></section>`;
+  }
+
+  #newer() {
+    return html`<section class="note calm"><p>${words.newer}</p>
+      <button type="button" @click=${newerUse}>${words.newerUse}</button></section>`;
+  }
+
+  #lost() {
+    return html`<h1>${words.lost}</h1><p><a class="button" href="#/">${words.toMatches}</a></p>`;
+  }
+
+  #lately() {
+    const lately = keeping.lately;
+    if (!lately) return nothing;
+    const row = lately.row;
+    return html`<p class="lately-row">
+      <span class="lately-what">${icon("tick")} ${lately.what}${row ? html` · <b>${words.kept}</b>` : nothing}</span>
+      ${row ? html`<button type="button" class="second" @click=${() => factScratch(row.fact)}>
+        ${icon("undo")} ${words.undo}</button>` : nothing}</p>`;
+  }
+}
+
+customElements.define("bank-app", BankApp);

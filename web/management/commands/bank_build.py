@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 BANK = Path(settings.BASE_DIR) / "web" / "bank"
 SHELL = BANK / "shell"
 # A phone can start without these: licences, and icons that its own system keeps.
-LEFT_OUT = frozenset({".txt", ".md", ".png", ""})
+LEFT_OUT = frozenset({".txt", ".md", ".ts", ".png", ""})
 
 
 def shell_files() -> dict[str, Path]:

@@ -1,0 +1,147 @@
+// @ts-check
+/**
+ * What the screens share: the store, who this is, the counts, the signal; and when to sync.
+ * It says "change" whenever what is shown may have changed.
+ */
+import * as net from "./net.js";
+import { Sync } from "./sync.js";
+import { storeOpen, NotKept } from "./store.js";
+import { waitNext } from "./backoff.js";
+import { oneSender } from "./sender.js";
+import { buildShown } from "./update.js";
+
+/** @typedef {import("./facts.js").Draft} Draft */
+
+class Bag extends EventTarget {
+  store = storeOpen();
+  /** @type {{id: string, name: string} | null} */ person = null;
+  /** @type {import("./store.js").Counts} */ counts = { kept: 0, sent: 0, refused: 0, dispute: 0 };
+  /** @type {import("./sync.js").Signal | "unknown"} */ signal = "unknown";
+  /** Whether the signed-in person was known once but has signed out. */ signedOut = false;
+  /** @type {string | null} the match now open */ match = null;
+  /** @type {string | null} what went wrong with the phone's storage */ trouble = null;
+  sending = false;
+  /** @type {boolean | null} */ persisted = null;
+  #failures = 0;
+  #again = false;
+  /** @type {any} */ #timer = 0;
+  #tabs = new BroadcastChannel("drawbag-bank");
+  #sync = new Sync({ store: this.store, net, app: buildShown, wanted: () => this.match });
+
+  async start() {
+    this.#tabs.onmessage = () => this.refresh({ tell: false });
+    addEventListener("online", () => this.syncNow());
+    addEventListener("offline", () => this.#signalSet("no_signal"));
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") this.syncNow();
+    });
+    await this.refresh({ tell: false });
+    this.persisted = (await navigator.storage?.persisted?.()) ?? null;
+    await this.syncNow();
+  }
+
+  /** Read anew who this is and what is waiting. @param {{tell?: boolean}} [how] */
+  async refresh({ tell = true } = {}) {
+    try {
+      const known = await this.store.metaGet("person");
+      this.signedOut = known?.signed_out ?? false;
+      this.person = known && !known.signed_out ? { id: known.id, name: known.name } : null;
+      if (this.person) this.counts = await this.store.counts(this.person.id);
+      this.trouble = null;
+    } catch (error) {
+      if (!(error instanceof NotKept)) throw error;
+      this.trouble = error.message;
+    }
+    if (tell) this.#tabs.postMessage("change");
+    this.#changed();
+  }
+
+  /**
+   * Keep a fact. Throws NotKept when the phone could not: then nothing may be called kept.
+   * @param {Draft} draft
+   */
+  async keep(draft) {
+    if (!this.person) throw new NotKept("Nobody is signed in.");
+    const clock = { now: Date.now(), offset: net.clockOffset() };
+    const row = await this.store.factKeep(this.person, draft, clock);
+    void this.#afterKept();
+    return row;
+  }
+
+  async #afterKept() {
+    await this.refresh();
+    if (this.persisted !== true) {
+      this.persisted = (await navigator.storage?.persist?.()) ?? null;
+    }
+    await this.syncNow();
+  }
+
+  /** Send and fetch now; asked while it runs, it runs once more. */
+  async syncNow() {
+    clearTimeout(this.#timer);
+    if (this.sending) {
+      this.#again = true;
+      return;
+    }
+    this.sending = true;
+    this.#changed();
+    try {
+      await this.#syncOnce();
+    } finally {
+      this.sending = false;
+      await this.refresh();
+    }
+    if (this.#again) {
+      this.#again = false;
+      await this.syncNow();
+    }
+  }
+
+  async #syncOnce() {
+    let after = 0;
+    try {
+      const result = await oneSender(this.store, () => this.#sync.run());
+      if (result) {
+        this.signal = result.signal;
+        after = result.after;
+        this.#failures = result.signal === "ok" ? 0 : this.#failures + 1;
+      }
+    } catch (error) {
+      if (!(error instanceof NotKept)) throw error;
+      this.trouble = error.message;
+      this.#failures += 1;
+    } finally {
+      this.#timerSet(after);
+    }
+  }
+
+  /** @param {number} asked seconds */
+  #timerSet(asked) {
+    const busy = this.signal === "busy" || this.signal === "refused";
+    const unsent = this.counts.kept > 0;
+    const wait = waitNext({ failures: this.#failures, busy, unsent, asked });
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.syncNow(), wait);
+  }
+
+  /** @param {Bag["signal"]} signal */
+  #signalSet(signal) {
+    this.signal = signal;
+    this.#changed();
+  }
+
+  /** Sign out here and at the server. What is unsent stays on the phone for its person. */
+  async signOut() {
+    const known = await this.store.metaGet("person");
+    if (!(await net.signOut())) return false;
+    await this.store.metaPut("person", { ...known, signed_out: true });
+    await this.refresh();
+    return true;
+  }
+
+  #changed() {
+    this.dispatchEvent(new Event("change"));
+  }
+}
+
+export const bag = new Bag();

@@ -1,0 +1,108 @@
+// @ts-check
+/**
+ * Facts as the phone writes them, and what is in force among those it knows.
+ * @typedef {"weigh_in"|"feed_note"|"fish_note"|"peg_note"|"signal"|"scratch"|"ruling"} Kind
+ * @typedef {{id: string, device: string, seq: number, kind: Kind, match: string, peg: string,
+ *   recorded_at: string, clock_offset_ms: number, supersedes: string | null,
+ *   body: Record<string, any>}} Fact
+ * @typedef {{id: string, kind: Kind, match: string, peg?: string, supersedes?: string | null,
+ *   body: Record<string, any>}} Draft
+ * @typedef {"kept"|"sent"|"refused"} State
+ * @typedef {{id: string, person: string, match: string, state: State, fact: Fact,
+ *   kept_at: number, sent_at?: number, outcome?: string, cseq?: number,
+ *   rivals?: {fact: string, author: string, kind: string}[],
+ *   problem?: {title?: string, detail?: string, errors?: {pointer: string, message: string}[]},
+ *   clash_of?: string}} OwnRow
+ * @typedef {{fact: Fact, own: OwnRow | null, author: string | null}} Known
+ */
+
+/**
+ * @param {Draft} draft
+ * @param {{device: string, seq: number, now: number, offset: number}} from
+ * @returns {Fact}
+ */
+export function factMake(draft, { device, seq, now, offset }) {
+  return {
+    id: draft.id,
+    device,
+    seq,
+    kind: draft.kind,
+    match: draft.match,
+    peg: draft.peg ?? "",
+    recorded_at: new Date(now).toISOString(),
+    clock_offset_ms: offset,
+    supersedes: draft.supersedes ?? null,
+    body: draft.body,
+  };
+}
+
+/**
+ * One entry a fact, own and pulled ones together, refused ones left out.
+ * @param {OwnRow[]} own
+ * @param {any[]} pulled facts as the server gave them out
+ * @returns {Known[]}
+ */
+export function factsKnown(own, pulled) {
+  /** @type {Map<string, Known>} */
+  const known = new Map();
+  for (const fact of pulled) known.set(fact.id, { fact, own: null, author: authorOf(fact) });
+  for (const row of own) {
+    if (row.state === "refused") continue;
+    known.set(row.id, { fact: row.fact, own: row, author: null });
+  }
+  return [...known.values()];
+}
+
+/** @param {any} fact */
+function authorOf(fact) {
+  const author = fact.author;
+  return typeof author === "string" ? author : (author?.name ?? null);
+}
+
+/**
+ * The leaves: what nothing else supersedes. A scratch takes its original away and is no leaf.
+ * @param {Known[]} known
+ * @returns {Known[]}
+ */
+export function inForce(known) {
+  const gone = new Set(known.map((k) => k.fact.supersedes).filter(Boolean));
+  return known.filter((k) => k.fact.kind !== "scratch" && !gone.has(k.fact.id));
+}
+
+/**
+ * Weigh-ins in force, by peg and then net. More than one for a net is a disagreement.
+ * @param {Known[]} known
+ * @returns {Map<string, Map<number, Known[]>>}
+ */
+export function weighedByPeg(known) {
+  /** @type {Map<string, Map<number, Known[]>>} */
+  const pegs = new Map();
+  for (const k of inForce(known)) {
+    if (k.fact.kind !== "weigh_in") continue;
+    const nets = pegs.get(k.fact.peg) ?? new Map();
+    pegs.set(k.fact.peg, nets);
+    nets.set(k.fact.body.net, [...(nets.get(k.fact.body.net) ?? []), k]);
+  }
+  return pegs;
+}
+
+/**
+ * Whether the facts for one net say different weights.
+ * @param {Known[]} leaves
+ */
+export function netDisputed(leaves) {
+  return new Set(leaves.map((k) => k.fact.body.weight)).size > 1;
+}
+
+/**
+ * A weight worth asking about: far above what else was weighed, or above what most nets are
+ * let count (from common practice: 50 lb, about 22.7 kg). Asked, never refused.
+ * @param {number} weight
+ * @param {import("./weights.js").WeightUnit} unit
+ * @param {number[]} others weights in force elsewhere
+ */
+export function weightUnusual(weight, unit, others) {
+  const netCap = unit === "g" ? 22_680 : 12_800;
+  const heaviest = Math.max(0, ...others);
+  return weight > netCap || (others.length >= 3 && weight > 3 * heaviest);
+}

@@ -1,0 +1,31 @@
+// @ts-check
+/** The light a person chose, under the same name as on the other pages of the site. */
+const KEY = "light";
+const root = document.documentElement;
+
+function lightKept() {
+  try {
+    return localStorage.getItem(KEY) ?? "";
+  } catch {
+    // A private window may refuse: then the choice lasts for this page.
+    return root.dataset.light ?? "";
+  }
+}
+
+/** @param {string} light */
+function lightShow(light) {
+  if (light) root.dataset.light = light;
+  else delete root.dataset.light;
+}
+
+document.addEventListener("light-toggle", () => {
+  const light = root.dataset.light === "sun" ? "" : "sun";
+  try {
+    localStorage.setItem(KEY, light);
+  } catch {
+    // As above.
+  }
+  lightShow(light);
+});
+
+lightShow(lightKept());

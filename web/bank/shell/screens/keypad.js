@@ -1,0 +1,193 @@
+// @ts-check
+import { html, nothing } from "../element.js";
+import { bag } from "../bag.js";
+import { weighedByPeg, weightUnusual } from "../facts.js";
+import { icon } from "../icons.js";
+import { factLog } from "../keeping.js";
+import { keyPress, nothingTyped, weightTyped } from "../keypad.js";
+import { uuid7 } from "../uuid7.js";
+import { weightText } from "../weights.js";
+import { words } from "../words.js";
+import { OfMatch } from "./of-match.js";
+
+const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
+
+/** One peg's nets on a keypad for one thumb. What is typed stays until it is kept. */
+class ScreenKeypad extends OfMatch {
+  static properties = { ...OfMatch.properties, peg: { attribute: false } };
+
+  constructor() {
+    super();
+    /** @type {string} */ this.peg = "";
+    this.net = 1;
+    /** @type {import("../keypad.js").Typed | null} */ this.typed = null;
+    this.agrees = false;
+    this.asking = false;
+    this.draft = uuid7();
+    this.chosen = false;
+    /** @type {any} */ this.awake = null;
+  }
+
+  connectedCallback() {
+    super.connectedCallback();
+    addEventListener("keydown", this.#onKey);
+    void this.#stayAwake();
+  }
+
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    removeEventListener("keydown", this.#onKey);
+    void this.awake?.release().catch(() => null);
+  }
+
+  /** The screen stays on while weighing, where the phone allows it. */
+  async #stayAwake() {
+    this.awake = (await navigator.wakeLock?.request("screen").catch(() => null)) ?? null;
+  }
+
+  /** @param {any} pack */
+  draw(pack) {
+    const { match, pegs } = pack;
+    const peg = pegs.find((/** @type {any} */ p) => p.number === this.peg);
+    if (!peg) return html`<p>${words.lost}</p>`;
+    const nets = weighedByPeg(this.known).get(this.peg) ?? new Map();
+    this.typed ??= nothingTyped(match.weight_unit);
+    if (!this.chosen && nets.size) this.net = Math.min(9, Math.max(...nets.keys()));
+    return html`<div class="weighing">
+      <div class="weighing-top">
+        <h1>${words.peg(this.peg)} <span class="soft">${peg.angler ?? words.emptyPeg}</span></h1>
+        ${this.#nets(nets, match.weight_unit)}
+        ${this.#before(nets, match.weight_unit)}
+      </div>
+      ${this.asking ? this.#ask(pack) : this.#pad(pack, peg, nets)}
+    </div>`;
+  }
+
+  /** @param {Map<number, any[]>} nets @param {"g" | "dr"} unit */
+  #nets(nets, unit) {
+    const last = Math.max(0, ...nets.keys());
+    const numbers = Array.from({ length: Math.min(9, Math.max(1, last + (nets.size ? 1 : 0))) }, (_, i) => i + 1);
+    return html`<div class="nets" role="group" aria-label=${words.weighTitle}>${numbers.map((n) => html`
+      <button type="button" class="second" aria-pressed=${String(n === this.net)}
+        @click=${() => this.#netTake(n)}>
+        ${nets.has(n) || n === 1 ? words.netNumber(n) : words.netNext}
+        ${nets.has(n) ? html`<small>${weightText(nets.get(n)?.[0].fact.body.weight, unit)}</small>` : nothing}
+      </button>`)}</div>`;
+  }
+
+  /** @param {number} n */
+  #netTake(n) {
+    this.net = n;
+    this.chosen = true;
+    this.requestUpdate();
+  }
+
+  /** @param {Map<number, any[]>} nets @param {"g" | "dr"} unit */
+  #before(nets, unit) {
+    const leaves = nets.get(this.net);
+    if (!leaves) return nothing;
+    return leaves.map((k) => html`<p class="before">${
+      words.correcting(weightText(k.fact.body.weight, unit))}</p>`);
+  }
+
+  /** @param {any} pack @param {any} peg @param {Map<number, any[]>} nets */
+  #pad(pack, peg, nets) {
+    const weight = this.typed ? weightTyped(this.typed) : null;
+    return html`<div class="pad">
+      ${this.#figure(pack.match.weight_unit, weight)}
+      ${peg.angler ? html`<label class="choice"><input type="checkbox" .checked=${this.agrees}
+        @change=${(/** @type {any} */ e) => { this.agrees = e.target.checked; }}>
+        ${words.agrees(peg.angler)}</label>` : nothing}
+      <div class="keys">
+        ${DIGITS.map((d) => this.#key(d, d))}
+        ${pack.match.weight_unit === "g" ? this.#key("00", "00") : this.#key("clear", words.clear)}
+        ${this.#key("0", "0")}
+        <button type="button" class="key" aria-label=${words.deleteDigit}
+          @click=${() => this.#press("back")}>${icon("erase")}</button>
+      </div>
+      <button type="button" class="keep" ?disabled=${weight === null} @click=${() => this.#save(pack)}>
+        ${icon("tick")} ${nets.has(this.net) ? words.saveChange : words.save}</button>
+    </div>`;
+  }
+
+  /** @param {"g" | "dr"} unit @param {number | null} weight */
+  #figure(unit, weight) {
+    const typed = this.typed;
+    if (typed?.unit === "dr") {
+      return html`<div class="boxes">${/** @type {const} */ (["lb", "oz", "dr"]).map((box) => html`
+        <button type="button" class="box" aria-pressed=${String(typed.active === box)}
+          aria-label=${`${typed.boxes[box] || 0} ${words.keyNames[box]}`}
+          @click=${() => this.#press(box)}><b>${typed.boxes[box] || "0"}</b> ${box}</button>`)}</div>`;
+    }
+    return html`<p class="figure" role="status">${weight === null
+      ? html`<span class="figure-none">${words.notTyped}</span>`
+      : html`${weightText(weight, unit)}${weight === 0 ? html` <small>${words.blank}</small>` : nothing}`}</p>`;
+  }
+
+  /** @param {string} key @param {string} text */
+  #key(key, text) {
+    return html`<button type="button" class="key" @click=${() => this.#press(key)}>${text}</button>`;
+  }
+
+  /** @param {string} key */
+  #press(key) {
+    if (this.typed) this.typed = keyPress(this.typed, key);
+    this.requestUpdate();
+  }
+
+  /** A keyboard is as good as a thumb. @param {KeyboardEvent} event */
+  #onKey = (event) => {
+    if (this.asking || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (/^\d$/.test(event.key)) this.#press(event.key);
+    else if (event.key === "Backspace") this.#press("back");
+  };
+
+  /** @param {any} pack */
+  #ask(pack) {
+    const weight = (this.typed && weightTyped(this.typed)) ?? 0;
+    return html`<section class="note warn ask"><h2>${words.unusualTitle}</h2>
+      <p class="figure">${weightText(weight, pack.match.weight_unit)}</p>
+      <p>${words.unusual(weightText(weight, pack.match.weight_unit))}</p>
+      <button type="button" class="keep" @click=${() => this.#keep(pack)}>${words.unusualYes}</button>
+      <button type="button" class="second" @click=${() => { this.asking = false; this.requestUpdate(); }}>
+        ${words.unusualNo}</button></section>`;
+  }
+
+  /** @param {any} pack */
+  #save(pack) {
+    const weight = this.typed && weightTyped(this.typed);
+    if (weight === null) return;
+    const others = [...weighedByPeg(this.known)]
+      .filter(([peg]) => peg !== this.peg)
+      .flatMap(([, nets]) => [...nets.values()].flat().map((k) => k.fact.body.weight));
+    this.asking = weightUnusual(weight, pack.match.weight_unit, others);
+    if (this.asking) this.requestUpdate();
+    else void this.#keep(pack);
+  }
+
+  /** @param {any} pack */
+  async #keep(pack) {
+    const unit = pack.match.weight_unit;
+    const weight = this.typed && weightTyped(this.typed);
+    if (weight === null) return;
+    const peg = pack.pegs.find((/** @type {any} */ p) => p.number === this.peg);
+    const body = { net: this.net, weight, unit, witness: this.agrees ? peg.angler : null };
+    const what = `${words.peg(this.peg)} · ${words.netNumber(this.net)} · ${weightText(weight, unit)}`;
+    const kept = await factLog({
+      id: this.draft, kind: "weigh_in", match: this.match, peg: this.peg,
+      supersedes: this.#corrected(), body,
+    }, what);
+    this.asking = false;
+    if (kept) location.hash = `#/match/${this.match}/weigh`;
+    else this.requestUpdate();
+  }
+
+  /** What this corrects: one's own where two disagree, so that the other's stays to be settled. */
+  #corrected() {
+    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
+    const mine = leaves.find((k) => k.own?.person === bag.person?.id);
+    return (mine ?? leaves[0])?.fact.id ?? null;
+  }
+}
+
+customElements.define("screen-keypad", ScreenKeypad);

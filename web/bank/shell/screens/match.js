@@ -1,0 +1,111 @@
+// @ts-check
+import { html, nothing } from "../element.js";
+import { inForce, weighedByPeg } from "../facts.js";
+import { icon } from "../icons.js";
+import { factLog } from "../keeping.js";
+import { riverStrip } from "../river.js";
+import { dateText, loggedAt, nowRight, spanText, timeText } from "../times.js";
+import { uuid7 } from "../uuid7.js";
+import { words } from "../words.js";
+import { placeName } from "./matches.js";
+import { OfMatch } from "./of-match.js";
+
+/** @type {("start" | "five_minutes" | "end")[]} */
+const SIGNALS = ["start", "five_minutes", "end"];
+
+/** One match: the clock, my peg, where to go, what to take care of. */
+class ScreenMatch extends OfMatch {
+  /** @type {any} */ #tick = 0;
+
+  connectedCallback() {
+    super.connectedCallback();
+    this.#tick = setInterval(() => this.requestUpdate(), 1_000);
+  }
+
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    clearInterval(this.#tick);
+  }
+
+  /** @param {any} pack */
+  draw(pack) {
+    const { match, mine, pegs } = pack;
+    const weighed = new Set(weighedByPeg(this.known).keys());
+    return html`
+      <h1>${match.name}</h1>
+      <p class="under">${dateText(match.date)} · ${placeName(match.venue)}${
+        match.water ? `, ${match.water}` : ""}</p>
+      ${this.#clock(match)}
+      ${mine ? html`<p class="my-peg"><span>${words.yourPeg}</span> <b>${mine.peg}</b>
+          <span>${words.section(mine.section)}${mine.team ? ` · ${mine.team}` : ""}</span></p>`
+        : html`<p class="soft">${words.noPeg}</p>`}
+      ${riverStrip(pegs, { mine: mine?.peg ?? null, weighed })}
+      <nav class="ways" aria-label=${match.name}>
+        <a class="way" href=${`#/match/${this.match}/weigh`}>${icon("scales")} ${words.goWeigh}</a>
+        <a class="way" href=${`#/match/${this.match}/feed`}>${icon("feed")} ${words.goFeed}</a>
+        <a class="way" href=${`#/match/${this.match}/plan`}>${icon("plan")} ${words.goPlan}</a>
+        ${match.board_url ? html`<a class="way" href=${match.board_url}>${icon("board")} ${words.goBoard}</a>` : nothing}
+      </nav>
+      ${match.cautions ? html`<section class="note warn"><h2>${icon("refused")} ${words.cautions}</h2>
+        <p class="lines">${match.cautions}</p></section>` : nothing}
+      ${this.#limits(match.limits)}
+      ${pack.person.may_weigh ? this.#signalButtons() : nothing}
+      ${this.#team(pack)}
+      <p class="soft">${words.fetched(timeText(this.at, match.timezone))}</p>`;
+  }
+
+  /** @param {any} match */
+  #clock(match) {
+    const now = nowRight();
+    const [start, end] = [Date.parse(match.start_at), Date.parse(match.end_at)];
+    const zone = match.timezone;
+    const [label, figure] = now < start ? [words.startsIn, spanText(start - now)]
+      : now < end ? [words.endsIn, spanText(end - now)]
+      : [words.over, words.overSince(timeText(end, zone))];
+    const heard = inForce(this.known).filter((k) => k.fact.kind === "signal");
+    return html`<section class="clock">
+      <p class="clock-label">${label}</p><p class="clock-figure">${figure}</p>
+      <p>${words.fromTo(timeText(start, zone), timeText(end, zone))}</p>
+      ${heard.map((k) => html`<p class="clock-heard">${icon("whistle")}
+        ${words.signals[/** @type {"start"} */ (k.fact.body.signal)]} ${timeText(loggedAt(k.fact), zone)}</p>`)}
+    </section>`;
+  }
+
+  /** @param {any} limits */
+  #limits(limits) {
+    const lines = [
+      limits?.groundbait_l ? words.limitGroundbait(limits.groundbait_l) : null,
+      limits?.bait_l ? words.limitBait(limits.bait_l) : null,
+    ].filter(Boolean);
+    return html`<section class="sheet"><h2>${words.limits}</h2>
+      ${lines.length ? html`<ul>${lines.map((line) => html`<li>${line}</li>`)}</ul>`
+        : html`<p>${words.limitNone}</p>`}
+      <p class="soft">${limits?.source ? words.limitSource(limits.source) : nothing}
+        ${words.limitLocal}</p></section>`;
+  }
+
+  #signalButtons() {
+    return html`<section class="sheet"><h2>${words.signalsTitle}</h2><p>${words.signalsHelp}</p>
+      <div class="three">${SIGNALS.map((signal) => html`
+        <button type="button" class="second" @click=${() => this.#signal(signal)}>
+          ${words.signalButtons[signal]}</button>`)}</div></section>`;
+  }
+
+  /** @param {"start" | "five_minutes" | "end"} signal */
+  #signal(signal) {
+    return factLog(
+      { id: uuid7(), kind: "signal", match: this.match, body: { signal } }, words.signals[signal]);
+  }
+
+  /** @param {any} pack */
+  #team({ mine, pegs }) {
+    const mates = mine?.team
+      ? pegs.filter((/** @type {any} */ p) => p.angler && p.team === mine.team) : [];
+    if (!mates.length) return nothing;
+    return html`<section class="sheet"><h2>${words.teamMates}</h2><ul class="plain">
+      ${mates.map((/** @type {any} */ p) => html`<li><b class="peg-number">${p.section}${p.number}</b> ${p.angler}</li>`)}
+    </ul></section>`;
+  }
+}
+
+customElements.define("screen-match", ScreenMatch);

@@ -1,0 +1,51 @@
+// @ts-check
+import { BankElement, html } from "../element.js";
+import { bag } from "../bag.js";
+import { factsKnown } from "../facts.js";
+import { words } from "../words.js";
+
+/** What every screen of one match reads: its package, and the facts known here. */
+export class OfMatch extends BankElement {
+  static properties = { match: { attribute: false } };
+
+  constructor() {
+    super();
+    /** @type {string} */ this.match = "";
+    /** @type {any} */ this.pack = null;
+    /** @type {import("../facts.js").Known[]} */ this.known = [];
+    this.read = false;
+    /** @type {number} */ this.at = 0;
+  }
+
+  /** @param {Map<string, any>} changed */
+  willUpdate(changed) {
+    if (changed.has("match")) void this.load();
+  }
+
+  async load() {
+    const person = bag.person;
+    if (person && this.match) {
+      const [held, own, pulled] = await Promise.all([
+        bag.store.packageOf(person.id, this.match),
+        bag.store.factsOf(person.id, this.match),
+        bag.store.pulledOf(person.id, this.match),
+      ]);
+      this.pack = held?.pack ?? null;
+      this.at = held?.at ?? 0;
+      this.known = factsKnown(own, pulled);
+    }
+    this.read = true;
+    this.requestUpdate();
+  }
+
+  render() {
+    if (!this.read) return html``;
+    if (!this.pack) return html`<h1>${words.app}</h1><p>${words.matchNotHere}</p>`;
+    return this.draw(this.pack);
+  }
+
+  /** @param {any} pack @returns {unknown} */
+  draw(pack) {
+    return html`${pack.match.name}`;
+  }
+}

@@ -1,0 +1,154 @@
+// @ts-check
+import { BankElement, html, nothing } from "../element.js";
+import { bag } from "../bag.js";
+import { icon } from "../icons.js";
+import { fileFacts, fileText } from "../saved-file.js";
+import { loggedAt, timeText } from "../times.js";
+import { buildShown } from "../update.js";
+import { weightText } from "../weights.js";
+import { amountText, words } from "../words.js";
+
+/** @typedef {import("../facts.js").OwnRow} OwnRow */
+
+/** What is kept, refused, to settle; the file; the phone's promise; signing out. */
+class ScreenPhone extends BankElement {
+  /** @type {OwnRow[]} */ kept = [];
+  /** @type {OwnRow[]} */ refused = [];
+  /** @type {OwnRow[]} */ disputed = [];
+  /** @type {string | null} */ said = null;
+  leaving = false;
+
+  async load() {
+    const person = bag.person;
+    if (person) {
+      const [kept, refused, sent] = await Promise.all(
+        ["kept", "refused", "sent"].map((state) => bag.store.factsIn(person.id, state)));
+      Object.assign(this, { kept, refused });
+      this.disputed = sent.filter((row) => row.outcome === "disagrees");
+    }
+    this.requestUpdate();
+  }
+
+  render() {
+    return html`<h1>${words.phoneTitle}</h1>
+      ${bag.person ? html`<p class="under">${words.signedInAs(bag.person.name)}</p>` : nothing}
+      <div role="status">${this.said ? html`<p class="note calm">${this.said}</p>` : nothing}</div>
+      ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()} ${this.#file()}
+      <section class="sheet"><p>${bag.persisted === null ? words.persistUnknown
+        : bag.persisted ? words.persistYes : words.persistNo}</p>
+        <p class="soft">${words.version(buildShown())}</p></section>
+      ${this.#leave()}`;
+  }
+
+  #keptList() {
+    return html`<section class="sheet" data-list="kept">
+      <h2>${icon("phone")} ${this.kept.length ? words.keptTitle(this.kept.length) : words.phoneEmpty}</h2>
+      <ul class="plain">${this.kept.map((row) => html`<li>${factText(row)}
+        ${row.clash_of ? html`<p class="soft">${words.clashed}</p>` : nothing}</li>`)}</ul>
+      <button type="button" @click=${() => bag.syncNow()}>${icon("signal")} ${words.sendNow}</button>
+    </section>`;
+  }
+
+  #refusedList() {
+    if (!this.refused.length) return nothing;
+    return html`<section class="sheet" data-list="refused">
+      <h2>${icon("refused")} ${words.refusedTitle(this.refused.length)}</h2><p>${words.refusedHelp}</p>
+      <ul class="plain">${this.refused.map((row) => html`<li>${factText(row)}
+        <p class="why">${row.problem?.detail ?? row.problem?.title}</p>
+        ${(row.problem?.errors ?? []).map((e) => html`<p class="why">${e.message} <code>${e.pointer}</code></p>`)}
+        <button type="button" class="second" @click=${() => this.#putAside(row)}>${words.putAside}</button></li>`)}</ul>
+    </section>`;
+  }
+
+  #disputedList() {
+    if (!this.disputed.length) return nothing;
+    return html`<section class="sheet" data-list="disputed">
+      <h2>${icon("settle")} ${words.disputeTitle(this.disputed.length)}</h2><p>${words.disputeHelp}</p>
+      <ul class="plain">${this.disputed.map((row) => html`<li>${factText(row)}
+        ${(row.rivals ?? []).map((r) => html`<p class="why">${words.disputeWith(r.author)}</p>`)}</li>`)}</ul>
+    </section>`;
+  }
+
+  #file() {
+    if (!bag.person) return nothing;
+    const unsent = this.kept.length + this.refused.length;
+    return html`<section class="sheet">
+      <button type="button" class="second" ?disabled=${!unsent} @click=${() => this.#fileSave()}>
+        ${icon("file")} ${words.fileSave}</button>
+      <label class="button second file">${words.fileRead}
+        <input type="file" accept="application/json,.json" @change=${this.#fileRead}></label></section>`;
+  }
+
+  #leave() {
+    if (!bag.person) return nothing;
+    if (!this.leaving) {
+      return html`<p class="row"><a class="button second" href="/desk/">${words.desk}</a>
+        <button type="button" class="quiet" @click=${() => this.#leaveAsk()}>${words.signOut}</button></p>`;
+    }
+    return html`<section class="note warn"><p>${words.signOutUnsent(this.kept.length)}</p>
+      <div class="row"><button type="button" @click=${() => this.#fileSave()}>${icon("file")} ${words.fileSave}</button>
+      <button type="button" class="second" @click=${() => { this.leaving = false; this.requestUpdate(); }}>
+        ${words.signOutStay}</button>
+      <button type="button" class="quiet" @click=${() => this.#signOut()}>${words.signOutSure}</button></div></section>`;
+  }
+
+  async #leaveAsk() {
+    if (!this.kept.length) return this.#signOut();
+    this.leaving = true;
+    return this.requestUpdate();
+  }
+
+  async #signOut() {
+    this.leaving = false;
+    if (await bag.signOut()) location.assign("/");
+    else this.#say(words.signOutFailed);
+  }
+
+  /** @param {OwnRow} row */
+  async #putAside(row) {
+    await bag.store.refusedDrop(row.id);
+    await bag.refresh();
+  }
+
+  #fileSave() {
+    const person = bag.person;
+    if (!person) return;
+    const facts = [...this.kept, ...this.refused].map((row) => row.fact);
+    const blob = new Blob([fileText(person, facts, Date.now())], { type: "application/json" });
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(blob);
+    link.download = `unsent-${new Date().toISOString().slice(0, 16).replace(":", "")}.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  }
+
+  /** @param {any} event */
+  #fileRead = async (event) => {
+    const file = event.target.files[0];
+    if (!file || !bag.person) return;
+    const facts = fileFacts(await file.text(), bag.person.id);
+    event.target.value = "";
+    if (facts) this.#say(words.fileTaken(await bag.store.factsTakeIn(bag.person, facts, Date.now())));
+    else this.#say(words.fileBad);
+    await bag.refresh();
+    void bag.syncNow();
+  };
+
+  /** @param {string} text */
+  #say(text) {
+    this.said = text;
+    this.requestUpdate();
+  }
+}
+
+/** @param {OwnRow} row */
+function factText({ fact }) {
+  const { kind, peg, body } = fact;
+  const said = kind === "weigh_in" ? `${words.netNumber(body.net)}, ${weightText(body.weight, body.unit)}`
+    : kind === "feed_note" ? `${amountText(body.amount, body.unit)} ${body.bait}`
+    : kind === "signal" ? words.signals[/** @type {"start"} */ (body.signal)] : "";
+  return html`<span class="fact"><span class="log-time">${timeText(loggedAt(fact))}</span>
+    <b>${words.kinds[kind]}</b> ${peg ? words.peg(peg) : ""} ${said}</span>`;
+}
+
+customElements.define("screen-phone", ScreenPhone);

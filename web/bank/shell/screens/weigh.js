@@ -1,0 +1,58 @@
+// @ts-check
+import { html, nothing } from "../element.js";
+import { netDisputed, weighedByPeg } from "../facts.js";
+import { icon } from "../icons.js";
+import { weightText } from "../weights.js";
+import { words } from "../words.js";
+import { OfMatch } from "./of-match.js";
+
+/** The pegs to weigh, section by section, the person's own first. */
+class ScreenWeigh extends OfMatch {
+  /** @param {any} pack */
+  draw(pack) {
+    const weighed = weighedByPeg(this.known);
+    const drawn = pack.pegs.filter((/** @type {any} */ p) => p.angler);
+    const done = drawn.filter((/** @type {any} */ p) => weighed.has(p.number)).length;
+    return html`<h1>${words.weighTitle}</h1>
+      <p class="under">${words.weighOf(done, drawn.length)}</p>
+      ${pack.person.may_weigh ? nothing : html`<p class="note calm">${words.mayNotWeigh}</p>`}
+      ${this.#sections(pack).map((section) => html`
+        <h2>${words.section(section.label)}${section.label === pack.mine?.section
+          ? html` <span class="tag">${words.mySection}</span>` : nothing}</h2>
+        <ul class="pegs">${pack.pegs
+          .filter((/** @type {any} */ p) => p.section === section.label)
+          .map((/** @type {any} */ p) => this.#peg(p, weighed, pack))}</ul>`)}`;
+  }
+
+  /** @param {any} pack @returns {any[]} */
+  #sections({ sections, mine }) {
+    const own = (/** @type {any} */ s) => Number(s.label !== mine?.section);
+    return [...sections].sort((a, b) => own(a) - own(b));
+  }
+
+  /** @param {any} peg @param {ReturnType<typeof weighedByPeg>} weighed @param {any} pack */
+  #peg(peg, weighed, pack) {
+    const nets = weighed.get(peg.number);
+    const open = pack.person.may_weigh || peg.number === pack.mine?.peg;
+    const inside = html`<b class="peg-number">${peg.number}</b>
+      <span class="peg-who">${peg.angler ?? words.emptyPeg}
+        ${peg.team ? html`<span class="soft">${peg.team}</span>` : nothing}</span>
+      ${this.#state(nets, peg, pack.match.weight_unit)}`;
+    return html`<li>${open
+      ? html`<a class="peg-row" href=${`#/match/${this.match}/weigh/${encodeURIComponent(peg.number)}`}>${inside}</a>`
+      : html`<div class="peg-row">${inside}</div>`}</li>`;
+  }
+
+  /** @param {Map<number, any[]> | undefined} nets @param {any} peg @param {"g" | "dr"} unit */
+  #state(nets, peg, unit) {
+    if (!nets) return peg.angler ? html`<span class="peg-state">${words.toWeigh}</span>` : nothing;
+    const disputed = [...nets.values()].some(netDisputed);
+    if (disputed) return html`<span class="peg-state is-warn">${icon("settle")} ${words.disputed}</span>`;
+    const total = [...nets.values()].reduce((sum, leaves) => sum + leaves[0].fact.body.weight, 0);
+    const here = [...nets.values()].flat().some((k) => k.own?.state === "kept");
+    return html`<span class="peg-state is-good">${icon(here ? "phone" : "tick")}
+      ${weightText(total, unit)}</span>`;
+  }
+}
+
+customElements.define("screen-weigh", ScreenWeigh);

@@ -1,0 +1,161 @@
+// @ts-check
+/**
+ * The outbox emptied and the match fetched: who is signed in, push, pull, in that order.
+ * Knows neither fetch nor the store's engine; both are handed in, as is the clock.
+ */
+import { batchPick, outcomesRead, BATCH_MOST } from "./outcomes.js";
+
+/**
+ * @typedef {import("./store.js").Store} Store
+ * @typedef {typeof import("./net.js")} Net
+ * @typedef {"ok"|"no_signal"|"sign_in"|"busy"|"refused"|"other_person"} Signal
+ * @typedef {{signal: Signal, after: number, person: {id: string, name: string} | null}} Result
+ */
+
+/** What stopped a run short of its end. */
+class Stopped extends Error {
+  /** @param {Signal} signal @param {number} [after] */
+  constructor(signal, after = 0) {
+    super(signal);
+    this.signal = signal;
+    this.after = after;
+  }
+}
+
+export class Sync {
+  /**
+   * @param {{store: Store, net: Net, app: () => string, now?: () => number,
+   *   wanted?: () => string | null}} parts `wanted` is the match now open, fetched first
+   */
+  constructor({ store, net, app, now = Date.now, wanted = () => null }) {
+    Object.assign(this, { store, net, app, now, wanted });
+    /** @type {Store} */ this.store = store;
+    /** @type {Net} */ this.net = net;
+    /** @type {() => string} */ this.app = app;
+    /** @type {() => number} */ this.now = now;
+    /** @type {() => string | null} */ this.wanted = wanted;
+  }
+
+  /** One run. @returns {Promise<Result>} */
+  async run() {
+    /** @type {{id: string, name: string} | null} */
+    let person = null;
+    try {
+      person = await this.#whoIsIt();
+      let after = await this.#pushAll(person);
+      if (await this.#pullAll(person)) after = Math.max(after, await this.#pushAll(person));
+      await this.store.sentForget(this.now());
+      return { signal: after ? "busy" : "ok", after, person };
+    } catch (error) {
+      if (!(error instanceof Stopped)) throw error;
+      return { signal: error.signal, after: error.after, person };
+    }
+  }
+
+  /** The session's person, not the one this phone remembers: a queue goes out as its owner's. */
+  async #whoIsIt() {
+    const me = bodyOf(await this.net.meGet());
+    const person = { id: String(me.person.id), name: me.person.name };
+    const { clubs, matches } = me;
+    await this.store.metaPut(`me:${person.id}`, { clubs, matches, at: this.now() });
+    await this.store.metaPut("person", { ...person, signed_out: false });
+    return person;
+  }
+
+  /**
+   * @param {{id: string}} person
+   * @returns {Promise<number>} seconds the server asked to wait, 0 for none
+   */
+  async #pushAll(person) {
+    let most = BATCH_MOST;
+    for (;;) {
+      const batch = batchPick(await this.store.factsIn(person.id, "kept"), most);
+      if (!batch.length) return 0;
+      const device = await this.store.deviceOf(person.id);
+      const answer = await this.net.factsPost({
+        device, app: this.app(), facts: batch.map((row) => row.fact),
+      });
+      if (answer.kind === "too_large" && batch.length > 1) {
+        most = Math.ceil(batch.length / 2);
+        continue;
+      }
+      const { changed, clashed, later } = outcomesRead(batch, bodyOf(answer).outcomes ?? []);
+      await this.store.outcomesKeep(changed, clashed, this.now());
+      if (later) return later;
+      // Nothing moved: asking again at once would go round for ever.
+      if (!changed.size && !clashed.length) return 5;
+    }
+  }
+
+  /**
+   * @param {{id: string}} person
+   * @returns {Promise<boolean>} whether facts are to be offered again
+   */
+  async #pullAll(person) {
+    const me = await this.store.metaGet(`me:${person.id}`);
+    const held = new Set((await this.store.packages(person.id)).map((row) => row.id));
+    const ids = me.matches.map((/** @type {any} */ m) => String(m.id));
+    const open = this.wanted();
+    const first = open && ids.includes(open) ? [open] : [];
+    const rest = ids.filter((/** @type {string} */ id) => id !== open && held.has(id));
+    // Matches near today are fetched unasked: there may be no signal where they are fished.
+    const near = me.matches.filter((/** @type {any} */ m) => this.#isNear(m.date));
+    const more = near.map((/** @type {any} */ m) => String(m.id));
+    let again = false;
+    for (const id of new Set([...first, ...rest, ...more])) {
+      if (await this.#pullMatch(person, id)) again = true;
+    }
+    return again;
+  }
+
+  /** @param {string} date */
+  #isNear(date) {
+    return Math.abs(Date.parse(date) - this.now()) < 8 * 24 * 3_600_000;
+  }
+
+  /** @param {{id: string}} person @param {string} id @returns {Promise<boolean>} */
+  async #pullMatch(person, id) {
+    const held = await this.store.packageOf(person.id, id);
+    const answer = await this.net.packageGet(id, held?.etag ?? null);
+    // A match that was taken away stays readable here; what was logged for it still goes out.
+    if (answer.kind === "refused" && answer.status !== 403) return false;
+    if (answer.kind !== "same") {
+      const pack = bodyOf(answer);
+      const etag = answer.kind === "ok" ? answer.etag : null;
+      await this.store.packageKeep(person.id, pack, etag, this.now());
+    }
+    return this.#pullFacts(person, id);
+  }
+
+  /** @param {{id: string}} person @param {string} id @returns {Promise<boolean>} */
+  async #pullFacts(person, id) {
+    let again = false;
+    for (;;) {
+      const cursor = await this.store.cursorOf(person.id, id);
+      const page = bodyOf(await this.net.factsGet(id, cursor?.next ?? null));
+      if (cursor?.epoch && cursor.epoch !== page.epoch) {
+        await this.store.pulledClear(person.id, id, page.epoch);
+        again = (await this.store.sentOfferAgain(person.id, id, this.now())) > 0 || again;
+        continue;
+      }
+      await this.store.pageKeep(person.id, id, page);
+      if (!page.more) return again;
+    }
+  }
+}
+
+/** @param {import("./net.js").Answer} answer @returns {any} */
+function bodyOf(answer) {
+  switch (answer.kind) {
+    case "ok":
+      return answer.body;
+    case "later":
+      throw new Stopped("busy", answer.after);
+    case "no_signal":
+      throw new Stopped("no_signal");
+    case "sign_in":
+      throw new Stopped("sign_in");
+    default:
+      throw new Stopped("refused", 60);
+  }
+}

@@ -1,0 +1,35 @@
+// @ts-check
+/** Times for people: in the venue's zone, by the phone's clock set right by the server's. */
+import { clockOffset } from "./net.js";
+
+export const nowRight = () => Date.now() + clockOffset();
+
+/** "14:05" @param {string | number} at @param {string} [zone] */
+export function timeText(at, zone) {
+  return new Intl.DateTimeFormat("en-GB", {
+    hour: "2-digit", minute: "2-digit", timeZone: zone,
+  }).format(new Date(at));
+}
+
+/** "Sat 20 June 2026" @param {string} date a local date */
+export function dateText(date) {
+  return new Intl.DateTimeFormat("en-GB", {
+    weekday: "short", day: "numeric", month: "long", year: "numeric", timeZone: "UTC",
+  }).format(new Date(`${date}T00:00:00Z`));
+}
+
+/** "2 d 3 h", "1:04:09", "4:09" @param {number} ms */
+export function spanText(ms) {
+  const all = Math.max(0, Math.floor(ms / 1000));
+  const days = Math.floor(all / 86_400);
+  const hours = Math.floor((all % 86_400) / 3_600);
+  if (days) return `${days} d ${hours} h`;
+  const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+  const rest = `${two(Math.floor((all % 3_600) / 60))}:${two(all % 60)}`;
+  return hours ? `${hours}:${rest}` : rest;
+}
+
+/** When the fact was logged, the phone's clock set right. @param {import("./facts.js").Fact} fact */
+export function loggedAt(fact) {
+  return Date.parse(fact.recorded_at) + fact.clock_offset_ms;
+}

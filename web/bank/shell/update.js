@@ -1,0 +1,54 @@
+// @ts-check
+/** The app's own versions: which build this page runs, and whether a newer one waits. */
+
+let build = "unbuilt";
+/** @type {ServiceWorker | null} */
+let waiting = null;
+let asked = false;
+export const updates = new EventTarget();
+
+export const buildShown = () => build;
+export const newerWaits = () => waiting !== null;
+
+/** Tell the waiting version to take over; the page then loads anew. */
+export function newerUse() {
+  asked = true;
+  waiting?.postMessage("use-now");
+}
+
+export async function workerStart() {
+  if (!("serviceWorker" in navigator)) return;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (asked) location.reload();
+  });
+  const found = await navigator.serviceWorker.register("/serviceworker.js").catch(() => null);
+  if (!found) return;
+  waitingNote(found);
+  found.addEventListener("updatefound", () => {
+    const coming = found.installing;
+    coming?.addEventListener("statechange", () => waitingNote(found));
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") found.update().catch(() => null);
+  });
+  const ready = await navigator.serviceWorker.ready;
+  build = await buildAsk(navigator.serviceWorker.controller ?? ready.active);
+  updates.dispatchEvent(new Event("change"));
+}
+
+/** @param {ServiceWorkerRegistration} found */
+function waitingNote(found) {
+  // The very first one has nobody to wait for.
+  if (!found.waiting || !navigator.serviceWorker.controller) return;
+  waiting = found.waiting;
+  updates.dispatchEvent(new Event("change"));
+}
+
+/** @param {ServiceWorker | null} worker @returns {Promise<string>} */
+function buildAsk(worker) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = (event) => resolve(String(event.data));
+    worker?.postMessage("build", [port2]);
+  });
+}

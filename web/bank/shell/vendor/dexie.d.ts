@@ -1,0 +1,1 @@
+export { Dexie } from "dexie";

@@ -1,0 +1,194 @@
+// @ts-check
+/** Every word the app shows, in one place, ready for another language. */
+
+/** @param {number} n @param {string} one @param {string} many */
+const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
+
+export const words = {
+  app: "Drawbag",
+  back: "Back",
+  light: "Sun light",
+
+  // The head: what is kept, sent, refused, and the signal.
+  keptHere: "kept here",
+  sent: "sent",
+  refused: "refused",
+  signal: {
+    unknown: "looking",
+    ok: "signal",
+    no_signal: "no signal",
+    sign_in: "sign in",
+    busy: "server busy",
+    refused: "not taken",
+    other_person: "other person",
+  },
+  sending: "sending",
+  countsTitle: "What is on this phone",
+  troubleTitle: "This phone's storage does not answer",
+  trouble: "What was kept is still on the disk. Close other tabs of this app and open it again.",
+
+  // Signing in.
+  signInNeeded: "Sign in to send what is kept here. Nothing is lost meanwhile.",
+  signIn: "Sign in",
+  signInFirst: "Sign in once while you have signal. After that the app opens without it.",
+  firstNoSignal: "There is no signal yet. Find some once, sign in, and the app is ready for the bank.",
+
+  // A newer version.
+  newer: "A new version is ready.",
+  newerUse: "Use it now",
+
+  // Keeping.
+  kept: "kept",
+  undo: "Undo",
+  undone: "Taken back",
+  notKept: "Not kept. The phone could not write to its disk. What you typed is still here: try again, or put it on paper.",
+  nobody: "Nobody is signed in on this phone. Sign in first; what you typed is still here.",
+
+  // Matches.
+  matchesTitle: "Your matches",
+  matchesNone: "No match of your clubs is on this phone yet. Open this page once with signal.",
+  matchOnPhone: "on this phone",
+  matchNotHere: "This match is not on the phone yet. It comes down as soon as there is signal.",
+  installTitle: "Put it on your home screen",
+  install: "From the browser's menu, before the first match. Some phones empty sites that lie idle for seven days, and an installed app keeps its own storage.",
+  installDone: "Done, or not now",
+  states: {
+    planned: "planned", drawn: "drawn", weighing: "weighing", provisional: "provisional",
+    confirmed: "confirmed",
+  },
+
+  // The match.
+  yourPeg: "Your peg",
+  section: (/** @type {string} */ label) => `Section ${label}`,
+  peg: (/** @type {string} */ n) => `Peg ${n}`,
+  noPeg: "You have no peg drawn in this match.",
+  startsIn: "Starts in",
+  endsIn: "Ends in",
+  over: "Time is up",
+  overSince: (/** @type {string} */ time) => `since ${time}`,
+  fromTo: (/** @type {string} */ from, /** @type {string} */ to) => `${from} to ${to}`,
+  signals: {
+    start: "Start sounded", five_minutes: "Five minutes sounded", end: "All out sounded",
+  },
+  signalButtons: { start: "Start", five_minutes: "Five minutes", end: "All out" },
+  signalsTitle: "Signals",
+  signalsHelp: "Tap as it sounds, so that every phone shows it.",
+  goWeigh: "Weigh in",
+  goFeed: "Log feed",
+  goPlan: "My plan",
+  goBoard: "Results",
+  cautions: "Take care",
+  limits: "Bait limits",
+  limitGroundbait: (/** @type {string} */ l) => `${l} L groundbait and soil`,
+  limitBait: (/** @type {string} */ l) => `${l} L bait`,
+  limitNone: "This match sets no bait limits.",
+  limitSource: (/** @type {string} */ source) => `Source: ${source}`,
+  limitLocal: "The match rules on the day come first.",
+  team: "Team",
+  teamMates: "Your team on the bank",
+  river: (/** @type {number} */ n) => `The bank: ${count(n, "peg", "pegs")} in a row. Filled ones are weighed, the ringed one is yours.`,
+  fetched: (/** @type {string} */ time) => `As of ${time}`,
+
+  // The plan.
+  planTitle: "My plan",
+  planNone: "You have no plan for this match. Write one on the desk while you have signal; it comes down by itself.",
+  planOpen: "Open the plan on the desk",
+  stageKinds: { opening: "Opening", feed: "Feed", top_up: "Top-up", switch: "Switch" },
+  stageLine: (/** @type {string} */ line) => `${line} line`,
+  stageFrom: (/** @type {number} */ from, /** @type {number} */ to) =>
+    from < 0 ? `${-from} min before the start, until minute ${to}` : `Minute ${from} to ${to}`,
+  everyText: (/** @type {number} */ s) =>
+    s % 60 === 0 ? `each ${count(s / 60, "minute", "minutes")}` : `each ${s} seconds`,
+  stageNow: "now",
+  bagTitle: "In my bag",
+  bagNone: "Nothing has been handed out to you yet.",
+  spare: (/** @type {number} */ p) => `${p} % spare is counted in.`,
+
+  // Weighing.
+  weighTitle: "Weigh in",
+  weighOf: (/** @type {number} */ done, /** @type {number} */ all) => `${done} of ${all} drawn pegs weighed`,
+  mySection: "My section",
+  everybody: "All pegs",
+  emptyPeg: "nobody drawn",
+  toWeigh: "to weigh",
+  disputed: "to settle",
+  netNumber: (/** @type {number} */ n) => `Net ${n}`,
+  netNext: "Another net",
+  notTyped: "Type the weight",
+  blank: "a blank",
+  save: "Keep it",
+  saveChange: "Keep the correction",
+  agrees: (/** @type {string} */ name) => `${name} agrees`,
+  unusualTitle: "Is that right?",
+  unusual: (/** @type {string} */ w) => `${w} is far above what is usual here. Look at the scales again.`,
+  unusualYes: "Yes, keep it",
+  unusualNo: "Type it again",
+  correcting: (/** @type {string} */ w) => `Kept before: ${w}. What you type now corrects it; both stay on record.`,
+  mayNotWeigh: "You can log your own peg. For others, ask the secretary to make you a weigher of this match.",
+  clear: "Clear",
+  deleteDigit: "Delete the last digit",
+  keyNames: { lb: "pounds", oz: "ounces", dr: "drams" },
+  weightLabel: "Weight",
+
+  // Feed.
+  feedTitle: "Log feed",
+  feedHelp: "One tap, one throw. It is on the phone when the tick shows.",
+  feedNoPlan: "No plan, so no buttons yet. Make the ones you need below.",
+  feedMake: "Make a button",
+  feedBait: "Bait",
+  feedAmount: "Amount of one throw",
+  feedUnit: "Unit",
+  feedLine: "Line, if you fish more than one",
+  feedMakeDo: "Make it",
+  feedAmountBad: "Write the amount as a number, such as 0.25.",
+  feedLog: "Logged so far",
+  feedLogNone: "Nothing logged yet.",
+  feedTotal: (/** @type {string} */ what) => `So far: ${what}`,
+  takeBack: "Take back",
+
+  // What is on this phone.
+  phoneTitle: "On this phone",
+  phoneEmpty: "Everything is sent.",
+  sendNow: "Send now",
+  keptTitle: (/** @type {number} */ n) => `${count(n, "fact", "facts")} kept here, not sent yet`,
+  refusedTitle: (/** @type {number} */ n) => `${count(n, "fact", "facts")} refused`,
+  refusedHelp: "The server will not take these as they are. Read why, log it again the right way, then put the refused one aside.",
+  putAside: "Put aside",
+  disputeTitle: (/** @type {number} */ n) => `${count(n, "fact", "facts")} to settle`,
+  disputeHelp: "Somebody logged it differently. Both are kept; the secretary settles it.",
+  disputeWith: (/** @type {string} */ who) => `Differs from what ${who} logged`,
+  clashed: "Had the same number as another fact, so it got a new one.",
+  fileSave: "Save the unsent to a file",
+  fileRead: "Read a saved file back in",
+  fileTaken: (/** @type {number} */ n) => `${count(n, "fact", "facts")} taken in from the file.`,
+  fileBad: "This file was not saved by this app, or it is damaged. Nothing was changed.",
+  persistYes: "The phone has promised not to empty this app's storage by itself.",
+  persistNo: "The phone has not promised to keep this app's storage. Put the app on the home screen, and send before the day ends.",
+  persistUnknown: "The phone does not say whether it may empty this app's storage.",
+  version: (/** @type {string} */ build) => `Version ${build}`,
+  signedInAs: (/** @type {string} */ name) => `Signed in as ${name}`,
+  signOut: "Sign out",
+  signOutUnsent: (/** @type {number} */ n) => `${count(n, "fact is", "facts are")} not sent yet. Save the file first, or stay signed in until there is signal. Nobody else who signs in here can see or send what is yours.`,
+  signOutSure: "Sign out all the same",
+  signOutStay: "Stay signed in",
+  signOutFailed: "Signing out needs signal. Nothing was changed.",
+  desk: "To the desk",
+
+  kinds: {
+    weigh_in: "Weigh-in", feed_note: "Feed", fish_note: "Fish", peg_note: "Peg note",
+    signal: "Signal", scratch: "Taken back", ruling: "Ruling",
+  },
+  lost: "There is no page here.",
+  toMatches: "To your matches",
+};
+
+/** @type {Record<string, string>} */
+export const units = {
+  L: "L", ml: "ml", pint: "pint", kg: "kg", g: "g", lb: "lb", oz: "oz", each: "each",
+};
+
+/** @param {string} amount @param {string} unit */
+export function amountText(amount, unit) {
+  const plain = amount.includes(".") ? amount.replace(/\.?0+$/, "") : amount;
+  return unit === "each" ? plain : `${plain} ${units[unit] ?? unit}`;
+}
