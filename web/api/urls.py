@@ -3,10 +3,13 @@
 from django.urls import include, path
 from drf_spectacular.views import SpectacularAPIView
 
+from web.sync.views import MeView
+
 app_name = "api"
 urlpatterns = [
     path("schema", SpectacularAPIView.as_view(), name="schema"),
     path("reckon/", include("web.api.reckon_urls")),
+    path("me", MeView.as_view(), name="me"),
     path("sync/", include("web.sync.urls")),
     path("", include("web.api.match_urls")),
     path("", include("web.api.bait_urls")),

@@ -1,5 +1,10 @@
 """Addresses."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from . import views
+
+urlpatterns = [
+    path("facts", views.FactsView.as_view(), name="sync-facts"),
+    path("match/<int:match_id>", views.MatchPackageView.as_view(), name="sync-match"),
+]

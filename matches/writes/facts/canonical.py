@@ -15,6 +15,6 @@ def canonical_digest(own: dict[str, Any]) -> str:
     """SHA-256 (hex) of a fact's own fields: keys sorted, no spaces, UTF-8.
 
     `own` is `FactIn.as_json()`: ids in lower case, `match` and `peg` as strings, `recorded_at`
-    as `matches.times.time_write` writes it. What the server adds (`cseq`, author, …) is no part of it.
+    as `matches.times.time_write` writes it. What the server adds (`cseq`, author) is no part of it.
     """
     return hashlib.sha256(_write(own).encode()).hexdigest()

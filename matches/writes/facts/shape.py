@@ -155,5 +155,5 @@ def _links_check(fact: FactIn, reading: FactReading) -> None:
         reading.fault(("supersedes",), "A fact cannot supersede itself.")
     if fact.kind == FactKind.SCRATCH and fact.supersedes is None:
         reading.fault(("supersedes",), "Name the fact that this one withdraws.")
-    if fact.kind == FactKind.WEIGH_IN and not fact.peg:
+    if fact.kind == FactKind.WEIGH_IN and not fact.peg and not reading.faults:
         reading.fault(("peg",), "Name the peg that was weighed.")

@@ -1,0 +1,165 @@
+"""What a phone needs of a match all day, in one answer."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from bait.models import Bait
+from bait.reads.phone import bag_of, plan_for_phone
+from matches.models import Match, Person, Section, SectionPeg
+from matches.reads.access import (
+    clubs_of,
+    is_secretary,
+    is_weigher,
+    match_seen,
+    matches_of,
+    memberships_of,
+    own_entry,
+)
+from matches.times import time_write
+from matches.writes.facts.shape import PROTOCOL
+
+
+def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
+    """Match, sections, pegs, who sits where, one's own plan and bag. Raises Problem NOT_FOUND.
+
+    The number of queries does not grow with pegs, entries or stages.
+    """
+    match = match_seen(person, match_id=match_id)
+    weigher = is_weigher(person, match=match)
+    pegs = list(
+        SectionPeg.objects.filter(match=match)
+        .select_related("peg", "section", "drawn_peg__entry__angler", "drawn_peg__entry__team")
+        .order_by("peg__position")
+    )
+    entry = own_entry(person, match=match)
+    return {
+        "protocol": PROTOCOL,
+        "epoch": str(match.club.epoch),
+        "match": match_json(match),
+        "person": {
+            "id": str(person.pk),
+            "name": person_name(person),
+            "may_weigh": weigher,
+            "may_rule": is_secretary(person, club=match.club),
+        },
+        "sections": _sections(match, pegs),
+        "pegs": [_peg(sp, official=weigher) for sp in pegs],
+        "mine": _mine(entry.pk, pegs) if entry else None,
+        "plan": plan_for_phone(entry) if entry else None,
+        "bag": bag_of(entry) if entry else [],
+        "baits": list(
+            Bait.objects.filter(club=match.club)
+            .order_by("name")
+            .values("key", "name", "kind", "unit")
+        ),
+    }
+
+
+def package_etag(package: dict[str, Any]) -> str:
+    """A strong entity tag (RFC 9110, section 8.8.3): the digest of all it says."""
+    text = json.dumps(package, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return f'"{hashlib.sha256(text.encode()).hexdigest()}"'
+
+
+def me_of(person: Person) -> dict[str, Any]:
+    """Who is signed in, in which clubs with which roles, and their matches. Three queries."""
+    roles: dict[int, set[str]] = {}
+    for club_id, role in memberships_of(person).values_list("club_id", "role"):
+        roles.setdefault(club_id, set()).add(role)
+    return {
+        "protocol": PROTOCOL,
+        "person": {"id": str(person.pk), "name": person_name(person)},
+        "clubs": [
+            {"slug": club.slug, "name": club.name, "roles": sorted(roles.get(club.pk, ()))}
+            for club in clubs_of(person)
+        ],
+        "matches": [
+            {
+                "id": str(match.pk),
+                "name": match.name,
+                "date": match.date.isoformat(),
+                "state": match.state,
+                "venue": match.venue.name,
+                "club": match.club.slug,
+            }
+            for match in matches_of(person)
+        ],
+    }
+
+
+def person_name(person: Person) -> str:
+    return person.get_full_name() or person.username
+
+
+def match_json(match: Match) -> dict[str, Any]:
+    return {
+        "id": str(match.pk),
+        "name": match.name,
+        "slug": match.slug,
+        "club": match.club.slug,
+        "date": match.date.isoformat(),
+        "state": match.state,
+        "weight_unit": match.weight_unit,
+        "start_at": time_write(match.start_at),
+        "end_at": time_write(match.end_at),
+        "timezone": match.venue.timezone,
+        "venue": match.venue.name,
+        "water": match.venue.water,
+        "cautions": match.venue.cautions,
+        "limits": {
+            "groundbait_l": _decimal(match.groundbait_limit_l),
+            "bait_l": _decimal(match.bait_limit_l),
+            "source": match.limits_source,
+        },
+        "board_url": f"/board/{match.club.slug}/{match.slug}/",
+    }
+
+
+def _decimal(value: Any) -> str | None:
+    return None if value is None else f"{value:.2f}"
+
+
+def _sections(match: Match, pegs: list[SectionPeg]) -> list[dict[str, Any]]:
+    numbers: dict[int, list[str]] = {}
+    for sp in pegs:
+        numbers.setdefault(sp.section_id, []).append(sp.peg.number)
+    return [
+        {"label": section.label, "pegs": numbers.get(section.pk, [])}
+        for section in Section.objects.filter(match=match).order_by("position")
+    ]
+
+
+def _peg(sp: SectionPeg, *, official: bool) -> dict[str, Any]:
+    """Who weighs must know who sits there; others see a junior's initials."""
+    entry = _entry_at(sp)
+    angler = entry.angler if entry else None
+    return {
+        "number": sp.peg.number,
+        "section": sp.section.label,
+        "depth_cm": sp.peg.depth_cm,
+        "accessible": sp.peg.accessible,
+        "notes": sp.peg.notes,
+        "angler": (angler.name if official else angler.public_name) if angler else None,
+        "team": entry.team.name if entry and entry.team else None,
+    }
+
+
+def _mine(entry_id: int, pegs: list[SectionPeg]) -> dict[str, Any] | None:
+    for sp in pegs:
+        entry = _entry_at(sp)
+        if entry and entry.pk == entry_id:
+            return {
+                "peg": sp.peg.number,
+                "section": sp.section.label,
+                "angler": entry.angler.name,
+                "team": entry.team.name if entry.team else None,
+            }
+    return None
+
+
+def _entry_at(sp: SectionPeg) -> Any:
+    drawn = getattr(sp, "drawn_peg", None)
+    return drawn.entry if drawn else None

@@ -1,0 +1,202 @@
+"""The shapes of sync, for the API's description; reading is done by hand for exact pointers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers as s
+
+from matches.models import FactKind, MatchState, WeightUnit
+from matches.writes.facts.outcomes import Verdict
+
+
+class FaultShape(s.Serializer[Any]):
+    pointer = s.CharField()
+    message = s.CharField()
+
+
+class ProblemShape(s.Serializer[Any]):
+    """Problem details (RFC 9457)."""
+
+    type = s.CharField()
+    title = s.CharField()
+    status = s.IntegerField()
+    detail = s.CharField()
+    errors = FaultShape(many=True, required=False)
+
+
+class FactShape(s.Serializer[Any]):
+    id = s.UUIDField()
+    device = s.UUIDField()
+    seq = s.IntegerField(min_value=1)
+    kind = s.ChoiceField(FactKind.choices)
+    match = s.CharField()
+    peg = s.CharField(allow_blank=True, allow_null=True, required=False, max_length=8)
+    recorded_at = s.DateTimeField()
+    clock_offset_ms = s.IntegerField(required=False)
+    supersedes = s.UUIDField(allow_null=True, required=False)
+    body = s.DictField()
+
+
+class PushShape(s.Serializer[Any]):
+    protocol = s.IntegerField()
+    device = s.UUIDField()
+    app = s.CharField(required=False, max_length=40)
+    facts = FactShape(many=True)
+
+
+class RivalShape(s.Serializer[Any]):
+    fact = s.UUIDField()
+    author = s.CharField()
+    kind = s.CharField()
+
+
+class OutcomeShape(s.Serializer[Any]):
+    id = s.CharField(allow_null=True)
+    outcome = s.ChoiceField([v.value for v in Verdict])
+    cseq = s.IntegerField(required=False)
+    rivals = RivalShape(many=True, required=False)
+    problem = ProblemShape(required=False)
+    after = s.IntegerField(required=False)
+
+
+class PushAnswerShape(s.Serializer[Any]):
+    protocol = s.IntegerField()
+    outcomes = OutcomeShape(many=True)
+
+
+class AuthorShape(s.Serializer[Any]):
+    id = s.CharField()
+    name = s.CharField()
+
+
+class PulledFactShape(FactShape):
+    cseq = s.IntegerField()
+    received_at = s.DateTimeField()
+    author = AuthorShape()
+
+
+class PullAnswerShape(s.Serializer[Any]):
+    protocol = s.IntegerField()
+    epoch = s.UUIDField()
+    facts = PulledFactShape(many=True)
+    next = s.CharField()
+    more = s.BooleanField()
+
+
+class MeClubShape(s.Serializer[Any]):
+    slug = s.CharField()
+    name = s.CharField()
+    roles = s.ListField(child=s.CharField())
+
+
+class MeMatchShape(s.Serializer[Any]):
+    id = s.CharField()
+    name = s.CharField()
+    date = s.DateField()
+    state = s.ChoiceField(MatchState.choices)
+    venue = s.CharField()
+    club = s.CharField()
+
+
+class MeShape(s.Serializer[Any]):
+    protocol = s.IntegerField()
+    person = AuthorShape()
+    clubs = MeClubShape(many=True)
+    matches = MeMatchShape(many=True)
+
+
+class PackageAmountShape(s.Serializer[Any]):
+    bait = s.CharField()
+    name = s.CharField()
+    amount = s.CharField()
+    unit = s.CharField()
+
+
+class PackageStageShape(s.Serializer[Any]):
+    kind = s.CharField()
+    line = s.CharField()
+    start_minute = s.IntegerField()
+    end_minute = s.IntegerField()
+    every_seconds = s.IntegerField(allow_null=True)
+    note = s.CharField()
+    feeds = PackageAmountShape(many=True)
+
+
+class PackagePlanShape(s.Serializer[Any]):
+    note = s.CharField()
+    spare_percent = s.IntegerField()
+    version = s.IntegerField()
+    stages = PackageStageShape(many=True)
+
+
+class PackageLimitsShape(s.Serializer[Any]):
+    groundbait_l = s.CharField(allow_null=True)
+    bait_l = s.CharField(allow_null=True)
+    source = s.CharField()
+
+
+class PackageMatchShape(s.Serializer[Any]):
+    id = s.CharField()
+    name = s.CharField()
+    slug = s.CharField()
+    club = s.CharField()
+    date = s.DateField()
+    state = s.ChoiceField(MatchState.choices)
+    weight_unit = s.ChoiceField(WeightUnit.choices)
+    start_at = s.DateTimeField()
+    end_at = s.DateTimeField()
+    timezone = s.CharField()
+    venue = s.CharField()
+    water = s.CharField()
+    cautions = s.CharField()
+    limits = PackageLimitsShape()
+    board_url = s.CharField()
+
+
+class PackagePersonShape(AuthorShape):
+    may_weigh = s.BooleanField()
+    may_rule = s.BooleanField()
+
+
+class PackageSectionShape(s.Serializer[Any]):
+    # Named by hand: a serializer's own `label` is something else.
+    def get_fields(self) -> dict[str, s.Field[Any, Any, Any, Any]]:
+        return {"label": s.CharField(), "pegs": s.ListField(child=s.CharField())}
+
+
+class PackagePegShape(s.Serializer[Any]):
+    number = s.CharField()
+    section = s.CharField()
+    depth_cm = s.IntegerField(allow_null=True)
+    accessible = s.BooleanField()
+    notes = s.CharField()
+    angler = s.CharField(allow_null=True)
+    team = s.CharField(allow_null=True)
+
+
+class PackageMineShape(s.Serializer[Any]):
+    peg = s.CharField()
+    section = s.CharField()
+    angler = s.CharField()
+    team = s.CharField(allow_null=True)
+
+
+class PackageBaitShape(s.Serializer[Any]):
+    key = s.CharField()
+    name = s.CharField()
+    kind = s.CharField()
+    unit = s.CharField()
+
+
+class PackageShape(s.Serializer[Any]):
+    protocol = s.IntegerField()
+    epoch = s.UUIDField()
+    match = PackageMatchShape()
+    person = PackagePersonShape()
+    sections = PackageSectionShape(many=True)
+    pegs = PackagePegShape(many=True)
+    mine = PackageMineShape(allow_null=True)
+    plan = PackagePlanShape(allow_null=True)
+    bag = PackageAmountShape(many=True)
+    baits = PackageBaitShape(many=True)

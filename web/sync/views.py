@@ -1,0 +1,164 @@
+"""Facts in and out, and what a phone carries: shapes are read here, the work is done elsewhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
+from django.views.decorators.csrf import ensure_csrf_cookie
+from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_schema
+from rest_framework.parsers import BaseParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from matches.models import Club, Match
+from matches.problems import Code, Problem
+from matches.reads.access import clubs_of, match_seen
+from matches.reads.facts import PULL_MOST, fact_json, facts_page
+from matches.reckon.errors import Fault
+from matches.writes.facts import Outcome, device_seen, facts_store
+from matches.writes.facts.shape import PROTOCOL
+from web.problem_details import problem_body
+
+from . import shapes
+from .cursors import Cursor, cursor_start, cursor_write
+from .kinds import body_checks
+from .packages import me_of, package_etag, package_of
+from .reading import FactsParser, push_read
+
+PROBLEM = OpenApiResponse(shapes.ProblemShape, description="Problem details (RFC 9457)")
+
+
+class FactsView(APIView):
+    """Facts pushed by phones and pulled by them."""
+
+    parser_classes: tuple[type[BaseParser], ...] = (FactsParser,)
+
+    @extend_schema(
+        operation_id="facts_push",
+        request=shapes.PushShape,
+        responses={
+            200: shapes.PushAnswerShape,
+            **dict.fromkeys((400, 401, 403, 413, 415, 503), PROBLEM),
+        },
+        description="At most 500 facts and 256 KiB unpacked, plain or gzip. One outcome a fact, "
+        "in the same order; pointers in an outcome's problem point into that fact.",
+    )
+    def post(self, request: Request) -> Response:
+        push = push_read(request.data)
+        outcomes = facts_store(request.user, facts=push.facts, body_checks=body_checks())
+        device_seen(request.user, device=push.device, app_build=push.app)
+        return Response({"protocol": PROTOCOL, "outcomes": [_outcome_json(o) for o in outcomes]})
+
+    @extend_schema(
+        operation_id="facts_pull",
+        parameters=[
+            OpenApiParameter("match", str, description="Only the facts of this match."),
+            OpenApiParameter("club", str, description="The club's short name, for all of it."),
+            OpenApiParameter("after", str, description="`next` of the page before."),
+            OpenApiParameter("limit", int, description="1 to 500 facts."),
+        ],
+        responses={
+            200: shapes.PullAnswerShape,
+            **dict.fromkeys((400, 401, 404, 503), PROBLEM),
+        },
+        description="In the club's order. When `epoch` changes, begin again from the start.",
+    )
+    def get(self, request: Request) -> Response:
+        club, match = _pull_scope(request)
+        scope = f"match:{match.pk}" if match else "club"
+        epoch = str(club.epoch)
+        after = cursor_start(request.query_params.get("after", ""), epoch=epoch, scope=scope)
+        page = facts_page(
+            request.user, club=club, match=match, after=after, limit=_limit_read(request)
+        )
+        return Response(
+            {
+                "protocol": PROTOCOL,
+                "epoch": epoch,
+                "facts": [fact_json(fact) for fact in page.facts],
+                "next": cursor_write(Cursor(epoch, scope, page.last)),
+                "more": page.more,
+            }
+        )
+
+
+class MatchPackageView(APIView):
+    """A match as a phone takes it along."""
+
+    @extend_schema(
+        operation_id="match_package",
+        parameters=[OpenApiParameter("If-None-Match", str, OpenApiParameter.HEADER)],
+        responses={
+            200: shapes.PackageShape,
+            304: OpenApiResponse(description="It says what it said before."),
+            **dict.fromkeys((401, 404, 503), PROBLEM),
+        },
+    )
+    def get(self, request: Request, match_id: int) -> Response:
+        package = package_of(request.user, match_id=match_id)
+        etag = package_etag(package)
+        headers = {"ETag": etag, "Cache-Control": "private, no-cache"}
+        if _holds(request.headers.get("If-None-Match", ""), etag):
+            return Response(status=304, headers=headers)
+        return Response(package, headers=headers)
+
+
+@method_decorator(ensure_csrf_cookie, name="dispatch")
+class MeView(APIView):
+    """Who is signed in. Also gives the token that a write needs."""
+
+    @extend_schema(operation_id="me", responses={200: shapes.MeShape, 401: PROBLEM})
+    def get(self, request: Request) -> Response:
+        return Response(me_of(request.user), headers={"Cache-Control": "private, no-store"})
+
+
+def _outcome_json(outcome: Outcome) -> dict[str, Any]:
+    """Only what an outcome has: a phone reads what is there."""
+    out: dict[str, Any] = {"id": outcome.id, "outcome": outcome.verdict.value}
+    if outcome.cseq is not None:
+        out["cseq"] = outcome.cseq
+    if outcome.rivals:
+        out["rivals"] = [rival.as_json() for rival in outcome.rivals]
+    if outcome.problem is not None:
+        p = outcome.problem
+        out["problem"] = problem_body(p.code, p.detail, p.faults)
+    if outcome.after is not None:
+        out["after"] = outcome.after
+    return out
+
+
+def _pull_scope(request: Request) -> tuple[Club, Match | None]:
+    """The club, and the match if one is named. Raises Problem for what the person cannot see."""
+    named = request.query_params.get("match", "")
+    if named:
+        match = match_seen(request.user, match_id=_number_read(named, "match", most=10**18))
+        return match.club, match
+    slug = request.query_params.get("club", "")
+    clubs = clubs_of(request.user)
+    found = list((clubs.filter(slug=slug) if slug else clubs)[:2])
+    if len(found) > 1:
+        words = _("You belong to several clubs: name one of them, or a match.")
+        raise Problem(Code.BAD_INPUT, words, Fault("/club", words))
+    if not found:
+        raise Problem(Code.NOT_FOUND, _("No such club among yours."))
+    return found[0], None
+
+
+def _limit_read(request: Request) -> int:
+    return _number_read(request.query_params.get("limit", str(PULL_MOST)), "limit", most=PULL_MOST)
+
+
+def _number_read(text: str, name: str, *, most: int) -> int:
+    if text.isascii() and text.isdigit() and len(text) <= 19 and 1 <= int(text) <= most:
+        return int(text)
+    words = _("Write a whole number from 1 to %(most)s.") % {"most": most}
+    raise Problem(Code.BAD_INPUT, words, Fault(f"/{name}", words))
+
+
+def _holds(if_none_match: str, etag: str) -> bool:
+    """Whether the phone holds it already (weak comparison, RFC 9110, section 13.1.2)."""
+    tags = [tag.strip().removeprefix("W/") for tag in if_none_match.split(",")]
+    return "*" in tags or etag in tags
