@@ -18,6 +18,7 @@ class Code(Enum):
     NOT_ALLOWED = ("not-allowed", 403, _("You may not do this."))
     NOT_FOUND = ("not-found", 404, _("There is nothing here that you can see."))
     METHOD = ("method", 405, _("This address does not answer that method."))
+    ACCEPT = ("accept", 406, _("This address answers in JSON only."))
     CONFLICT = ("conflict", 409, _("This changed meanwhile. Look again before you go on."))
     TOO_LARGE = ("too-large", 413, _("The request is too large."))
     MEDIA_TYPE = ("media-type", 415, _("Send JSON."))

@@ -76,6 +76,8 @@ def _as_problem(error: Exception) -> Problem | None:
             return Problem(Code.NOT_FOUND, _("Check the address, or ask whoever gave it to you."))
         case exceptions.MethodNotAllowed():
             return Problem(Code.METHOD, str(error.detail))
+        case exceptions.NotAcceptable():
+            return Problem(Code.ACCEPT, str(error.detail))
         case exceptions.UnsupportedMediaType():
             return Problem(Code.MEDIA_TYPE, str(error.detail))
         case exceptions.Throttled():

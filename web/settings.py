@@ -183,6 +183,8 @@ REST_FRAMEWORK = {
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_THROTTLE_RATES": {"reckon": os.environ.get("RECKON_RATE", "120/min")},
+    # Throttles count by the address our own proxy saw, or by the connection's own.
+    "NUM_PROXIES": 1 if _flag("BEHIND_PROXY") else 0,
     "EXCEPTION_HANDLER": "web.problem_details.problem_response",
 }
 SPECTACULAR_SETTINGS = {
@@ -192,15 +194,21 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "web.api.schema_hooks.problems_describe",
+    ],
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"
 CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://"
+# Asked once: who waits for a page must not wait for a broker that is down; the sweeper tries again.
+CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, str | float] = {"max_retries": 0}
 if CELERY_BROKER_URL == "filesystem://":
     BROKER_DIR.mkdir(parents=True, exist_ok=True)
-    CELERY_BROKER_TRANSPORT_OPTIONS = {
+    CELERY_BROKER_TRANSPORT_OPTIONS |= {
         "data_folder_in": str(BROKER_DIR),
         "data_folder_out": str(BROKER_DIR),
         "control_folder": str(BROKER_DIR / "control"),
@@ -216,10 +224,15 @@ CELERY_TASK_TIME_LIMIT = 50  # below WORK_LEASE_SECONDS, so that no two workers 
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_TIMEOUT = 2
 CELERY_TIMEZONE = "UTC"
-WORK_LEASE_SECONDS = 60
+WORK_LEASE_SECONDS = int(os.environ.get("WORK_LEASE_SECONDS", "60"))
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
 CELERY_BEAT_SCHEDULE = {
-    "work-sweep": {"task": "bait.tasks.work_sweep", "schedule": 5.0},
+    # Expires, so that sweeps do not heap up while no worker runs.
+    "work-sweep": {
+        "task": "bait.tasks.work_sweep",
+        "schedule": 5.0,
+        "options": {"expires": 5.0},
+    },
 }
 
 PWA_APP_NAME = "Drawbag"

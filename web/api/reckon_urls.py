@@ -1,5 +1,11 @@
-"""Addresses."""
+"""Addresses of the open calculators."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from . import reckon
+
+urlpatterns = [
+    path("draw", reckon.DrawView.as_view(), name="reckon-draw"),
+    path("payouts", reckon.PayoutsView.as_view(), name="reckon-payouts"),
+    path("placings", reckon.PlacingsView.as_view(), name="reckon-placings"),
+]
