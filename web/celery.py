@@ -1,10 +1,20 @@
 """The Celery application: it wakes workers; the rows of work are in the database."""
 
 import os
+from typing import Any
 
 from celery import Celery
+from celery.signals import worker_ready
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
 app = Celery("drawbag")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(["bait"])
+# Threads that serve requests must find this application too, not Celery's empty one.
+app.set_default()
+
+
+@worker_ready.connect  # type: ignore[untyped-decorator]
+def sweep_at_start(sender: Any, **_kwargs: Any) -> None:
+    """A worker that starts first looks for what was asked while none was there."""
+    sender.app.send_task("bait.tasks.work_sweep")

@@ -13,7 +13,7 @@ from fractions import Fraction
 from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput, Fault, pointer
 
-from .plan_amounts import amount_convert
+from .units import amount_convert
 
 MOST_STAGES = 30
 MOST_FEEDS = 20
@@ -91,14 +91,19 @@ class LimitUse:
     @property
     def over_l(self) -> Fraction:
         """Litres above the limit, 0 within it."""
-        return max(Fraction(0), self.used_l - self.allowed_l) if self.allowed_l else Fraction(0)
+        return (
+            Fraction(0)
+            if self.allowed_l is None
+            else max(Fraction(0), self.used_l - self.allowed_l)
+        )
 
 
 def throws_count(stage: PlannedStage) -> int:
     """How often the stage's amount goes in: at its start, then every so many seconds while
-    before its end. 0–10 minutes every 60 s is ten throws, not eleven; once without a rhythm.
+    before its end. 0–10 minutes every 60 s is ten throws, not eleven. Once without a
+    rhythm.
     """
-    if stage.every_seconds is None:
+    if stage.every_seconds is None or stage.every_seconds < 1:
         return 1
     span = (stage.end_minute - stage.start_minute) * 60
     return max(1, -(-span // stage.every_seconds))
@@ -120,7 +125,7 @@ def plan_totals(
     sums: dict[str, Fraction] = {}
     for at, stage in enumerate(stages):
         faults += _stage_faults(stage, at=at)
-        throws = throws_count(stage) if (stage.every_seconds or 1) >= 1 else 1
+        throws = throws_count(stage)
         for n, feed in enumerate(stage.feeds):
             try:
                 each = feed_amount(feed, baits=baits, where=("stages", at, "feeds", n))

@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Any, TypeVar
 
 from bait.models import StageKind
-from bait.reckon.plan_amounts import UNITS
 from bait.reckon.plans import MOST_FEEDS, MOST_STAGES, Feed, PlannedStage
+from bait.reckon.units import UNITS
 from matches.reckon.reading import Reading, Where
 
 AMOUNT_MOST = 100_000
@@ -64,7 +64,9 @@ def _stage(reading: Reading, raw: object, where: Where) -> StageContent:
     )
     every = stage.get("every_seconds")
     return StageContent(
-        kind=reading.read_word(stage.get("kind"), (*where, "kind"), words=StageKind.values),
+        kind=reading.read_word(stage["kind"], (*where, "kind"), words=StageKind.values)
+        if "kind" in stage
+        else "feed",
         line=_words(reading, stage, "line", where, most=40),
         note=_words(reading, stage, "note", where, most=200),
         planned=PlannedStage(

@@ -1,0 +1,22 @@
+"""What a worker does. Each task fetches by id and calls one function; Celery only wakes it."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from celery import shared_task
+
+from bait.writes.orders import ORDER_WORK, order_version_make
+from matches.writes import work
+
+
+@shared_task(name=ORDER_WORK)  # type: ignore[untyped-decorator]
+def order_work_out(work_id: str) -> None:
+    """Work out the order one row of work asks for; harmless when it is done already."""
+    order_version_make(UUID(work_id))
+
+
+@shared_task(name="bait.tasks.work_sweep")  # type: ignore[untyped-decorator]
+def work_sweep() -> None:
+    """Wake workers for what was missed; see `matches.writes.work`."""
+    work.work_sweep()

@@ -1,0 +1,243 @@
+"""A team's order: asked for, worked out into versions, placed."""
+
+from __future__ import annotations
+
+import time
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from bait.models import Order, OrderLine, OrderVersion, Plan, Share
+from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs
+from matches.models import EntryStatus, Match, Person, Team, WorkRequest
+from matches.problems import Code, Problem
+from matches.reads.access import captained_teams
+from matches.reckon.errors import BadInput
+from matches.reckon.money import pence_parse
+from matches.writes.audit import audit_record
+from matches.writes.work import Claim, work_ask, work_fail, work_finish, work_held, work_renew
+
+from .order_answer import order_answer, refusal_words
+
+__all__ = [
+    "ORDER_WORK",
+    "order_ask",
+    "order_place",
+    "order_version_make",
+    "order_withdraw",
+]
+RENEW_EVERY_S = 0.3
+
+
+def order_ask(person: Person, *, team: Team, match: Match) -> tuple[Order, WorkRequest]:
+    """Ask for the team's order to be worked out. Asking again while it waits asks once.
+
+    Raises Problem NOT_ALLOWED, and CONFLICT while nobody of the team has a plan.
+    """
+    _captain_check(person, team=team)
+    with transaction.atomic():
+        if not _planned(team, match=match):
+            raise Problem(
+                Code.CONFLICT,
+                _("Nobody of the team has planned any bait yet: ask for plans first."),
+            )
+        order, _made = Order.objects.get_or_create(team=team, match=match)
+        work = work_ask(person, club=match.club, kind=ORDER_WORK, key=str(order.pk))
+        audit_record(
+            club=match.club,
+            person=person,
+            verb="order.asked",
+            subject=f"order {order.pk}",
+            detail={"work": str(work.pk)},
+        )
+    return order, work
+
+
+def _planned(team: Team, *, match: Match) -> bool:
+    return Plan.objects.filter(
+        entry__match=match,
+        entry__team=team,
+        entry__status=EntryStatus.ENTERED,
+        stages__feeds__isnull=False,
+    ).exists()
+
+
+def _captain_check(person: Person, *, team: Team) -> None:
+    if not captained_teams(person).filter(pk=team.pk).exists():
+        raise Problem(
+            Code.NOT_ALLOWED, _("Only the team's captain or the secretary may order for it.")
+        )
+
+
+def order_version_make(work_id: UUID) -> OrderVersion | None:
+    """Work out the order of one row of work and keep the answer as a version.
+
+    May run twice, and at the same time: the same inputs are the same version. A plan changed
+    meanwhile does no harm: the version says what it was made from and is shown as stale. None
+    when the row is another's, done, or refused (the row then says why).
+    """
+    with work_held(work_id) as claim:
+        if claim is None:
+            return None
+        order = Order.objects.select_related("match", "team__club").get(pk=int(claim.key))
+        began = time.monotonic()
+        inputs: OrderInputs | None = None
+        try:
+            inputs = order_inputs(order)
+            version = order.versions.filter(inputs_digest=inputs.digest).first()
+            answer = None if version else order_answer(inputs.request, progress=_Progress(claim))
+        except BadInput as bad:
+            work_fail(claim, problem=refusal_words(bad, inputs=inputs), retry=False)
+            return None
+        seconds = Decimal(f"{time.monotonic() - began:.3f}")
+        return _version_keep(claim, order=order, inputs=inputs, answer=answer, seconds=seconds)
+
+
+class _Progress:
+    """Tells the row how far the calculator is, at most a few times a second."""
+
+    def __init__(self, claim: Claim) -> None:
+        self.claim = claim
+        self.told_at = float("-inf")
+
+    def __call__(self, percent: int, words: str) -> None:
+        if time.monotonic() - self.told_at >= RENEW_EVERY_S:
+            work_renew(self.claim, percent=percent, words=words)
+            self.told_at = time.monotonic()
+
+
+def _version_keep(
+    claim: Claim,
+    *,
+    order: Order,
+    inputs: OrderInputs,
+    answer: dict[str, Any] | None,
+    seconds: Decimal,
+) -> OrderVersion:
+    with transaction.atomic():
+        # One at a time: the next number and "is there one already" must not change meanwhile.
+        held = Order.objects.select_for_update().get(pk=order.pk)
+        version = order.versions.filter(inputs_digest=inputs.digest).first()
+        if version is None:
+            if answer is None:
+                raise RuntimeError("a version was deleted while its twin was worked out")
+            version = _version_create(
+                claim, order=order, inputs=inputs, answer=answer, seconds=seconds
+            )
+        if held.current_id is None or not _is_fresh(order, version_id=held.current_id):
+            Order.objects.filter(pk=order.pk).update(current=version)
+        work_finish(claim)
+    return version
+
+
+def _is_fresh(order: Order, *, version_id: int) -> bool:
+    """A slow worker must not put its older answer over a newer one that fits."""
+    return not is_stale(order, version=OrderVersion.objects.get(pk=version_id))
+
+
+def _version_create(
+    claim: Claim,
+    *,
+    order: Order,
+    inputs: OrderInputs,
+    answer: dict[str, Any],
+    seconds: Decimal,
+) -> OrderVersion:
+    latest = order.versions.order_by("-number").values_list("number", flat=True).first() or 0
+    version = OrderVersion.objects.create(
+        order=order,
+        number=latest + 1,
+        inputs=inputs.request,
+        inputs_digest=inputs.digest,
+        answer=answer,
+        status=answer["status"],
+        total_pence=pence_parse(answer["total"]),
+        goods_pence=pence_parse(answer["goods"]),
+        delivery_pence=pence_parse(answer["delivery"]),
+        seconds=seconds,
+        work_id=claim.work_id,
+    )
+    OrderLine.objects.bulk_create(
+        OrderLine(
+            version=version,
+            pack_id=int(line["pack"]),
+            packs=line["packs"],
+            unit_price_pence=pence_parse(line["unit_price"]),
+            cost_pence=pence_parse(line["cost"]),
+        )
+        for line in answer["lines"]
+    )
+    Share.objects.bulk_create(
+        Share(
+            version=version,
+            angler_id=int(share["member"]),
+            due_pence=pence_parse(share["due"]),
+            alone_pence=None if share["alone"] is None else pence_parse(share["alone"]),
+        )
+        for share in answer["shares"]
+    )
+    audit_record(
+        club=order.team.club,
+        person=WorkRequest.objects.select_related("asked_by").get(pk=claim.work_id).asked_by,
+        verb="order.worked_out",
+        subject=f"order {order.pk}",
+        detail={"version": version.number, "total": answer["total"], "status": version.status},
+    )
+    return version
+
+
+def order_place(person: Person, *, order: Order, version: OrderVersion) -> Order:
+    """Say that this version was sent to the shops.
+
+    Raises Problem NOT_ALLOWED, NOT_FOUND (a version of another order) and CONFLICT when the order
+    was placed already: the database changes the row only while nothing is placed, so of two
+    captains at once one is told.
+    """
+    _captain_check(person, team=order.team)
+    if version.order_id != order.pk:
+        raise Problem(Code.NOT_FOUND, _("This order has no such version."))
+    with transaction.atomic():
+        placed = Order.objects.filter(pk=order.pk, placed__isnull=True).update(
+            placed=version, placed_at=timezone.now()
+        )
+        if not placed:
+            raise Problem(
+                Code.CONFLICT,
+                _("The order was placed already. Look which version it was before you send two."),
+            )
+        audit_record(
+            club=order.team.club,
+            person=person,
+            verb="order.placed",
+            subject=f"order {order.pk}",
+            detail={"version": version.number},
+        )
+    order.refresh_from_db()
+    return order
+
+
+def order_withdraw(person: Person, *, order: Order, version: OrderVersion) -> Order:
+    """Say that the placed version was cancelled with the shops, so that another can be placed.
+
+    Raises Problem NOT_ALLOWED, and CONFLICT when another version (or none) is placed now.
+    """
+    _captain_check(person, team=order.team)
+    with transaction.atomic():
+        withdrawn = Order.objects.filter(pk=order.pk, placed=version).update(
+            placed=None, placed_at=None
+        )
+        if not withdrawn:
+            raise Problem(Code.CONFLICT, _("That version is not the placed one any more."))
+        audit_record(
+            club=order.team.club,
+            person=person,
+            verb="order.withdrawn",
+            subject=f"order {order.pk}",
+            detail={"version": version.number},
+        )
+    order.refresh_from_db()
+    return order
