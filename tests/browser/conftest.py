@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axe_playwright_python.base import AxeBase
+from axe_playwright_python.sync_playwright import Axe
 from django.core.management import call_command
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
@@ -120,7 +120,7 @@ def axe_violations() -> Callable[[Page], list[str]]:
     in as source through the debugger."""
 
     def find(page: Page) -> list[str]:
-        page.evaluate(AxeBase().axe_script)
+        page.evaluate(Axe().axe_script)
         found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
         return [
             f"{v['id']}: {node['html'][:120]}" for v in found["violations"] for node in v["nodes"]
