@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from matches.models import Match
 from matches.reckon.weights import weight_text
@@ -105,7 +105,6 @@ class MatchResult:
     pegs: tuple[PegShown, ...]
     undrawn: tuple[str, ...]
     disagreements: int
-    still_to_come: dict[str, int] = field(default_factory=dict)
 
     def entries(self) -> Iterator[ResultEntry]:
         for section in self.sections:

@@ -11,14 +11,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from django.db.models import Count, F, Max
-
 from matches.models import (
     Disagreement,
     DrawnPeg,
     Entry,
     EntryStatus,
-    Fact,
     Match,
     SectionPeg,
     WeighIn,
@@ -67,7 +64,6 @@ def match_result(match: Match) -> MatchResult:
         pegs=tuple(PegShown(p.peg.number, p.section.label, entries.get(p.pk)) for p in pegs),
         undrawn=_undrawn(match),
         disagreements=Disagreement.objects.filter(match=match, ruling__isnull=True).count(),
-        still_to_come=_still_to_come(match),
     )
 
 
@@ -204,19 +200,3 @@ def _undrawn(match: Match) -> tuple[str, ...]:
         .order_by("angler__name")
     )
     return tuple(e.angler.public_name for e in entries)
-
-
-def _still_to_come(match: Match) -> dict[str, int]:
-    """Facts known to be on their way, by device: its highest number less what is here.
-
-    A device's numbers run over all its matches, so its holes are counted over all its facts.
-    """
-    devices = Fact.objects.filter(match=match).values("device")
-    holes = (
-        Fact.objects.filter(device__in=devices)
-        .values("device")
-        .annotate(missing=Max("seq") - Count("seq", distinct=True))
-        .filter(missing__gt=0)
-        .values_list("device", F("missing"))
-    )
-    return {str(device): missing for device, missing in holes}

@@ -25,8 +25,8 @@ def bulletin_publish(
     """Publish what stands now as the match's next bulletin, provisional or confirmed.
 
     A bulletin after the first needs `reason`, unless it only confirms what the one before said.
-    Refused (Problem): confirmation while a disagreement is open, somebody is still to weigh or
-    a phone still holds facts; a bulletin that would say nothing new; a match without a draw.
+    Refused (Problem): confirmation while a disagreement is open or somebody is still to
+    weigh; a bulletin that would say nothing new; a match without a draw.
     """
     with transaction.atomic():
         # The lock facts are stored under: none can come between reading and publishing.

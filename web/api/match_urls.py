@@ -1,5 +1,17 @@
-"""Addresses."""
+"""Addresses of matches and their results in the API."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from . import matches
+
+urlpatterns = [
+    path("matches", matches.MatchList.as_view(), name="matches"),
+    path("matches/<int:match_id>", matches.MatchDetail.as_view(), name="match"),
+    path("matches/<int:match_id>/weigh-board", matches.WeighBoard.as_view(), name="weigh-board"),
+    path("matches/<int:match_id>/bulletins", matches.Bulletins.as_view(), name="bulletins"),
+    path(
+        "matches/<int:match_id>/disagreements",
+        matches.Disagreements.as_view(),
+        name="disagreements",
+    ),
+]

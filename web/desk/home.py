@@ -5,8 +5,16 @@ from __future__ import annotations
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from matches.reads.desk import desk_clubs
+from web.people import person_of
 
 
 @login_required
+@require_safe
 def desk(request: HttpRequest) -> HttpResponse:
-    return render(request, "desk/home.html", {"room": "desk"})
+    """The person's clubs and matches, and what each waits for."""
+    clubs = desk_clubs(person_of(request), today=timezone.localdate())
+    return render(request, "desk/home.html", {"room": "desk", "clubs": clubs})

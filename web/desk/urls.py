@@ -2,10 +2,16 @@
 
 from django.urls import include, path
 
-from . import home
+from . import home, secretary, weigh
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
+    path("matches/<int:match_id>/", secretary.match, name="match"),
+    path("matches/<int:match_id>/entries/<int:entry_id>/", secretary.entry, name="entry"),
+    path("matches/<int:match_id>/draw/", secretary.draw, name="draw"),
+    path("matches/<int:match_id>/publish/", secretary.publish, name="publish"),
+    path("matches/<int:match_id>/weigh/", weigh.board, name="weigh"),
+    path("matches/<int:match_id>/weigh/settle/", weigh.settle, name="settle"),
     path("", include("web.desk.captain_urls")),
 ]

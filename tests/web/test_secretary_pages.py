@@ -1,0 +1,303 @@
+"""The secretary's pages, from every role: what each sees, what each may do, and no leak."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from matches.models import Bulletin, Disagreement, Draw, EntryStatus, Fact, MatchState, WeighIn
+from matches.writes.bulletins import bulletin_publish
+from matches.writes.facts import fact_log_at_desk
+
+pytestmark = pytest.mark.django_db
+
+PAGES = ["", "weigh/", "draw/", "publish/"]
+
+
+def client_of(person: Any) -> Client:
+    client = Client(HTTP_HOST="localhost")
+    if person is not None:
+        client.force_login(person)
+    return client
+
+
+def weigh(world: Any, person: Any, peg: str, weight: int, net: int = 1) -> Fact:
+    return fact_log_at_desk(
+        person,
+        match=world.match,
+        kind="weigh_in",
+        peg=peg,
+        body={"net": net, "weight": weight, "unit": "g", "witness": None},
+    )
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_secretary_sees_every_page_of_a_match(world: Any, page: str) -> None:
+    answer = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/{page}")
+    assert answer.status_code == 200
+    assert "June Open" in answer.content.decode()
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_an_outsider_learns_nothing_of_another_clubs_match(world: Any, page: str) -> None:
+    answer = client_of(world.outsider).get(f"/desk/matches/{world.match.pk}/{page}")
+    assert answer.status_code == 404
+    body = answer.content.decode()
+    assert "June Open" not in body
+    assert "Maud" not in body
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_signed_out_the_desk_asks_to_sign_in(world: Any, page: str) -> None:
+    answer = client_of(None).get(f"/desk/matches/{world.match.pk}/{page}")
+    assert answer.status_code == 302
+    assert answer["Location"].startswith("/sign-in/?next=")
+
+
+@pytest.mark.parametrize(
+    ("who", "allowed"),
+    [
+        ("secretary", {"", "weigh/", "draw/", "publish/"}),
+        ("weigher", {"", "weigh/"}),
+        ("captain", {""}),
+        ("member", {""}),
+        ("rival", {""}),
+    ],
+)
+def test_each_role_sees_its_own_pages_only(world: Any, who: str, allowed: set[str]) -> None:
+    client = client_of(getattr(world, who))
+    seen = {
+        p for p in PAGES if client.get(f"/desk/matches/{world.match.pk}/{p}").status_code == 200
+    }
+    assert seen == allowed
+
+
+@pytest.mark.parametrize("who", ["weigher", "captain", "member", "rival", "outsider"])
+def test_only_the_secretary_draws_publishes_marks_and_settles(world: Any, who: str) -> None:
+    client = client_of(getattr(world, who))
+    entry = world.entries["Maud"]
+    at = f"/desk/matches/{world.match.pk}"
+    answers = [
+        client.post(f"{at}/draw/", {"do": "commit", "mode": "open"}),
+        client.post(f"{at}/publish/", {"confirmed": "no"}),
+        client.post(f"{at}/entries/{entry.pk}/", {"status": "absent"}),
+        client.post(f"{at}/weigh/settle/", {"disagreement": "1", "stands": "x"}),
+    ]
+    assert {a.status_code for a in answers} == {404 if who == "outsider" else 403}
+    entry.refresh_from_db()
+    assert entry.status == EntryStatus.ENTERED
+    assert (Draw.objects.count(), Bulletin.objects.count(), Fact.objects.count()) == (0, 0, 0)
+
+
+def test_the_desk_lists_matches_and_what_each_waits_for(world: Any) -> None:
+    body = client_of(world.secretary).get("/desk/").content.decode()
+    assert "Otterbeck Piscatorials" in body
+    assert "0 of 4 weighed." in body
+    assert "Larkmill Rovers Club" not in body
+
+
+def test_an_outsiders_desk_shows_only_their_own_club(world: Any) -> None:
+    body = client_of(world.outsider).get("/desk/").content.decode()
+    assert "Larkmill Rovers Club" in body
+    assert "June Open" not in body
+
+
+def test_the_desk_asks_as_many_queries_for_one_match_as_for_twenty(
+    world: Any, django_assert_num_queries: Any
+) -> None:
+    client = client_of(world.secretary)
+    with django_assert_num_queries(6):  # session, person, roles, clubs, teams, matches
+        client.get("/desk/")
+    for n in range(20):
+        world.match.pk = None
+        world.match.slug, world.match.name = f"m-{n}", f"Match {n}"
+        world.match.save()
+    with django_assert_num_queries(6):
+        client.get("/desk/")
+
+
+def test_a_weight_logged_at_the_desk_is_a_fact_and_stands(world: Any) -> None:
+    client = client_of(world.weigher)
+    answer = client.post(
+        f"/desk/matches/{world.match.pk}/weigh/", {"peg": "1", "net": "1", "kg": "4", "g": "250"}
+    )
+    assert answer.status_code == 302
+    fact = Fact.objects.get()
+    assert (fact.author, fact.peg, fact.body["weight"]) == (world.weigher, "1", 4250)
+    assert WeighIn.objects.get(stands=True).weight == 4250
+    page = client.get(f"/desk/matches/{world.match.pk}/weigh/").content.decode()
+    assert "1 of 4 weighed" in page
+    assert "4.250 kg" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"peg": "1", "net": "1", "kg": "", "g": ""}, "Key in a weight (kg, g); a blank is 0."),
+        ({"peg": "1", "net": "1", "kg": "1", "g": "1200"}, "Key in 0 to 999 g."),
+        ({"peg": "1", "net": "0", "kg": "1", "g": "0"}, "Choose net 1 to 9."),
+        ({"peg": "1", "net": "²", "kg": "1", "g": "0"}, "Choose net 1 to 9."),
+    ],
+)
+def test_a_slip_at_the_scales_is_told_and_what_was_typed_is_kept(
+    world: Any, typed: dict[str, str], sentence: str
+) -> None:
+    answer = client_of(world.weigher).post(f"/desk/matches/{world.match.pk}/weigh/", typed)
+    assert answer.status_code == 400
+    body = answer.content.decode()
+    assert sentence in body
+    assert f'name="kg" value="{typed["kg"]}"' in body
+    assert Fact.objects.count() == 0
+
+
+def test_a_second_weight_for_a_net_is_put_side_by_side_and_one_tap_settles_it(world: Any) -> None:
+    first = weigh(world, world.weigher, "1", 4250)
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/weigh/"
+    client.post(at, {"peg": "1", "net": "1", "kg": "4", "g": "520"})
+    page = client.get(at).content.decode()
+    assert "4.250 kg stands" in page
+    assert "4.520 kg stands" in page
+    assert "Tamsin Rook" in page
+    row = Disagreement.objects.get()
+    second = Fact.objects.exclude(pk=first.pk).get()
+    answer = client.post(at + "settle/", {"disagreement": row.pk, "stands": str(second.pk)})
+    assert answer.status_code == 302
+    row.refresh_from_db()
+    assert row.ruling is not None
+    assert WeighIn.objects.get(stands=True).weight == 4520
+    assert "To settle" not in client.get(at).content.decode()
+
+
+def test_settling_twice_says_that_it_was_settled(world: Any) -> None:
+    weigh(world, world.weigher, "1", 4250)
+    second = weigh(world, world.secretary, "1", 4520)
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/weigh/settle/"
+    asked = {"disagreement": Disagreement.objects.get().pk, "stands": str(second.pk)}
+    client.post(at, asked)
+    facts = Fact.objects.count()
+    answer = client.post(at, asked, follow=True)
+    assert "That was settled already" in answer.content.decode()
+    assert Fact.objects.count() == facts
+
+
+def test_a_correction_ticked_as_one_replaces_what_stands_without_a_disagreement(world: Any) -> None:
+    weigh(world, world.weigher, "1", 4250)
+    client_of(world.weigher).post(
+        f"/desk/matches/{world.match.pk}/weigh/",
+        {"peg": "1", "net": "1", "kg": "4", "g": "520", "corrects": "yes"},
+    )
+    assert Disagreement.objects.count() == 0
+    assert WeighIn.objects.get(stands=True).weight == 4520
+
+
+def test_the_weigh_board_shows_drams_as_pounds_ounces_and_drams(world: Any) -> None:
+    world.match.weight_unit = "dr"
+    world.match.save()
+    client = client_of(world.weigher)
+    at = f"/desk/matches/{world.match.pk}/weigh/"
+    client.post(at, {"peg": "1", "net": "1", "lb": "3", "oz": "6", "dr": "8"})
+    assert WeighIn.objects.get().weight == 872
+    assert "3 lb 6 oz 8 dr" in client.get(at).content.decode()
+
+
+def test_marking_somebody_absent_takes_them_off_the_scales_list(world: Any) -> None:
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/"
+    client.post(f"{at}entries/{world.entries['Perrin'].pk}/", {"status": "absent"})
+    assert "0 of 3 weighed" in client.get(at + "weigh/").content.decode()
+
+
+def test_a_disqualification_without_a_reason_is_refused(world: Any) -> None:
+    client = client_of(world.secretary)
+    entry = world.entries["Perrin"]
+    answer = client.post(
+        f"/desk/matches/{world.match.pk}/entries/{entry.pk}/",
+        {"status": "disqualified"},
+        follow=True,
+    )
+    assert "Say why: a disqualification needs a reason on record." in answer.content.decode()
+    entry.refresh_from_db()
+    assert entry.status == EntryStatus.ENTERED
+
+
+def test_commit_hold_and_check_a_draw_through_the_pages(world: Any) -> None:
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/draw/"
+    client.post(at, {"do": "commit", "mode": "open"})
+    draw = Draw.objects.get()
+    page = client.get(at).content.decode()
+    assert draw.commitment in page
+    assert draw.seed not in page
+    client.post(at, {"do": "hold"})
+    page = client.get(at).content.decode()
+    assert draw.seed in page
+    assert "held, and it checks" in page
+    world.match.refresh_from_db()
+    assert world.match.state == MatchState.DRAWN
+
+
+def test_a_junior_is_shown_by_initials_on_every_page(world: Any) -> None:
+    angler = world.entries["Odette"].angler
+    angler.junior = True
+    angler.save()
+    client = client_of(world.secretary)
+    for page in PAGES:
+        body = client.get(f"/desk/matches/{world.match.pk}/{page}").content.decode()
+        assert "Odette" not in body
+    assert "O. M." in client.get(f"/desk/matches/{world.match.pk}/weigh/").content.decode()
+
+
+def test_publishing_through_the_page_says_what_is_out(world: Any) -> None:
+    for peg in "1245":
+        weigh(world, world.weigher, peg, 1000 * int(peg))
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/publish/"
+    answer = client.post(at, {"confirmed": "no"}, follow=True)
+    assert "Bulletin 1 is out." in answer.content.decode()
+    answer = client.post(at, {"confirmed": "no"})
+    assert "Bulletin 1 says exactly this already." in answer.content.decode()
+    client.post(at, {"confirmed": "yes"})
+    assert [b.confirmed for b in Bulletin.objects.order_by("number")] == [False, True]
+
+
+def test_a_change_without_a_reason_is_refused_and_the_page_says_so(world: Any) -> None:
+    weigh(world, world.weigher, "1", 1000)
+    bulletin_publish(world.secretary, match=world.match)
+    weigh(world, world.weigher, "2", 2000)
+    answer = client_of(world.secretary).post(
+        f"/desk/matches/{world.match.pk}/publish/", {"confirmed": "no", "reason": " "}
+    )
+    assert "Say why this differs from bulletin 1" in answer.content.decode()
+    assert Bulletin.objects.count() == 1
+
+
+def test_pages_hold_no_inline_script_or_style(world: Any) -> None:
+    weigh(world, world.weigher, "1", 1000)
+    client = client_of(world.secretary)
+    for page in ["/desk/", *(f"/desk/matches/{world.match.pk}/{p}" for p in PAGES)]:
+        body = client.get(page).content.decode()
+        assert "style=" not in body
+        assert "<style" not in body
+        assert "<script>" not in body
+        assert " onclick" not in body
+
+
+def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world: Any) -> None:
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/weigh/"
+    weigh(world, world.weigher, "1", 1000)
+    client.get(at)
+    with CaptureQueriesContext(connection) as few:
+        client.get(at)
+    for peg in "1245":
+        for net in range(2, 6):
+            weigh(world, world.weigher, peg, 100 * net, net=net)
+    with CaptureQueriesContext(connection) as many:
+        client.get(at)
+    assert len(many) == len(few)

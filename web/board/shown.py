@@ -1,0 +1,121 @@
+"""A bulletin's body made ready for the page: strips, and changes in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from matches.models import Draw, EntryStatus, Match
+from matches.reads.board import draws_public, pegs_drawn
+from matches.reckon.draw import draw_parse, draw_work_out
+from matches.reckon.errors import BadInput
+from matches.reckon.weights import weight_text
+from web.river_strip import StripPeg, river_strips
+
+# Places and points move with every mended weight; the nets are the weight in parts.
+UNSAID = frozenset({"nets", "members"})
+
+
+def bulletin_shown(body: dict[str, Any]) -> dict[str, Any]:
+    """What the page and the print show of one bulletin."""
+    return {
+        "body": body,
+        "unit": body["weight_unit"],
+        "strips": river_strips(_strip_pegs(body)),
+        "changes": changes_shown(body),
+        "with_teams": bool(body["teams"]),
+    }
+
+
+def _strip_pegs(body: dict[str, Any]) -> list[StripPeg]:
+    entries = {e["peg"]: e for s in body["sections"] for e in s["entries"]}
+    return [
+        StripPeg(
+            peg=p["peg"],
+            section=p["section"],
+            angler=entries[p["peg"]]["angler"] if p["peg"] in entries else None,
+            weight=entries[p["peg"]]["weight"] if p["peg"] in entries else None,
+            status=entries[p["peg"]]["status"] if p["peg"] in entries else "entered",
+        )
+        for p in body["pegs"]
+    ]
+
+
+def changes_shown(body: dict[str, Any]) -> list[dict[str, str]]:
+    """The changes since the bulletin before: where, what, and both values in words."""
+    return [
+        {
+            "where": _where(change),
+            "what": _what(change["what"]),
+            "before": _value(change["what"], change["before"], body["weight_unit"]),
+            "after": _value(change["what"], change["after"], body["weight_unit"]),
+        }
+        for change in body.get("changes", [])
+        if change["what"] not in UNSAID
+    ]
+
+
+def _where(change: dict[str, Any]) -> str:
+    if change["kind"] == "peg":
+        return _("Peg %(peg)s, %(who)s") % {"peg": change["where"], "who": change["who"]}
+    return str(change["where"]) or _("The match")
+
+
+def _what(key: str) -> str:
+    words = {
+        "place": _("place"),
+        "points": _("points"),
+        "weight": _("weight"),
+        "status": _("status"),
+        "angler": _("angler"),
+        "team": _("team"),
+        "peg": _("peg"),
+        "section": _("section"),
+        "rank": _("rank"),
+        "counted": _("members counted"),
+        "to_weigh": _("still to weigh"),
+        "disagreements": _("still to settle"),
+        "weight_unit": _("unit of weight"),
+        "scheme": _("scoring"),
+        "team_tie_breaks": _("tie-breaks"),
+        "draw": _("draw"),
+    }
+    return words.get(key, key.replace("_", " "))
+
+
+def _value(key: str, value: Any, unit: str) -> str:
+    if value is None or value == "":
+        return _("none")
+    if key == "weight" and isinstance(value, int):
+        return weight_text(value, unit=unit)  # type: ignore[arg-type]
+    if key == "status" and value in EntryStatus.values:
+        return str(EntryStatus(value).label)
+    if key == "draw" and isinstance(value, dict):
+        return _("draw %(n)s") % {"n": value.get("number", "")}
+    return str(value)
+
+
+def draws_shown(match: Match) -> list[dict[str, Any]]:
+    """A match's draws for the page, oldest first."""
+    pegs = pegs_drawn(match)
+    return [_draw_shown(d, sits=pegs.get(d.pk)) for d in draws_public(match)]
+
+
+def _draw_shown(draw: Draw, *, sits: dict[str, tuple[str, str]] | None) -> dict[str, Any]:
+    """A draw's seed only once it was held. `checks`: the seed gives the commitment, and the lists
+    give the pegs people sit at (of an earlier draw nobody sits anywhere any more)."""
+    shown: dict[str, Any] = {"draw": draw, "held": draw.drawn_at is not None}
+    if draw.drawn_at is None:
+        return shown
+    try:
+        answer = draw_work_out(draw_parse({**draw.asked, "seed": draw.seed}))
+    except BadInput:  # a draw kept without its lists
+        return {**shown, "seed": draw.seed, "checks": False}
+    drawn = {a.angler: (a.section, a.peg) for a in answer.assignments}
+    return {
+        **shown,
+        "seed": draw.seed,
+        "checks": answer.commitment == draw.commitment and sits in (None, drawn),
+        "assignments": answer.assignments,
+    }

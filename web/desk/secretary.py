@@ -1,0 +1,165 @@
+"""The secretary's pages of one match: entries, draw, publishing."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from matches.models import EntryStatus, Match
+from matches.problems import Code, Problem
+from matches.reads import access, board
+from matches.reads.desk import match_entries
+from matches.reads.results import match_result
+from matches.reckon.errors import BadInput
+from matches.writes.bulletins import bulletin_publish
+from matches.writes.draws import draw_commit, draw_hold, entry_status_set
+from web.board.shown import draws_shown
+from web.people import person_of
+
+from .strips import result_strips
+
+
+@login_required
+@require_http_methods(["GET", "HEAD"])
+def match(request: HttpRequest, match_id: int) -> HttpResponse:
+    """One match: where it stands, who is entered, and what to do next."""
+    person = person_of(request)
+    found = access.match_seen(person, match_id=match_id)
+    return _page(
+        request,
+        "match",
+        found,
+        entries=list(match_entries(found)),
+        statuses=EntryStatus.choices,
+        runs=access.is_secretary(person, club=found.club),
+        weighs=access.is_weigher(person, match=found),
+        own=access.own_entry(person, match=found),
+        teams=access.captained_teams(person).filter(club=found.club),
+        bulletins=board.bulletins_of(found),
+        draws=list(found.draws.order_by("number")),
+        result=match_result(found),
+    )
+
+
+@login_required
+@require_POST
+def entry(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
+    """Mark one entry absent, retired, disqualified, or entered again."""
+    person = person_of(request)
+    found = access.match_for_secretary(person, match_id=match_id)
+    try:
+        changed = entry_status_set(
+            person,
+            match=found,
+            entry_id=entry_id,
+            status=request.POST.get("status", ""),
+            reason=request.POST.get("reason", ""),
+        )
+    except Problem as problem:
+        _say(request, problem)
+    else:
+        messages.success(
+            request,
+            _("%(angler)s is now marked %(status)s.")
+            % {
+                "angler": changed.angler.public_name,
+                "status": changed.get_status_display(),
+            },
+        )
+    return redirect("desk:match", match_id)
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def draw(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Publish the commitment, hold the draw, see that it checks."""
+    person = person_of(request)
+    found = access.match_for_secretary(person, match_id=match_id)
+    if request.method == "POST":
+        try:
+            if request.POST.get("do") == "hold":
+                draw_hold(person, match=found)
+                messages.success(request, _("The pegs are drawn, and the seed is public."))
+            else:
+                draw_commit(
+                    person,
+                    match=found,
+                    mode=request.POST.get("mode", ""),
+                    reason=request.POST.get("reason", ""),
+                )
+                messages.success(
+                    request, _("The commitment is public. Hold the draw when everybody has met.")
+                )
+        except (Problem, BadInput) as problem:
+            _say(request, problem)
+        return redirect("desk:draw", match_id)
+    draws = draws_shown(found)
+    return _page(
+        request,
+        "draw",
+        found,
+        draws=draws,
+        waits=bool(draws) and not draws[-1]["held"],
+        names=board.names_drawn(found),
+        entered=found.entries.count(),
+        pegs=found.section_pegs.count(),
+        weighed=found.weigh_ins.exists(),
+    )
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def publish(request: HttpRequest, match_id: int) -> HttpResponse:
+    """What stands now, and its next bulletin."""
+    person = person_of(request)
+    found = access.match_for_secretary(person, match_id=match_id)
+    reason = request.POST.get("reason", "")
+    if request.method == "POST":
+        try:
+            made = bulletin_publish(
+                person,
+                match=found,
+                confirmed=request.POST.get("confirmed") == "yes",
+                reason=reason,
+            )
+        except (Problem, BadInput) as problem:
+            _say(request, problem)
+        else:
+            messages.success(
+                request, _("Bulletin %(n)s is out. Anyone can read it now.") % {"n": made.number}
+            )
+            return redirect("desk:publish", match_id)
+    result = match_result(found)
+    return _page(
+        request,
+        "publish",
+        found,
+        result=result,
+        strips=result_strips(result),
+        bulletins=board.bulletins_of(found),
+        reason=reason,
+        unit=found.weight_unit,
+    )
+
+
+def _page(request: HttpRequest, name: str, match: Match, **context: object) -> HttpResponse:
+    return render(
+        request,
+        f"desk/{name}.html",
+        {"room": "desk", "match": match, "club": match.club, **context},
+    )
+
+
+def _say(request: HttpRequest, problem: Problem | BadInput) -> None:
+    """A refusal as a message on the page it came from; a door that is shut stays a page."""
+    if isinstance(problem, BadInput):
+        for fault in problem.faults:
+            messages.error(request, fault.message)
+        return
+    if problem.code in (Code.NOT_FOUND, Code.NOT_ALLOWED):
+        raise problem
+    messages.error(request, problem.detail)

@@ -1,0 +1,51 @@
+"""How values are said on a page; nothing is decided here."""
+
+from __future__ import annotations
+
+import datetime as dt
+import zoneinfo
+from typing import Any
+
+from django import template
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from matches.reckon.weights import weight_text
+
+register = template.Library()
+
+
+@register.filter
+def weight(value: int | None, unit: str) -> str:
+    """A weight as it is said at the scales; nothing for None."""
+    return "" if value is None else weight_text(value, unit=unit)  # type: ignore[arg-type]
+
+
+@register.filter
+def in_zone(value: dt.datetime | None, zone: str) -> str:
+    """A moment in the venue's zone: "20 Jun 2026, 09:00"."""
+    if value is None:
+        return ""
+    try:
+        local = value.astimezone(zoneinfo.ZoneInfo(zone))
+    except (zoneinfo.ZoneInfoNotFoundError, ValueError):
+        return date_format(value, "j M Y, H:i") + " UTC"
+    return date_format(local, "j M Y, H:i")
+
+
+@register.filter
+def clock(value: dt.datetime | None, zone: str) -> str:
+    """The time of day in the venue's zone."""
+    return in_zone(value, zone).rpartition(", ")[2]
+
+
+@register.filter
+def or_dash(value: Any) -> str:
+    """The value, or a dash where there is none."""
+    return _("none") if value in (None, "", []) else str(value)
+
+
+@register.filter
+def named(key: str, names: dict[str, str]) -> str:
+    """The name behind a key."""
+    return names.get(key, key)
