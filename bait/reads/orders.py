@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, LarderLot, Order, OrderLine, OrderVersion, Pack, Plan, Share
 from bait.reckon.plans import amount_text
-from matches.models import Entry, EntryStatus, Match, Person, Team, WorkRequest
+from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, match_seen
 from matches.reckon.errors import BadInput, Fault, pointer
@@ -242,17 +242,3 @@ def _pack_json(pack: Pack) -> dict[str, Any]:
         ],
         "max_packs": pack.max_packs,
     }
-
-
-def team_plans(team: Team, *, match: Match) -> list[tuple[Entry, Plan | None]]:
-    """The team's entries that will fish, by name, each with its plan or None."""
-    plans = {
-        plan.entry_id: plan
-        for plan in plans_with_stages().filter(entry__match=match, entry__team=team)
-    }
-    entries = (
-        Entry.objects.filter(match=match, team=team, status=EntryStatus.ENTERED)
-        .select_related("angler")
-        .order_by("angler__name", "angler_id")
-    )
-    return [(entry, plans.get(entry.pk)) for entry in entries]

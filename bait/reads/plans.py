@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, Plan, Stage, StageFeed
 from bait.reckon.plans import BaitTotal, Feed, LimitUse, PlannedStage, limits_use, plan_totals
-from matches.models import Entry, Match, Person, Team
+from matches.models import Entry, Match, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain, match_seen, own_entry
 
@@ -63,15 +63,6 @@ def may_plan(person: Person, *, entry: Entry) -> bool:
     if entry.angler.person_id is not None and entry.angler.person_id == person.pk:
         return True
     return entry.team is not None and is_captain(person, team=entry.team)
-
-
-def team_entries(match: Match, *, team: Team) -> list[Entry]:
-    """The team's entries that will fish, by the angler's name."""
-    return list(
-        Entry.objects.filter(match=match, team=team, status="entered")
-        .select_related("angler")
-        .order_by("angler__name", "angler_id")
-    )
 
 
 def plan_stages(plan: Plan) -> tuple[PlannedStage, ...]:

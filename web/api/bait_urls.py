@@ -1,5 +1,22 @@
-"""Addresses."""
+"""Addresses of baits, plans and orders in the API."""
 
-from django.urls.resolvers import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from . import bait
+
+urlpatterns = [
+    path("baits", bait.BaitList.as_view(), name="baits"),
+    path("shops", bait.ShopList.as_view(), name="shops"),
+    path("matches/<int:match_id>/plan", bait.OwnPlan.as_view(), name="plan"),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order",
+        bait.TeamOrder.as_view(),
+        name="order",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/work",
+        bait.TeamOrderWork.as_view(),
+        name="order-work",
+    ),
+    path("work/<uuid:work_id>", bait.Work.as_view(), name="work"),
+]

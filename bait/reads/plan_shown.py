@@ -1,0 +1,68 @@
+"""A plan with what it comes to, as pages and the API show it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bait.models import Bait, Plan
+from bait.reckon.plans import BaitTotal, LimitUse
+from matches.models import Entry, EntryStatus, Match, Team
+from matches.reckon.errors import BadInput, Fault
+
+from .plans import plan_baits, plan_limits, plan_of_entry, plan_totals_of, plans_with_stages
+
+
+@dataclass(frozen=True, slots=True)
+class PlanShown:
+    """One entry's plan, or that there is none. `faults` say why it cannot be added up."""
+
+    entry: Entry
+    plan: Plan | None
+    baits: dict[str, Bait]
+    totals: tuple[BaitTotal, ...]
+    limits: tuple[LimitUse, ...]
+    faults: tuple[Fault, ...]
+
+    @property
+    def over(self) -> bool:
+        return any(use.within is False for use in self.limits)
+
+    @property
+    def unjudged(self) -> bool:
+        """Whether some bait cannot be held against a limit there is."""
+        return any(use.unjudged for use in self.limits if use.allowed_l is not None)
+
+    @property
+    def empty(self) -> bool:
+        """Whether the member asks for nothing yet."""
+        return self.plan is None or not self.baits
+
+
+def plan_shown(entry: Entry, *, match: Match) -> PlanShown:
+    """The entry's plan: three queries."""
+    return _shown(entry, plan=plan_of_entry(entry), match=match)
+
+
+def team_plans(team: Team, *, match: Match) -> list[PlanShown]:
+    """The plans of a team's entries that will fish, by name: four queries for any number."""
+    plans = {
+        plan.entry_id: plan
+        for plan in plans_with_stages().filter(entry__match=match, entry__team=team)
+    }
+    entries = (
+        Entry.objects.filter(match=match, team=team, status=EntryStatus.ENTERED)
+        .select_related("angler")
+        .order_by("angler__name", "angler_id")
+    )
+    return [_shown(entry, plan=plans.get(entry.pk), match=match) for entry in entries]
+
+
+def _shown(entry: Entry, *, plan: Plan | None, match: Match) -> PlanShown:
+    if plan is None:
+        return PlanShown(entry, None, {}, (), (), ())
+    baits = plan_baits(plan)
+    try:
+        totals = plan_totals_of(plan)
+    except BadInput as bad:
+        return PlanShown(entry, plan, baits, (), (), bad.faults)
+    return PlanShown(entry, plan, baits, totals, plan_limits(totals, baits=baits, match=match), ())
