@@ -4,9 +4,9 @@ import { BankElement, html, nothing } from "./element.js";
 import { bag } from "./bag.js";
 import { icon } from "./icons.js";
 import { factScratch, keeping } from "./keeping.js";
+import { lightIsSun, lightToggle } from "./light.js";
 import { newerUse, newerWaits, updates, workerStart } from "./update.js";
 import { words } from "./words.js";
-import "./light.js";
 import "./screens/matches.js";
 import "./screens/match.js";
 import "./screens/plan.js";
@@ -101,8 +101,8 @@ class BankApp extends BankElement {
         <div class="head-row">
           ${up ? html`<a class="head-back" href=${up}>${icon("back")} ${words.back}</a>`
             : html`<span class="head-name">${icon("bag")} ${words.app}</span>`}
-          <button class="head-light" type="button" data-light-toggle
-            @click=${() => document.dispatchEvent(new Event("light-toggle"))}>
+          <button class="head-light" type="button" aria-pressed=${String(lightIsSun())}
+            @click=${() => { lightToggle(); this.requestUpdate(); }}>
             ${icon("sun")} ${words.light}</button>
         </div>
         ${this.#counts()}

@@ -18,14 +18,17 @@ function lightShow(light) {
   else delete root.dataset.light;
 }
 
-document.addEventListener("light-toggle", () => {
-  const light = root.dataset.light === "sun" ? "" : "sun";
+export const lightIsSun = () => root.dataset.light === "sun";
+
+/** The sun theme, or back to what the device says. */
+export function lightToggle() {
+  const light = lightIsSun() ? "" : "sun";
   try {
     localStorage.setItem(KEY, light);
   } catch {
     // As above.
   }
   lightShow(light);
-});
+}
 
 lightShow(lightKept());

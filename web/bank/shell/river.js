@@ -14,10 +14,8 @@ export function riverStrip(pegs, { mine, weighed }) {
   const wide = pegs.length * STEP + 20;
   return html`
     <figure class="river" tabindex="0" role="group" aria-label=${words.river(pegs.length)}>
-      <svg viewBox=${`0 0 ${wide} ${HIGH}`} width=${wide} height=${HIGH} role="img"
-        aria-label=${words.river(pegs.length)}>
-        <rect class="river-bank" width=${wide} height="44" />
-        <path class="river-water" d=${`M0 44 ${waves(wide)} V${HIGH} H0Z`} />
+      <svg viewBox=${`0 0 ${wide} ${HIGH}`} width=${wide} height=${HIGH} aria-hidden="true">
+        <path class="river-edge" d=${`M0 46 ${waves(wide)}`} />
         ${[62, 80].map((y) => svg`<path class="river-flow" d=${flow(wide, y)} />`)}
         ${pegs.map((peg, i) => pegDraw(peg, i, pegs[i - 1], { mine, weighed }))}
       </svg>

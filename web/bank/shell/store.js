@@ -6,6 +6,7 @@
  */
 import { Dexie } from "./vendor/dexie.js";
 import { factMake } from "./facts.js";
+import { inTime, notKept, NotKept } from "./in-time.js";
 import { uuid7 } from "./uuid7.js";
 
 /**
@@ -15,14 +16,10 @@ import { uuid7 } from "./uuid7.js";
  * @typedef {{kept: number, sent: number, refused: number, dispute: number}} Counts
  */
 
+export { NotKept };
 export const WRITE_LIMIT_MS = 5_000;
 export const SENT_KEPT_MS = 30 * 24 * 3_600_000;
 const DIED = new Set(["DatabaseClosedError", "InvalidStateError", "UnknownError", "AbortError"]);
-
-/** The write did not end in time or failed: nothing may be called kept. */
-export class NotKept extends Error {
-  name = "NotKept";
-}
 
 /** @param {string} [name] @param {Record<string, any>} [engine] for tests */
 export function storeOpen(name = "drawbag-bank", engine = {}) {
@@ -293,18 +290,4 @@ export class Store {
       }
     }
   }
-}
-
-/** @param {unknown} error */
-function notKept(error) {
-  if (error instanceof NotKept) return error;
-  return new NotKept(error instanceof Error ? `${error.name}: ${error.message}` : String(error));
-}
-
-/** @template T @param {Promise<T>} work @param {number} limit @returns {Promise<T>} */
-function inTime(work, limit) {
-  return new Promise((resolve, reject) => {
-    const timer = setTimeout(() => reject(new NotKept("The phone did not answer in time.")), limit);
-    Promise.resolve(work).then(resolve, reject).finally(() => clearTimeout(timer));
-  });
 }

@@ -6,7 +6,7 @@ import { factLog } from "../keeping.js";
 import { riverStrip } from "../river.js";
 import { dateText, loggedAt, nowRight, spanText, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
-import { words } from "../words.js";
+import { amountText, words } from "../words.js";
 import { placeName } from "./matches.js";
 import { OfMatch } from "./of-match.js";
 
@@ -74,8 +74,8 @@ class ScreenMatch extends OfMatch {
   /** @param {any} limits */
   #limits(limits) {
     const lines = [
-      limits?.groundbait_l ? words.limitGroundbait(limits.groundbait_l) : null,
-      limits?.bait_l ? words.limitBait(limits.bait_l) : null,
+      limits?.groundbait_l ? words.limitGroundbait(amountText(limits.groundbait_l, "L")) : null,
+      limits?.bait_l ? words.limitBait(amountText(limits.bait_l, "L")) : null,
     ].filter(Boolean);
     return html`<section class="sheet"><h2>${words.limits}</h2>
       ${lines.length ? html`<ul>${lines.map((line) => html`<li>${line}</li>`)}</ul>`

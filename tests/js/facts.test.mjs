@@ -1,0 +1,81 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import {
+  factsKnown, inForce, netDisputed, weighedByPeg, weightUnusual,
+} from "../../web/bank/shell/facts.js";
+import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
+import { fileFacts, fileText } from "../../web/bank/shell/saved-file.js";
+
+const fact = (id, over = {}) => ({
+  id, kind: "weigh_in", match: "1", peg: "2", supersedes: null,
+  body: { net: 1, weight: 1000, unit: "g", witness: null }, ...over,
+});
+const own = (f, state = "kept") => ({ id: f.id, person: "7", match: "1", state, fact: f, kept_at: 0 });
+
+test("a correction stands in place of what it corrects, whoever logged it", () => {
+  const known = factsKnown([own(fact("b", { supersedes: "a" }))], [fact("a")]);
+  assert.deepEqual(inForce(known).map((k) => k.fact.id), ["b"]);
+});
+
+test("a scratch takes its fact away and stands for nothing itself", () => {
+  const known = factsKnown([own(fact("a")), own(fact("s", { kind: "scratch", supersedes: "a" }))], []);
+  assert.deepEqual(inForce(known), []);
+});
+
+test("a refused fact is not in force, and one sent and pulled counts once", () => {
+  const known = factsKnown([own(fact("a"), "sent"), own(fact("r"), "refused")], [fact("a")]);
+  assert.deepEqual(inForce(known).map((k) => k.fact.id), ["a"]);
+});
+
+test("two weights for one net are a dispute, two equal ones are not", () => {
+  const leaves = (weight) =>
+    weighedByPeg(factsKnown([own(fact("a"))], [fact("b", { body: { net: 1, weight } })]))
+      .get("2").get(1);
+  assert.equal(netDisputed(leaves(1250)), true);
+  assert.equal(netDisputed(leaves(1000)), false);
+});
+
+test("a weight is asked about above what a net usually holds, or three times the rest", () => {
+  assert.equal(weightUnusual(22_681, "g", []), true);
+  assert.equal(weightUnusual(22_680, "g", []), false);
+  assert.equal(weightUnusual(3_001, "g", [1000, 900, 800]), true);
+  assert.equal(weightUnusual(3_001, "g", [1000, 900]), false);
+  assert.equal(weightUnusual(12_801, "dr", []), true);
+});
+
+test("feed sums are exact where binary fractions are not", () => {
+  const note = (amount) => ({ name: "Caster", unit: "pint", amount });
+  assert.deepEqual(feedTotals(["0.1", "0.2", "1.25"].map(note)), [
+    { name: "Caster", unit: "pint", amount: "1.55" },
+  ]);
+});
+
+test("a typed amount is a plain number above zero with four decimals at most", () => {
+  assert.equal(amountPlain(" 0,250 "), "0.25");
+  assert.equal(amountPlain("2"), "2");
+  for (const bad of ["", "0", "0.00", "-1", "1.23456", "a pint", "1e3"]) {
+    assert.equal(amountPlain(bad), null, bad);
+  }
+});
+
+test("a plan gives one button for each bait, amount and line", () => {
+  const feed = { bait: "caster", name: "Caster", amount: "0.2500", unit: "pint" };
+  const stage = (line) => ({ line, feeds: [feed] });
+  assert.deepEqual(
+    planButtons({ stages: [stage("long"), stage("long"), stage("short")] }).map(
+      (b) => [b.amount, b.line, b.stage]),
+    [["0.25", "long", 0], ["0.25", "short", 2]],
+  );
+  assert.deepEqual(planButtons(null), []);
+});
+
+test("a saved file reads back for its owner alone, and a damaged one not at all", () => {
+  const facts = [fact("0190a5f0-0000-7000-8000-000000000001", {
+    device: "0190a5f0-0000-4000-8000-000000000002", seq: 3, recorded_at: "2026-06-20T14:00:00.000Z",
+  })];
+  const text = fileText({ id: "7", name: "Maud Ferris" }, facts, 0);
+  assert.deepEqual(fileFacts(text, "7"), facts);
+  assert.equal(fileFacts(text, "8"), null);
+  assert.equal(fileFacts(text.slice(0, -5), "7"), null);
+  assert.equal(fileFacts('{"format":"drawbag-unsent","version":1,"person":{"id":"7"},"facts":[{}]}', "7"), null);
+});
