@@ -103,3 +103,251 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
         (3, FactKind.FEED_NOTE, "maud"),
         (4, FactKind.FEED_NOTE, "maud"),
     ]
+
+
+def test_a_page_of_a_cafes_network_is_no_signal_and_takes_nothing(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    page.route(
+        "**/api/**",
+        lambda route: route.fulfill(status=200, content_type="text/html", body="<h1>Café</h1>"),
+    )
+    weigh(page, "1", "4250")
+    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
+    expect(count(page, "kept")).to_have_text("1")
+    page.unroute("**/api/**")
+    expect(count(page, "kept")).to_have_text("0")
+    assert weights_on_server() == {"1": [4250]}
+
+
+def test_a_reply_lost_after_commit_leaves_one_row(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    lost: list[int] = []
+
+    def lose_once(route: Route) -> None:
+        if lost or route.request.method != "POST":
+            return route.fallback()
+        lost.append(route.fetch().status)
+        return route.abort()
+
+    page.route(PUSH, lose_once)
+    weigh(page, "1", "4250")
+    expect(count(page, "sent")).to_have_text("1")
+    assert lost == [200]
+    assert Fact.objects.count() == 1
+    assert weights_on_server() == {"1": [4250]}
+    assert outcomes_on_phone(page) == ["duplicate"]
+
+
+def outcomes_on_phone(page: Page) -> list[str | None]:
+    """The outcome of each own fact, by number, read from the phone's disk."""
+    found: list[str | None] = page.evaluate(
+        """() => new Promise((resolve) => {
+          indexedDB.open("drawbag-bank").onsuccess = (opened) => {
+            const db = opened.target.result;
+            db.transaction("facts").objectStore("facts").getAll().onsuccess = (got) => {
+              db.close();
+              const rows = got.target.result.sort((a, b) => a.fact.seq - b.fact.seq);
+              resolve(rows.map((row) => row.outcome ?? null));
+            };
+          };
+        })"""
+    )
+    return found
+
+
+def test_a_session_that_ended_keeps_the_queue_which_drains_after_signing_in(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from tests.conftest import PASSWORD
+
+    page = signed_in("tamsin")
+    open_match(page)
+    page.context.clear_cookies()
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    expect(signal(page)).to_have_attribute("data-signal", "sign_in")
+    expect(count(page, "kept")).to_have_text("1")
+    assert weights_on_server() == {}
+    go(page, "Sign in")
+    page.locator("input[name=username]").fill("tamsin")
+    page.locator("input[name=password]").fill(PASSWORD)
+    page.locator("input[name=password]").press("Enter")
+    page.wait_for_url("**/bank/**")
+    expect(count(page, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [4250]}
+
+
+def test_another_who_signs_in_neither_sees_nor_sends_the_queue(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from tests.browser.conftest import sign_in
+
+    page = signed_in("tamsin")
+    open_match(page)
+    page.context.clear_cookies()
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    expect(signal(page)).to_have_attribute("data-signal", "sign_in")
+    sign_in(page, "idris")
+    page.goto("/bank/#/phone")
+    expect(page.get_by_text("Signed in as Idris Pell")).to_be_visible()
+    expect(signal(page)).to_have_attribute("data-signal", "ok")
+    expect(count(page, "kept")).to_have_text("0")
+    assert weights_on_server() == {}
+    page.context.clear_cookies()
+    sign_in(page, "tamsin")
+    page.goto("/bank/")
+    expect(count(page, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [4250]}
+
+
+def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    plan_for(lasting_world, "Maud")
+    page = signed_in("maud")
+    open_match(page)
+    context = page.context
+    address = page.url + "/feed"
+    context.set_offline(True)
+    seen = 0
+    for wait in range(0, 50, 5):
+        tab = context.new_page()
+        tab.goto(address)
+        throw = tab.get_by_role("button", name="Caster 0.25 pint · long")
+        expect(count(tab, "kept")).not_to_have_text("")
+        expect(throw).to_be_visible()
+        seen += tab.evaluate(TAP_AND_SEE, wait)
+        tab.close()
+    page.goto(address)
+    expect(page.locator(".log")).to_be_visible()
+    expect(page.get_by_role("button", name="Caster 0.25 pint · long")).to_be_visible()
+    kept = len(outcomes_on_phone(page))
+    assert seen <= kept <= 10
+
+
+# Tap, wait some milliseconds, and say whether the tick was there when the page went.
+TAP_AND_SEE = """(wait) => new Promise((resolve) => {
+  document.querySelector(".throw").click();
+  setTimeout(() => resolve(document.querySelector(".lately").textContent.includes("kept")), wait);
+})"""
+
+
+def test_a_refused_fact_stays_readable_until_it_is_put_aside(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    page.context.set_offline(True)
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    lasting_world.match.weight_unit = "dr"
+    lasting_world.match.save()
+    page.context.set_offline(False)
+    expect(count(page, "refused")).to_have_text("1")
+    expect(count(page, "kept")).to_have_text("0")
+    page.goto("/bank/#/phone")
+    drawer = page.locator("[data-list=refused]")
+    expect(drawer).to_contain_text("Peg 1 Net 1, 4.250 kg")
+    expect(drawer).to_contain_text('This match is weighed in "dr": convert it.')
+    page.reload()
+    expect(drawer).to_contain_text("4.250 kg")
+    drawer.get_by_role("button", name="Put aside").click()
+    expect(count(page, "refused")).to_have_text("0")
+    assert weights_on_server() == {}
+
+
+def test_two_phones_with_two_weights_both_keep_theirs_and_are_told(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    first, second = signed_in("tamsin"), signed_in("idris")
+    for page in (first, second):
+        open_match(page)
+        page.context.set_offline(True)
+        go(page, "Weigh in")
+    weigh(first, "1", "4250")
+    weigh(second, "1", "4520")
+    first.context.set_offline(False)
+    expect(count(first, "sent")).to_have_text("1")
+    second.context.set_offline(False)
+    expect(count(second, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [4250, 4520]}
+    expect(second.locator("a[href$='/weigh/1']")).to_contain_text("to settle")
+    second.goto("/bank/#/phone")
+    expect(second.locator("[data-list=disputed]")).to_contain_text(
+        "Differs from what Tamsin Rook logged"
+    )
+
+
+def test_a_weigh_in_can_be_taken_back_and_corrected(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    page.get_by_role("button", name="Undo").click()
+    expect(count(page, "sent")).to_have_text("2")
+    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("to weigh")
+    assert weights_on_server() == {}
+    weigh(page, "2", "980")
+    weigh(page, "2", "890")
+    expect(count(page, "sent")).to_have_text("4")
+    assert weights_on_server() == {"2": [890]}
+    assert Fact.objects.count() == 4
+
+
+def test_an_unlikely_weight_is_asked_about_and_kept_if_the_weigher_says_so(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    page.locator("a[href$='/weigh/1']").click()
+    for digit in "42500":
+        page.get_by_role("button", name=digit, exact=True).click()
+    page.get_by_label("Maud Ferris agrees").check()
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("Is that right?")).to_be_visible()
+    expect(count(page, "kept")).to_have_text("0")
+    page.get_by_role("button", name="Type it again").click()
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("button", name="Yes, keep it").click()
+    expect(count(page, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [42500]}
+
+
+def test_unsent_facts_can_be_saved_to_a_file_and_read_back_on_another_phone(
+    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Any
+) -> None:
+    old = signed_in("tamsin")
+    open_match(old)
+    old.context.set_offline(True)
+    go(old, "Weigh in")
+    weigh(old, "1", "4250")
+    old.goto("/bank/#/phone")
+    with old.expect_download() as download:
+        old.get_by_role("button", name="Save the unsent to a file").click()
+    saved = tmp_path / "unsent.json"
+    download.value.save_as(saved)
+    new = signed_in("tamsin")
+    new.goto("/bank/#/phone")
+    expect(new.get_by_text("Signed in as Tamsin Rook")).to_be_visible()
+    new.locator("input[type=file]").set_input_files(saved)
+    expect(count(new, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [4250]}
+    old.context.set_offline(False)
+    expect(count(old, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [4250]}
