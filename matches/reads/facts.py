@@ -10,7 +10,16 @@ from uuid import UUID
 
 from django.db.models import Count, Max, QuerySet
 
-from matches.models import Club, Device, Disagreement, Fact, Match, Person
+from matches.models import (
+    Club,
+    Device,
+    Disagreement,
+    DisagreementKind,
+    Fact,
+    Match,
+    Person,
+    WeighIn,
+)
 from matches.times import time_write
 
 from .access import clubs_of, match_seen
@@ -84,12 +93,16 @@ def facts_to_come(person: Person, *, match_id: int) -> list[ToCome]:
 
 @dataclass(frozen=True, slots=True)
 class FactSide:
-    """One fact of a disagreement: what it says, who logged it, when and on which phone."""
+    """One fact of a disagreement: what it says, who logged it, when and on which phone.
+
+    `stands`: it is the one that is placed as long as nobody rules.
+    """
 
     fact: Fact
     author: str
     device: UUID
     device_label: str
+    stands: bool
 
     @property
     def weight(self) -> int | None:
@@ -104,20 +117,46 @@ class OpenDisagreement:
 
 
 def disagreements_open(person: Person, *, match_id: int) -> list[OpenDisagreement]:
-    """What the secretary has to settle in a match, with all sides, oldest first. Four queries."""
+    """What the secretary has to settle in a match, with all sides, oldest first. Five queries.
+
+    Beside a late fact, what stood before it is a side too: a ruling may choose it.
+    """
     match = match_seen(person, match_id=match_id)
-    rows = (
+    rows = list(
         Disagreement.objects.filter(match=match, ruling__isnull=True)
         .prefetch_related("facts__author")
         .order_by("id")
     )
-    labels = device_labels(f.device for row in rows for f in row.facts.all())
-    return [OpenDisagreement(row, tuple(_side(f, labels) for f in row.facts.all())) for row in rows]
+    standing = _standing_facts(match, pegs={row.peg for row in rows})
+    sides = {row.pk: _facts_of(row, standing) for row in rows}
+    labels = device_labels(f.device for facts in sides.values() for f in facts)
+    placed = {fact.pk for fact in standing.values()}
+    return [
+        OpenDisagreement(row, tuple(_side(f, labels, f.pk in placed) for f in sides[row.pk]))
+        for row in rows
+    ]
 
 
-def _side(fact: Fact, labels: dict[UUID, str]) -> FactSide:
+def _standing_facts(match: Match, *, pegs: set[str]) -> dict[tuple[str, int], Fact]:
+    """The facts that are placed now, by peg and net."""
+    rows = WeighIn.objects.filter(
+        match=match, stands=True, section_peg__peg__number__in=pegs
+    ).select_related("fact__author", "section_peg__peg")
+    return {(row.section_peg.peg.number, row.net): row.fact for row in rows}
+
+
+def _facts_of(row: Disagreement, standing: dict[tuple[str, int], Fact]) -> list[Fact]:
+    facts = list(row.facts.all())
+    if row.kind == DisagreementKind.LATE and row.net is not None:
+        before = standing.get((row.peg, row.net))
+        if before is not None and before not in facts:
+            facts.insert(0, before)
+    return facts
+
+
+def _side(fact: Fact, labels: dict[UUID, str], stands: bool) -> FactSide:
     author = fact.author.get_full_name() or fact.author.username
-    return FactSide(fact, author, fact.device, labels[fact.device])
+    return FactSide(fact, author, fact.device, labels[fact.device], stands)
 
 
 def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:

@@ -22,7 +22,10 @@ class ProblemShape(s.Serializer[Any]):
     title = s.CharField()
     status = s.IntegerField()
     detail = s.CharField()
-    errors = FaultShape(many=True, required=False)
+
+    # Made by hand: a serializer's own `errors` is something else.
+    def get_fields(self) -> dict[str, s.Field[Any, Any, Any, Any]]:
+        return {**super().get_fields(), "errors": FaultShape(many=True, required=False)}
 
 
 class FactShape(s.Serializer[Any]):
@@ -133,7 +136,10 @@ class PackagePlanShape(s.Serializer[Any]):
 class PackageLimitsShape(s.Serializer[Any]):
     groundbait_l = s.CharField(allow_null=True)
     bait_l = s.CharField(allow_null=True)
-    source = s.CharField()
+
+    # Made by hand: a serializer's own `source` is something else.
+    def get_fields(self) -> dict[str, s.Field[Any, Any, Any, Any]]:
+        return {**super().get_fields(), "source": s.CharField()}
 
 
 class PackageMatchShape(s.Serializer[Any]):
@@ -160,7 +166,7 @@ class PackagePersonShape(AuthorShape):
 
 
 class PackageSectionShape(s.Serializer[Any]):
-    # Named by hand: a serializer's own `label` is something else.
+    # Made by hand: a serializer's own `label` is something else.
     def get_fields(self) -> dict[str, s.Field[Any, Any, Any, Any]]:
         return {"label": s.CharField(), "pegs": s.ListField(child=s.CharField())}
 

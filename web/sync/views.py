@@ -20,6 +20,7 @@ from matches.reads.facts import PULL_MOST, fact_json, facts_page
 from matches.reckon.errors import Fault
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
+from web.people import person_of
 from web.problem_details import problem_body
 
 from . import shapes
@@ -48,8 +49,8 @@ class FactsView(APIView):
     )
     def post(self, request: Request) -> Response:
         push = push_read(request.data)
-        outcomes = facts_store(request.user, facts=push.facts, body_checks=body_checks())
-        device_seen(request.user, device=push.device, app_build=push.app)
+        outcomes = facts_store(person_of(request), facts=push.facts, body_checks=body_checks())
+        device_seen(person_of(request), device=push.device, app_build=push.app)
         return Response({"protocol": PROTOCOL, "outcomes": [_outcome_json(o) for o in outcomes]})
 
     @extend_schema(
@@ -72,7 +73,7 @@ class FactsView(APIView):
         epoch = str(club.epoch)
         after = cursor_start(request.query_params.get("after", ""), epoch=epoch, scope=scope)
         page = facts_page(
-            request.user, club=club, match=match, after=after, limit=_limit_read(request)
+            person_of(request), club=club, match=match, after=after, limit=_limit_read(request)
         )
         return Response(
             {
@@ -98,7 +99,7 @@ class MatchPackageView(APIView):
         },
     )
     def get(self, request: Request, match_id: int) -> Response:
-        package = package_of(request.user, match_id=match_id)
+        package = package_of(person_of(request), match_id=match_id)
         etag = package_etag(package)
         headers = {"ETag": etag, "Cache-Control": "private, no-cache"}
         if _holds(request.headers.get("If-None-Match", ""), etag):
@@ -112,7 +113,7 @@ class MeView(APIView):
 
     @extend_schema(operation_id="me", responses={200: shapes.MeShape, 401: PROBLEM})
     def get(self, request: Request) -> Response:
-        return Response(me_of(request.user), headers={"Cache-Control": "private, no-store"})
+        return Response(me_of(person_of(request)), headers={"Cache-Control": "private, no-store"})
 
 
 def _outcome_json(outcome: Outcome) -> dict[str, Any]:
@@ -134,10 +135,10 @@ def _pull_scope(request: Request) -> tuple[Club, Match | None]:
     """The club, and the match if one is named. Raises Problem for what the person cannot see."""
     named = request.query_params.get("match", "")
     if named:
-        match = match_seen(request.user, match_id=_number_read(named, "match", most=10**18))
+        match = match_seen(person_of(request), match_id=_number_read(named, "match", most=10**18))
         return match.club, match
     slug = request.query_params.get("club", "")
-    clubs = clubs_of(request.user)
+    clubs = clubs_of(person_of(request))
     found = list((clubs.filter(slug=slug) if slug else clubs)[:2])
     if len(found) > 1:
         words = _("You belong to several clubs: name one of them, or a match.")

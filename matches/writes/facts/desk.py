@@ -53,8 +53,9 @@ def _fact_log(
     supersedes: UUID | None,
 ) -> Fact:
     device, seq = _next_seq(person)
+    fact_id = uuid7_new()
     raw = {
-        "id": str(uuid7_new()),
+        "id": str(fact_id),
         "device": str(device),
         "seq": seq,
         "kind": str(kind),
@@ -68,7 +69,7 @@ def _fact_log(
     (outcome,) = facts_store(person, facts=[raw], body_checks=match_body_checks())
     if outcome.problem is not None:
         raise outcome.problem
-    return Fact.objects.get(pk=raw["id"])
+    return Fact.objects.get(pk=fact_id)
 
 
 def _next_seq(person: Person) -> tuple[UUID, int]:

@@ -43,8 +43,8 @@ def weigh_ins_project(
     are facts that came after confirmation, to be put before the secretary. Call it inside a
     transaction, under the club's lock; also after the draw or the pegs of a match changed.
     """
-    facts, pegs = _facts_load(match, pegs, frozenset(seeds))
-    disagreements = _disagreements_load(match, pegs)
+    facts, whole = _facts_load(match, pegs, frozenset(seeds))
+    disagreements = _disagreements_load(match, whole)
     where = _section_pegs(match)
     given = _circumstances(match, disagreements, late, where)
     standing = standing_of(facts, given=given)
@@ -79,15 +79,16 @@ def _facts_load(match: Match, pegs: Pegs, seeds: frozenset[UUID]) -> tuple[list[
     if links:
         missing = {f.supersedes for f in links.values()} - links.keys()
         links |= {f.id: f for f in _logged(match, Q(pk__in=missing))}
-        pegs = _pegs_chained(links, pegs, seeds)
-    facts = {f.id: f for f in _logged(match, Q(peg__in=pegs))}
-    facts |= {i: f for i, f in links.items() if f.peg in pegs or f.is_scratch}
-    return list(facts.values()), pegs
+    whole = _pegs_chained(links, pegs, seeds)
+    facts = {f.id: f for f in _logged(match, Q(peg__in=whole))}
+    facts |= {i: f for i, f in links.items() if f.peg in whole or f.is_scratch}
+    return list(facts.values()), whole
 
 
-def _pegs_chained(links: dict[UUID, Logged], pegs: Pegs, seeds: frozenset[UUID]) -> Pegs:
+def _pegs_chained(
+    links: dict[UUID, Logged], pegs: frozenset[str], seeds: frozenset[UUID]
+) -> frozenset[str]:
     """`pegs`, and every peg that a chain of corrections joins to them."""
-    assert pegs is not None
     joined: dict[str, set[str]] = defaultdict(set)
     for f in links.values():
         if f.supersedes in links:
@@ -150,8 +151,10 @@ def _circumstances(
     late: Collection[UUID],
     where: dict[str, tuple[int, bool]],
 ) -> Circumstances:
-    held, ruled_out, acknowledged = set(late), set(), set()
+    held = set(late)
     ruled_in: set[UUID] = set()
+    ruled_out: set[UUID] = set()
+    acknowledged: set[UUID] = set()
     for d in disagreements:
         if d.row.kind == DisagreementKind.LATE:
             held |= d.facts
@@ -183,8 +186,8 @@ def _weigh_ins_write(
         leaf.fact.id: WeighIn(
             match=match,
             section_peg_id=where[leaf.fact.peg][0],
-            net=leaf.fact.net,
-            weight=leaf.fact.weight,
+            net=leaf.net,
+            weight=leaf.weight,
             stands=leaf.stands,
             fact_id=leaf.fact.id,
         )
@@ -241,9 +244,9 @@ def _disagreements_write(
         if key not in known:
             kind, peg, net = key
             row = Disagreement.objects.create(match=match, kind=kind, peg=peg, net=net)
-            row.facts.set(ids)
+            row.facts.set(Fact.objects.filter(pk__in=ids))
         elif known[key].facts != ids:
-            known[key].row.facts.set(ids)
+            known[key].row.facts.set(Fact.objects.filter(pk__in=ids))
     newest = max(facts, key=lambda f: f.cseq, default=None)
     for key, d in known.items():
         if key not in disputes and newest is not None:

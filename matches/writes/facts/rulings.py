@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
-from matches.models import Disagreement, DisagreementKind, Fact, FactKind, Match, Person
+from matches.models import Disagreement, DisagreementKind, Fact, FactKind, Person, WeighIn
 from matches.problems import Code, Problem
 from matches.reckon.errors import Fault
 from matches.writes.audit import audit_record
@@ -45,6 +46,9 @@ class Rulings:
     def apply(self, person: Person, *, fact: Fact) -> str:
         """Settle the disagreement by the stored ruling; the peg whose standing changes."""
         row = self.rows[fact.body["disagreement"]]
+        if row.kind == DisagreementKind.LATE:
+            # From here on it is settled between these: what stood before is one of them.
+            row.facts.add(*Fact.objects.filter(weigh_in__in=_of_net(row).filter(stands=True)))
         row.ruling = fact
         row.save(update_fields=["ruling"])
         audit_record(
@@ -61,12 +65,13 @@ def _may_stand(row: Disagreement, chosen: UUID) -> bool:
     """One of the facts that disagree; against a late fact, also what stood before it."""
     if any(f.pk == chosen for f in row.facts.all()):
         return True
-    return row.kind == DisagreementKind.LATE and _stood(row.match, row=row, chosen=chosen)
+    return row.kind == DisagreementKind.LATE and _of_net(row).filter(fact_id=chosen).exists()
 
 
-def _stood(match: Match, *, row: Disagreement, chosen: UUID) -> bool:
-    of_net = match.weigh_ins.filter(section_peg__peg__number=row.peg, fact_id=chosen)
-    return of_net.filter(net=row.net).exists()
+def _of_net(row: Disagreement) -> QuerySet[WeighIn]:
+    """The weigh-ins of the peg and net that the disagreement is about."""
+    found = WeighIn.objects.filter(match_id=row.match_id, section_peg__peg__number=row.peg)
+    return found.filter(net=row.net) if row.net is not None else found.none()
 
 
 def _refusal(field: str, message: str) -> Problem:

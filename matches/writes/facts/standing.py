@@ -56,10 +56,18 @@ class Circumstances:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """A weigh-in in force, and whether it is the one that is placed."""
+    """A weigh-in in force (never a scratch), and whether it is the one that is placed."""
 
     fact: Logged
     stands: bool
+
+    @property
+    def net(self) -> int:
+        return self.fact.net or 0
+
+    @property
+    def weight(self) -> int:
+        return self.fact.weight or 0
 
 
 @dataclass(slots=True)
