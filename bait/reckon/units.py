@@ -31,7 +31,7 @@ MOST_DENSITY: Final = 25
 
 
 def unit_sort(unit: str) -> str:
-    """"volume", "mass" or "count". Raises KeyError for a unit that is not in `UNITS`."""
+    """ "volume", "mass" or "count". Raises KeyError for a unit that is not in `UNITS`."""
     return UNITS[unit][0]
 
 

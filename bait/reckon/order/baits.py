@@ -1,0 +1,113 @@
+"""One bait at a time: its least cover from any set of suppliers, and which packs make it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .cover import NEVER, Cover, Options
+from .model import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Cheapest:
+    """A least cover of one bait: its key, (pack, count) in pack order, pence by supplier."""
+
+    key: int
+    bought: tuple[tuple[int, int], ...]
+    spend: dict[int, int]
+
+
+class Keys:
+    """How pence, suppliers and packs stand together in one whole number."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.supplier = sum(line.most for line in problem.packs) + 1
+        self.penny = self.supplier * (len(problem.terms) + 1)
+
+    def key(self, *, pence: int, suppliers: int = 0, packs: int = 0) -> int:
+        return pence * self.penny + suppliers * self.supplier + packs
+
+
+class BaitCovers:
+    """Least covers of one bait, kept as they are asked for.
+
+    Packs stand in id order and each is tried at one, two, … packs and last at none, so that of
+    equal covers the one with the smallest list of (pack, count) is found.
+    """
+
+    def __init__(self, problem: Problem, *, bait: int, keys: Keys) -> None:
+        self.need = problem.needs[bait]
+        self.problem, self.keys = problem, keys
+        self.packs = tuple(n for n, line in enumerate(problem.packs) if line.bait == bait)
+        self.mask = 0
+        self.options: dict[int, Options] = {}
+        for pack in self.packs:
+            self.mask |= 1 << problem.packs[pack].supplier
+            self.options[pack] = self.options_all(pack).cut(self.need)
+        self._covers: dict[tuple[int, ...], Cover] = {(): Cover.nothing(self.need)}
+        self._cheapest: dict[int, Cheapest | None] = {}
+        self._least: dict[int, int] = {}
+
+    def options_all(self, pack: int) -> Options:
+        """Every count of a pack from none to its most."""
+        line = self.problem.packs[pack]
+        counts = np.arange(line.most + 1, dtype=np.int64)
+        price = np.full(line.most + 1, line.tiers[0][1], dtype=np.int64)
+        for start, pence in line.tiers[1:]:
+            price[start:] = pence
+        return Options(counts, counts * line.amount, counts * price * self.keys.penny + counts)
+
+    def least(self, suppliers: int) -> int:
+        """The least key from a set of suppliers (bits); at least `NEVER` when they cannot."""
+        mask = suppliers & self.mask
+        found = self._least.get(mask)
+        if found is None:
+            found = self.cover(self.packs_of(mask)).one(self.need)
+            self._least[mask] = found
+        return found
+
+    def packs_of(self, suppliers: int) -> tuple[int, ...]:
+        """The packs that these suppliers (bits) sell, in id order."""
+        lines = self.problem.packs
+        return tuple(p for p in self.packs if suppliers >> lines[p].supplier & 1)
+
+    def cover(self, packs: tuple[int, ...]) -> Cover:
+        """The least keys from these packs alone."""
+        found = self._covers.get(packs)
+        if found is None:
+            found = self.cover(packs[1:]).with_pack(self.options[packs[0]])
+            self._covers[packs] = found
+        return found
+
+    def cheapest(self, suppliers: int) -> Cheapest | None:
+        """The least cover from a set of suppliers (bits), None when they cannot cover it."""
+        mask = suppliers & self.mask
+        if mask not in self._cheapest:
+            self._cheapest[mask] = self._cheapest_find(mask)
+        return self._cheapest[mask]
+
+    def _cheapest_find(self, mask: int) -> Cheapest | None:
+        key = self.least(mask)
+        if key >= NEVER:
+            return None
+        packs, left, need = self.packs_of(mask), key, self.need
+        bought: list[tuple[int, int]] = []
+        spend: dict[int, int] = {}
+        for n, pack in enumerate(packs):
+            if not left:
+                break
+            options = self.options[pack]
+            rest = self.cover(packs[n + 1 :]).at(need - options.amounts)
+            fits = np.flatnonzero(options.keys + rest == left)
+            counts = options.counts[fits]
+            best = int(fits[np.argmin(np.where(counts > 0, counts, counts.max() + 1))])
+            count = int(options.counts[best])
+            left -= int(options.keys[best])
+            need -= int(options.amounts[best])
+            if count:
+                line = self.problem.packs[pack]
+                bought.append((pack, count))
+                spend[line.supplier] = spend.get(line.supplier, 0) + line.cost(count)
+        return Cheapest(key, tuple(bought), spend)

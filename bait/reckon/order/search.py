@@ -1,0 +1,195 @@
+"""The least order by its structure: baits meet only in what each supplier asks.
+
+While it is open who is bought from on what terms, every bait is covered on its own at the least
+key, with no fee and no minimum: a bound below every answer. Where the covers so found pay a fee
+or miss a minimum, the search branches on that supplier: left out, bought from with the fee paid,
+or bought from with the fee waived. All of it is in whole numbers.
+"""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass
+from time import monotonic
+
+from .baits import BaitCovers, Keys
+from .cover import NEVER, TooLarge
+from .milp import Solved
+from .model import Counts, Problem, Verdict, counts_judge, goods_by_supplier
+from .spending import Asked, Bought, SpendingCovers
+
+_KEY_MOST = 2**60
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """Suppliers that may be bought from (bits); those settled on, with fee and least spend."""
+
+    open: int
+    settled: tuple[tuple[int, int, int], ...]
+
+    @property
+    def settled_mask(self) -> int:
+        return sum(1 << s for s, _, _ in self.settled)
+
+
+class OrderSearch:
+    """One search, from the whole problem to its single preferred answer."""
+
+    def __init__(self, problem: Problem, *, deadline: float) -> None:
+        self.problem, self.deadline = problem, deadline
+        self.keys = Keys(problem)
+        most = sum(line.cost(line.most) for line in problem.packs)
+        most += sum(t.fee + t.minimum + (t.free_from or 0) for t in problem.terms)
+        if most * self.keys.penny > _KEY_MOST:
+            raise TooLarge
+        self.baits = [
+            BaitCovers(problem, bait=b, keys=self.keys) for b in range(len(problem.needs))
+        ]
+        self.best: Verdict | None = None
+        self.counts: Counts | None = None
+        self.best_key = NEVER
+        self._queue: list[tuple[int, int, int, Branch]] = []
+        self._pushed = 0
+
+    def run(self) -> Solved:
+        """The preferred answer, or the best and its bound when time runs out.
+
+        Raises TooLarge when lists outgrow what they are worth.
+        """
+        sold = sum(1 << s for s in {line.supplier for line in self.problem.packs})
+        self._first(sold)
+        self._push(Branch(sold, ()))
+        while self._queue:
+            if monotonic() > self.deadline:
+                bound = min(key for key, _, _, _ in self._queue) // self.keys.penny
+                total = self.best.total if self.best else bound
+                return Solved(self.counts, min(bound, total), settled=False)
+            key, _, _, branch = heapq.heappop(self._queue)
+            if key > self.best_key:
+                break
+            self._visit(branch)
+        if self.best is None:
+            return Solved(None, 0, settled=False, feasible=False)
+        return Solved(self.counts, self.best.total, settled=True)
+
+    def _first(self, suppliers: int) -> None:
+        """Offer something to beat: least covers, topped up to each minimum with cheap packs.
+
+        A supplier whose minimum cannot be reached so is left out, and the covers found anew.
+        """
+        while True:
+            found = self._relaxed(Branch(suppliers, ()), asked=[], limit=NEVER)
+            if found is None:
+                return
+            counts = list(self._counts(found[1]))
+            goods = goods_by_supplier(self.problem, counts)
+            missed = [s for s, p in goods.items() if p < self.problem.terms[s].minimum]
+            failed = [s for s in missed if not self._topped_up(counts, supplier=s)]
+            if not failed:
+                self._offer(tuple(counts))
+                return
+            suppliers &= ~sum(1 << s for s in failed)
+
+    def _topped_up(self, counts: list[int], *, supplier: int) -> bool:
+        """Add packs of the supplier's cheapest line until its minimum is met, if that can be."""
+        lines = self.problem.packs
+        mine = [n for n, line in enumerate(lines) if line.supplier == supplier]
+        spent = sum(lines[n].cost(counts[n]) for n in mine)
+        for n in sorted(mine, key=lambda n: (lines[n].tiers[-1][1], n)):
+            before = lines[n].cost(counts[n])
+            for count in range(counts[n] + 1, lines[n].most + 1):
+                if spent - before + lines[n].cost(count) >= self.problem.terms[supplier].minimum:
+                    counts[n] = count
+                    return True
+        return False
+
+    def _fixed(self, branch: Branch) -> int:
+        fees = sum(fee for _, fee, _ in branch.settled)
+        return self.keys.key(pence=fees, suppliers=len(branch.settled))
+
+    def _push(self, branch: Branch) -> None:
+        goods = 0
+        for bait in self.baits:
+            goods += bait.least(branch.open)
+            if goods >= NEVER:
+                return
+        asked = sum(spend for _, _, spend in branch.settled)
+        key = self._fixed(branch) + max(goods, self.keys.key(pence=asked))
+        if key <= self.best_key:
+            self._pushed += 1
+            heapq.heappush(self._queue, (key, -len(branch.settled), self._pushed, branch))
+
+    def _visit(self, branch: Branch) -> None:
+        fixed = self._fixed(branch)
+        asked: list[Asked] = []
+        while True:
+            found = self._relaxed(branch, asked=asked, limit=self.best_key - fixed)
+            if found is None:
+                return
+            key, bought = found
+            if key + fixed == self.best_key and self.best and bought >= self.best.listing:
+                return
+            counts = self._counts(bought)
+            if self._offer(counts) == key + fixed:
+                return
+            goods = goods_by_supplier(self.problem, counts)
+            undecided = [s for s in goods if not branch.settled_mask >> s & 1]
+            if undecided:
+                self._split(branch, supplier=max(undecided, key=self._weight), goods=goods)
+                return
+            short = [
+                Asked(s, spend)
+                for s, _, spend in branch.settled
+                if goods.get(s, 0) < spend and all(a.supplier != s for a in asked)
+            ]
+            if not short:
+                return
+            asked += short
+
+    def _relaxed(
+        self, branch: Branch, *, asked: list[Asked], limit: int
+    ) -> tuple[int, Bought] | None:
+        if asked:
+            covers = SpendingCovers(self.baits, suppliers=branch.open, asked=asked)
+            return covers.best(limit=min(limit, _KEY_MOST))
+        key = 0
+        bought: list[tuple[int, int]] = []
+        for bait in self.baits:
+            cheapest = bait.cheapest(branch.open)
+            if cheapest is None:
+                return None
+            key += cheapest.key
+            bought += cheapest.bought
+        return (key, tuple(sorted(bought))) if key <= limit else None
+
+    def _weight(self, supplier: int) -> tuple[int, int]:
+        terms = self.problem.terms[supplier]
+        return terms.fee + terms.minimum, -supplier
+
+    def _split(self, branch: Branch, *, supplier: int, goods: dict[int, int]) -> None:
+        terms = self.problem.terms[supplier]
+        self._push(Branch(branch.open & ~(1 << supplier), branch.settled))
+        ways = [(terms.fee, terms.minimum)]
+        if terms.fee and terms.free_from is not None:
+            ways.append((0, max(terms.minimum, terms.free_from)))
+        for fee, spend in ways:
+            self._push(Branch(branch.open, (*branch.settled, (supplier, fee, spend))))
+
+    def _counts(self, bought: Bought) -> Counts:
+        counts = [0] * len(self.problem.packs)
+        for pack, count in bought:
+            counts[pack] = count
+        return tuple(counts)
+
+    def _offer(self, counts: Counts) -> int | None:
+        """Keep `counts` if they are the best so far; their key, None when they break a rule."""
+        verdict = counts_judge(self.problem, counts)
+        if verdict is None:
+            return None
+        if self.best is None or verdict < self.best:
+            self.best, self.counts = verdict, counts
+            self.best_key = self.keys.key(
+                pence=verdict.total, suppliers=verdict.suppliers, packs=verdict.packs
+            )
+        return self.keys.key(pence=verdict.total, suppliers=verdict.suppliers, packs=verdict.packs)

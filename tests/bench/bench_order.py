@@ -1,0 +1,135 @@
+"""A whole team's order against the plain model of its first stage in HiGHS, in one run.
+
+20 members, 30 baits, 200 packs, 10 shops; ordinary price lists and hard ones (prices almost in
+proportion, breaks on most packs, minimum spends and delivery terms that bite). The reference is
+the whole mixed-integer programme for the least total alone: no tie-breaks, nobody alone.
+
+Run it with: python tests/bench/bench_order.py [instances of each kind]
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from time import monotonic, perf_counter
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from bait.reckon.order import Demand, OrderRequest, Pack, PriceBreak, Stock, Supplier
+from bait.reckon.order.milp import least_total
+from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
+from bait.reckon.order.work import order_work_out
+
+MEMBERS, BAITS, PACKS, SHOPS = 20, 30, 200, 10
+
+
+def price_list(rng: random.Random, *, hard: bool) -> tuple[Pack, ...]:
+    packs = []
+    base = [rng.randint(150, 500) for _ in range(BAITS)]
+    for n in range(PACKS):
+        bait = n % BAITS
+        amount = rng.choice([1, 2, 4, 6, 8, 10, 16, 20] if hard else [2, 2, 4, 8, 10, 20])
+        keen = rng.uniform(0.97, 1.03) if hard else rng.uniform(0.8, 1.2)
+        off = 1 - (0.004 if hard else 0.012) * amount
+        price = max(5, round(base[bait] * amount / 2 * keen * off))
+        price = price if hard else price // 5 * 5
+        breaks = []
+        if rng.random() < (0.6 if hard else 0.3):
+            start = rng.choice([2, 3, 4, 5, 10])
+            breaks.append(PriceBreak(start, price * rng.randint(90, 98) // 100))
+            if rng.random() < 0.4:
+                breaks.append(PriceBreak(start * 2, breaks[0].price * rng.randint(92, 98) // 100))
+        most = rng.randint(3, 30) if rng.random() < (0.2 if hard else 0.1) else None
+        shop = f"s{rng.randrange(SHOPS)}"
+        amount_text = Fraction(amount, 2)
+        packs.append(
+            Pack(f"p{n:03}", shop, f"b{bait}", amount_text, "pint", price, tuple(breaks), most)
+        )
+    return tuple(packs)
+
+
+def big_order(seed: int, *, hard: bool) -> OrderRequest:
+    rng = random.Random(seed)
+    packs = price_list(rng, hard=hard)
+    shops = tuple(
+        Supplier(
+            f"s{n}",
+            fee=rng.choice([0, 350, 495, 600, 795] if not hard else [395, 495, 695, 895]),
+            minimum=rng.choice([0, 0, 1000, 2000, 3000] if not hard else [1500, 2500, 4000, 6000]),
+            free_from=rng.choice([None, 4000, 6000, 10000] if not hard else [8000, 12000, 20000]),
+        )
+        for n in range(SHOPS)
+    )
+    demands = tuple(
+        Demand(f"m{m:02}", f"b{b}", Fraction(rng.randint(1, 12), 4), "pint")
+        for m in range(MEMBERS)
+        for b in range(BAITS)
+        if rng.random() < 0.4
+    )
+    stock = tuple(
+        Stock(f"b{rng.randrange(BAITS)}", Fraction(rng.randint(1, 8), 4), "pint", member)
+        for member in (None, None, None, "m03", "m11")
+    )
+    return OrderRequest(demands, shops, packs, stock)
+
+
+def plain_seconds(request: OrderRequest) -> tuple[float, int]:
+    started = perf_counter()
+    scales = Scales(request)
+    needs = team_needs(member_needs(request, scales=scales), request=request, scales=scales)
+    problem = problem_prepare(request, needs=needs, scales=scales).problem
+    solved = least_total(problem, seconds=60)
+    return perf_counter() - started, solved.bound
+
+
+def row(name: str, seconds: list[float]) -> str:
+    return f"{name:24} median {np.median(seconds):7.3f} s   p95 {np.percentile(seconds, 95):7.3f} s"
+
+
+def main() -> int:
+    instances = int(sys.argv[1]) if len(sys.argv) > 1 else 20
+    wrong = 0
+    for hard in (False, True):
+        plain, alone, full = [], [], []
+        for seed in range(instances):
+            request = big_order(seed, hard=hard)
+            seconds, bound = plain_seconds(request)
+            plain.append(seconds)
+            started = monotonic()
+            answer = order_work_out(replace(request, compare_alone=False), time_limit_s=60)
+            alone.append(monotonic() - started)
+            started = monotonic()
+            whole = order_work_out(request, time_limit_s=60)
+            full.append(monotonic() - started)
+            agrees = answer.total == whole.total == bound
+            wrong += not agrees
+            if not agrees:
+                print(f"order: seed {seed} hard {hard}: {answer.total} against bound {bound}")
+            if "-v" in sys.argv:
+                print(
+                    seed,
+                    *(f"{s[-1]:.3f}" for s in (plain, alone, full)),
+                    answer.total,
+                    answer.status,
+                    whole.status,
+                )
+        kind = "hard" if hard else "ordinary"
+        print(row(f"{kind}: plain model", plain))
+        print(row(f"{kind}: whole order", alone))
+        print(row(f"{kind}: with everyone alone", full))
+        ratios = np.array(alone) / np.array(plain), np.array(full) / np.array(plain)
+        print(
+            f"{kind}: ratio of medians {np.median(alone) / np.median(plain):.2f} and "
+            f"{np.median(full) / np.median(plain):.2f}; median ratio {np.median(ratios[0]):.2f} "
+            f"and {np.median(ratios[1]):.2f}"
+        )
+    return 1 if wrong else 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
