@@ -103,6 +103,8 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    # A bank has little signal. Random bytes in each page's head hide what compression would tell.
+    "django.middleware.gzip.GZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "web.middleware.DatabaseBusyMiddleware",
@@ -203,10 +205,10 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"
-CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://"
+CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://localhost"
 # Asked once: who waits for a page must not wait for a broker that is down; the sweeper tries again.
 CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, str | float] = {"max_retries": 0}
-if CELERY_BROKER_URL == "filesystem://":
+if CELERY_BROKER_URL.startswith("filesystem://"):
     BROKER_DIR.mkdir(parents=True, exist_ok=True)
     CELERY_BROKER_TRANSPORT_OPTIONS |= {
         "data_folder_in": str(BROKER_DIR),

@@ -1,0 +1,164 @@
+"""The demo as a newcomer runs it: real processes, the same order each time, nothing left over."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from web.demo.load import coming_saturday, demo_load
+from web.demo.table import table
+from web.processes import ProcessEnded, Processes, free_port
+
+ROOT = Path(__file__).parents[2]
+
+
+def demo_environment(folder: Path) -> dict[str, str]:
+    """A folder of its own; databases and brokers of ours must not be touched."""
+    return {
+        **os.environ,
+        "VAR_DIR": str(folder),
+        "DATABASE_URL": "postgres://nobody@127.0.0.1:1/none",
+        "BROKER_URL": "redis://127.0.0.1:1/0",
+        "PORT": "8400",
+    }
+
+
+def processes_with(folder: Path) -> list[str]:
+    """The command lines of every process whose environment names the folder."""
+    found = []
+    for process in Path("/proc").iterdir():
+        try:
+            if str(folder).encode() in (process / "environ").read_bytes():
+                words = (process / "cmdline").read_bytes()
+                if words:  # one that has ended but is not yet waited for has none
+                    found.append(words.replace(b"\0", b" ").decode())
+        except (FileNotFoundError, ProcessLookupError, NotADirectoryError, PermissionError):
+            continue
+    return found
+
+
+@pytest.mark.slow
+def test_demo_runs_twice_with_the_same_order_and_leaves_no_process(tmp_path: Path) -> None:
+    said = []
+    for _ in range(2):
+        ended = subprocess.run(
+            [sys.executable, "manage.py", "demo", "--once"],
+            cwd=ROOT,
+            env=demo_environment(tmp_path),
+            capture_output=True,
+            text=True,
+            timeout=240,
+        )
+        assert ended.returncode == 0, ended.stdout + ended.stderr
+        said.append(ended.stdout)
+        assert processes_with(tmp_path) == []
+    tables = [out[out.index("Shop ") :] for out in said]
+    assert tables[0] == tables[1]
+    assert re.search(r"^Total +231\.25 GBP$", tables[0], re.MULTILINE)
+    assert "Proved: no order costs less than 231.25 (gap 0.00)." in tables[0]
+    shares = re.findall(r"^[A-Z]\w+ [A-Z]\w+ +(\d+\.\d\d) +\d+\.\d\d +\d+\.\d\d$", tables[0], re.M)
+    assert len(shares) == 8
+    assert sum(round(float(share) * 100) for share in shares) == 23125
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_demo_that_is_told_to_end_ends_its_processes(
+    tmp_path: Path, number: signal.Signals
+) -> None:
+    demo = subprocess.Popen(
+        [sys.executable, "manage.py", "demo"],
+        cwd=ROOT,
+        env=demo_environment(tmp_path),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    assert demo.stdout is not None
+    for line in demo.stdout:
+        if line.startswith("Worker, beat and web started"):
+            break
+    demo.send_signal(number)
+    rest, _ = demo.communicate(timeout=60)
+    assert demo.returncode == 0, rest
+    assert "Stopped: every process of the demo has ended." in rest
+    assert processes_with(tmp_path) == []
+
+
+def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: None) -> None:
+    from matches.models import Angler, Bulletin, Disagreement, Match, WeighIn
+
+    wednesday = dt.date(2026, 6, 17)
+    first = demo_load(today=wednesday)
+    counted = [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)]
+    assert counted == [3, 36, 2, 49, 2]
+    assert demo_load(today=wednesday) == first
+    assert [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)] == counted
+    assert first.saturday.date == dt.date(2026, 6, 20)
+    assert first.finished.date == dt.date(2026, 6, 6)
+    assert first.finished.state == "confirmed"
+    assert first.finished.bulletins.get(number=2).confirmed
+    assert Disagreement.objects.get(match=first.finished).ruling is not None
+    assert Disagreement.objects.get(match=first.today).ruling is None
+    later = demo_load(today=dt.date(2026, 6, 24))
+    assert later.saturday.date == dt.date(2026, 6, 27)
+    assert later.finished == first.finished
+
+
+@pytest.mark.parametrize("day", range(1, 15))
+def test_coming_saturday_is_a_saturday_within_a_week_and_never_today(day: int) -> None:
+    today = dt.date(2026, 6, day)
+    found = coming_saturday(today)
+    assert found.weekday() == 5
+    assert 1 <= (found - today).days <= 7
+
+
+@pytest.fixture
+def taken_port() -> Iterator[int]:
+    with socket.socket() as held:
+        held.bind(("0.0.0.0", 0))
+        held.listen()
+        yield held.getsockname()[1]
+
+
+def test_busy_port_gives_way_to_a_later_one(taken_port: int) -> None:
+    assert taken_port < free_port(taken_port) <= taken_port + 99
+
+
+def test_process_that_ends_by_itself_is_told_with_its_last_words(tmp_path: Path) -> None:
+    with Processes(logs=tmp_path, environment=os.environ) as processes:
+        processes.start("oracle", module="this", words=[])
+        processes.running["oracle"].wait()
+        with pytest.raises(ProcessEnded, match="Namespaces are one honking great idea"):
+            processes.check()
+
+
+def test_processes_end_with_their_block_even_when_it_fails(tmp_path: Path) -> None:
+    seen: dict[str, Any] = {}
+    with (
+        pytest.raises(KeyboardInterrupt),
+        Processes(logs=tmp_path, environment=os.environ) as processes,
+    ):
+        processes.start("server", module="http.server", words=["0", "--bind", "127.0.0.1"])
+        seen = dict(processes.running)
+        raise KeyboardInterrupt
+    assert seen["server"].returncode is not None
+
+
+def test_table_sets_figures_right_and_words_left() -> None:
+    assert list(table(("Bait", "Cost"), [("Caster", "4.20"), ("Hemp", "12.00")])) == [
+        "Bait     Cost",
+        "──────  ─────",
+        "Caster   4.20",
+        "Hemp    12.00",
+    ]
