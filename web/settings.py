@@ -103,7 +103,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
-    # A bank has little signal. Random bytes in each page's head hide what compression would tell.
+    # A bank has little signal. Django pads by a random length, so that sizes tell nothing.
     "django.middleware.gzip.GZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",

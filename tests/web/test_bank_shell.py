@@ -53,8 +53,7 @@ def test_worker_lists_every_file_of_the_shell_and_each_can_be_fetched(client: Cl
     call_command("bank_build", verbosity=0)
     response = client.get("/serviceworker.js")
     assert response["Cache-Control"] == "no-cache"
-    text = response.content.decode()
-    listed = json.loads(re.search(r"const FILES = (\[[^\]]*\])", text)[1])  # type: ignore[index]
+    listed = files_listed(response.content)
     assert "/bank/" in listed
     for path in SHELL.rglob("*.js"):
         assert f"/static/bank/{path.relative_to(SHELL).as_posix()}" in listed
@@ -105,3 +104,22 @@ def test_only_one_file_each_knows_the_store_the_network_and_the_components() -> 
     assert knowing(r"vendor/dexie") == ["store.js"]
     assert knowing(r"\bfetch\(") == ["net.js"]
     assert knowing(r"vendor/lit") == ["element.js"]
+
+
+def test_first_load_is_at_most_100_kilobytes_on_the_wire(client: Client) -> None:
+    call_command("bank_build", verbosity=0)
+    listed = files_listed(client.get("/serviceworker.js").content)
+    sizes = {}
+    for address in ["/serviceworker.js", "/manifest.json", *listed]:
+        response = client.get(address, headers={"Accept-Encoding": "gzip"})
+        body = b"".join(response) if response.streaming else response.content
+        sizes[address] = len(body)
+    assert sum(sizes.values()) <= 100_000, sizes
+
+
+def files_listed(worker: bytes) -> list[str]:
+    """What the worker keeps on the phone."""
+    found = re.search(r"const FILES = (\[[^\]]*\])", worker.decode())
+    assert found
+    listed: list[str] = json.loads(found[1])
+    return listed

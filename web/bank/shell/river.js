@@ -45,6 +45,6 @@ function waves(wide) {
 /** @param {number} wide @param {number} y */
 function flow(wide, y) {
   let d = "";
-  for (let x = 16 + (y % 40); x < wide; x += 90) d += `M${x} ${y}h34l-6 -4m6 4l-6 4`;
+  for (let x = 16 + (y % 40); x + 40 < wide; x += 90) d += `M${x} ${y}h34l-6 -4m6 4l-6 4`;
   return d;
 }
