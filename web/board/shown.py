@@ -13,8 +13,10 @@ from matches.reckon.errors import BadInput
 from matches.reckon.weights import weight_text
 from web.river_strip import StripPeg, river_strips
 
-# Places and points move with every mended weight; the nets are the weight in parts.
-UNSAID = frozenset({"nets", "members"})
+# The nets are the weight in parts; members counted follow from who weighed.
+UNSAID = frozenset({"nets", "members", "counted", "section"})
+# What moves by itself when somebody's weight or status is mended.
+FOLLOWS = frozenset({"place", "points", "rank"})
 
 
 def bulletin_shown(body: dict[str, Any]) -> dict[str, Any]:
@@ -42,18 +44,36 @@ def _strip_pegs(body: dict[str, Any]) -> list[StripPeg]:
     ]
 
 
-def changes_shown(body: dict[str, Any]) -> list[dict[str, str]]:
-    """The changes since the bulletin before: where, what, and both values in words."""
-    return [
-        {
-            "where": _where(change),
-            "what": _what(change["what"]),
-            "before": _value(change["what"], change["before"], body["weight_unit"]),
-            "after": _value(change["what"], change["after"], body["weight_unit"]),
-        }
-        for change in body.get("changes", [])
-        if change["what"] not in UNSAID
-    ]
+def changes_shown(body: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """The changes since the bulletin before, one row a peg or team: `mended` are those where
+    something was corrected, `follow` those whose place or rank moved because of it."""
+    rows: dict[str, dict[str, Any]] = {}
+    for change in body.get("changes", []):
+        if change["what"] in UNSAID or _says_a_place_twice(change, body):
+            continue
+        row = rows.setdefault(_where(change), {"where": _where(change), "parts": []})
+        row["mended"] = row.get("mended", False) or _is_mended(change)
+        row["parts"].append(
+            {
+                "what": _what(change["what"]),
+                "before": _value(change["what"], change["before"], body["weight_unit"]),
+                "after": _value(change["what"], change["after"], body["weight_unit"]),
+            }
+        )
+    return {
+        "mended": [row for row in rows.values() if row["mended"]],
+        "follow": [row for row in rows.values() if not row["mended"]],
+    }
+
+
+def _says_a_place_twice(change: dict[str, Any], body: dict[str, Any]) -> bool:
+    """An angler's points by the international rule are the place."""
+    is_points = change["kind"] == "peg" and change["what"] == "points"
+    return bool(is_points and body["scheme"] == "international")
+
+
+def _is_mended(change: dict[str, Any]) -> bool:
+    return bool(change["kind"] != "team" and change["what"] not in FOLLOWS)
 
 
 def _where(change: dict[str, Any]) -> str:
@@ -112,10 +132,15 @@ def _draw_shown(draw: Draw, *, sits: dict[str, tuple[str, str]] | None) -> dict[
         answer = draw_work_out(draw_parse({**draw.asked, "seed": draw.seed}))
     except BadInput:  # a draw kept without its lists
         return {**shown, "seed": draw.seed, "checks": False}
+    bank = {
+        (section["id"], peg): (first, then)
+        for first, section in enumerate(draw.asked["sections"])
+        for then, peg in enumerate(section["pegs"])
+    }
     drawn = {a.angler: (a.section, a.peg) for a in answer.assignments}
     return {
         **shown,
         "seed": draw.seed,
         "checks": answer.commitment == draw.commitment and sits in (None, drawn),
-        "assignments": answer.assignments,
+        "assignments": sorted(answer.assignments, key=lambda a: bank[a.section, a.peg]),
     }

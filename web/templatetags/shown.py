@@ -22,6 +22,12 @@ def weight(value: int | None, unit: str) -> str:
 
 
 @register.filter
+def caught(value: int | None, unit: str) -> str:
+    """An angler's weight as it is said; a blank is called one."""
+    return _("blank") if value == 0 else weight(value, unit)
+
+
+@register.filter
 def in_zone(value: dt.datetime | None, zone: str) -> str:
     """A moment in the venue's zone: "20 Jun 2026, 09:00"."""
     if value is None:

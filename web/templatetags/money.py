@@ -1,0 +1,63 @@
+"""How money and amounts of bait are said on a page; nothing is decided here."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+from django import template
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from bait.models import Bait, Unit
+from bait.reckon.plans import amount_text
+from matches.reckon.money import pence_format
+
+register = template.Library()
+SIGNS = {"GBP": "£", "EUR": "€"}
+
+
+@register.filter
+def money(pence: int | None, currency: str) -> str:
+    """Pence as "£4.20", or with the currency's code where we know no sign."""
+    if pence is None:
+        return ""
+    sign = SIGNS.get(currency, f"{currency} ")
+    return f"−{sign}{pence_format(-pence)}" if pence < 0 else f"{sign}{pence_format(pence)}"
+
+
+@register.filter
+def amount(value: Fraction | Decimal | str) -> str:
+    """An amount in its shortest form, rounded up at the second place where it is longer."""
+    exact = value if isinstance(value, Fraction) else Fraction(str(value))
+    hundredths = -(-exact.numerator * 100 // exact.denominator)
+    return amount_text(Fraction(hundredths, 100))
+
+
+@register.filter
+def unit_of(unit: str, value: Fraction | Decimal | str) -> str:
+    """The unit as it is said with that amount: "pint" for 1, "pints" for 2.5."""
+    match unit:
+        case Unit.PINT:
+            return ngettext("pint", "pints", 1 if Fraction(str(value)) == 1 else 2)
+        case Unit.EACH:
+            return _("pieces")
+        case _:
+            return unit
+
+
+@register.filter
+def minutes(value: int) -> str:
+    """Minutes from the start of the match: "10 min before", "start", "1 h 30"."""
+    if value == 0:
+        return _("the start")
+    if value < 0:
+        return _("%(n)d min before") % {"n": -value}
+    hours, rest = divmod(value, 60)
+    return f"{hours} h {rest:02d}" if hours else _("%(n)d min") % {"n": rest}
+
+
+@register.filter
+def bait_name(key: str, baits: dict[str, Bait]) -> str:
+    """The name of the bait behind a key."""
+    return baits[key].name
