@@ -62,6 +62,15 @@ def order_versions(order: Order) -> list[OrderVersion]:
     return list(order.versions.defer("inputs", "answer").order_by("-number"))
 
 
+def version_of(order: Order, *, number: str) -> OrderVersion:
+    """The order's version of that number, as text. Raises Problem NOT_FOUND."""
+    digits = number.isascii() and number.isdigit() and len(number) < 9
+    found = order.versions.filter(number=int(number)).first() if digits else None
+    if found is None:
+        raise Problem(Code.NOT_FOUND, _("This order has no such version."))
+    return found
+
+
 def version_whole(version_id: int) -> OrderVersion:
     """One version with its lines and shares: three queries."""
     lines = OrderLine.objects.select_related("pack__bait", "pack__shop").order_by(
@@ -201,9 +210,8 @@ def _stock(
         .filter(bait__in=[bait.pk for bait in baits.values()])
         .filter(Q(angler__isnull=True) | Q(angler_id__in=[int(key) for key in members]))
         .select_related("bait")
-        .order_by("bait__key", "angler_id", "id")
     )
-    return [
+    rows: list[dict[str, str | None]] = [
         {
             "bait": lot.bait.key,
             "amount": f"{lot.amount.normalize():f}",
@@ -212,6 +220,10 @@ def _stock(
         }
         for lot in lots
     ]
+    # Sorted here: databases differ in where they put what has no member.
+    return sorted(
+        rows, key=lambda row: [row[key] or "" for key in ("bait", "member", "unit", "amount")]
+    )
 
 
 def _packs(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:

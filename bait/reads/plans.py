@@ -28,6 +28,17 @@ def plan_of_entry(entry: Entry) -> Plan | None:
     return plans_with_stages().filter(entry=entry).first()
 
 
+def last_plan_before(entry: Entry) -> Plan | None:
+    """The same angler's latest plan for another match, to start from."""
+    return (
+        plans_with_stages()
+        .filter(entry__angler_id=entry.angler_id)
+        .exclude(entry=entry)
+        .order_by("-entry__match__date", "-pk")
+        .first()
+    )
+
+
 def own_entry_of(person: Person, *, match_id: int) -> Entry:
     """The person's own entry in a match. Raises Problem NOT_FOUND, with what to do."""
     match = match_seen(person, match_id=match_id)

@@ -12,6 +12,7 @@ from bait.reads.plan_shown import PlanShown
 from bait.reckon.plans import amount_text
 from matches.models import Match, Team, WorkRequest
 from matches.reckon.money import pence_format
+from web.work_words import progress_words
 
 NO_PLAN: dict[str, Any] = {"version": 0, "note": "", "spare_percent": 0, "stages": []}
 
@@ -89,7 +90,7 @@ def work_body(work: WorkRequest) -> dict[str, Any]:
         "id": str(work.pk),
         "state": work.state,
         "percent": work.percent,
-        "progress": work.progress,
+        "progress": progress_words(work),
         "problem": work.problem,
     }
 

@@ -1,0 +1,135 @@
+"""One version of an order as a captain reads it: by shop, by member, and what is left over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from bait.models import Bait, OrderLine, OrderVersion
+from matches.models import Match, Team
+from matches.reckon.money import pence_parse
+
+from .orders import version_whole
+
+
+@dataclass(frozen=True, slots=True)
+class ShopPart:
+    """What is bought from one shop, in pence."""
+
+    name: str
+    lead_days: int
+    lines: tuple[OrderLine, ...]
+    goods: int
+    delivery: int
+    minimum: int
+    free_from: int | None
+
+    @property
+    def total(self) -> int:
+        return self.goods + self.delivery
+
+    @property
+    def packs(self) -> int:
+        return sum(line.packs for line in self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class MemberPart:
+    """What a member is handed, what it costs them, and what it would have cost alone (pence)."""
+
+    name: str
+    bag: tuple[dict[str, str], ...]
+    due: int
+    alone: int | None
+
+    @property
+    def saving(self) -> int | None:
+        return None if self.alone is None else self.alone - self.due
+
+
+@dataclass(frozen=True, slots=True)
+class VersionShown:
+    version: OrderVersion
+    shops: tuple[ShopPart, ...]
+    members: tuple[MemberPart, ...]
+    left_over: tuple[dict[str, str], ...]
+    short: tuple[dict[str, str], ...]
+    lower_bound: int
+    gap: int
+    bait_names: Mapping[str, str]
+
+
+def version_shown(version_id: int) -> VersionShown:
+    """A version with its lines, shares and bags: four queries."""
+    version = version_whole(version_id)
+    names = dict(
+        Bait.objects.filter(club__matches__orders=version.order_id)
+        .distinct()
+        .values_list("key", "name")
+    )
+    proof = version.answer["proof"]
+    return VersionShown(
+        version=version,
+        shops=_shops(version),
+        members=_members(version, names=names),
+        left_over=_named(version.answer["left_over"], names=names),
+        short=_named(version.answer["short"], names=names),
+        lower_bound=pence_parse(proof["lower_bound"]),
+        gap=pence_parse(proof["gap"]),
+        bait_names=names,
+    )
+
+
+def _shops(version: OrderVersion) -> tuple[ShopPart, ...]:
+    terms = {supplier["id"]: supplier for supplier in version.inputs["suppliers"]}
+    by_shop: dict[str, list[OrderLine]] = {}
+    for line in version.lines.all():
+        by_shop.setdefault(line.pack.shop.key, []).append(line)
+    return tuple(_shop(lines, terms=terms[key]) for key, lines in by_shop.items())
+
+
+def _shop(lines: list[OrderLine], *, terms: dict[str, Any]) -> ShopPart:
+    """The terms are those the version was worked out with, not today's."""
+    goods = sum(line.cost_pence for line in lines)
+    free = terms["free_delivery_from"]
+    free_from = None if free is None else pence_parse(free)
+    paid = free_from is None or goods < free_from
+    return ShopPart(
+        name=lines[0].pack.shop.name,
+        lead_days=lines[0].pack.shop.lead_days,
+        lines=tuple(lines),
+        goods=goods,
+        delivery=pence_parse(terms["delivery_fee"]) if paid else 0,
+        minimum=pence_parse(terms["minimum_spend"]),
+        free_from=free_from,
+    )
+
+
+def _members(version: OrderVersion, *, names: Mapping[str, str]) -> tuple[MemberPart, ...]:
+    bags: dict[str, list[dict[str, str]]] = {}
+    for demand in version.inputs["demands"]:
+        bags.setdefault(demand["member"], []).append(demand)
+    return tuple(
+        MemberPart(
+            name=share.angler.name,
+            bag=_named(bags.get(str(share.angler_id), []), names=names),
+            due=share.due_pence,
+            alone=share.alone_pence,
+        )
+        for share in version.shares.all()
+    )
+
+
+def _named(rows: list[dict[str, Any]], *, names: Mapping[str, str]) -> tuple[dict[str, str], ...]:
+    return tuple({**row, "name": names.get(row["bait"], row["bait"])} for row in rows)
+
+
+def shop_note(part: ShopPart, *, team: Team, match: Match) -> str:
+    """The order for one shop as plain text, to paste into a message."""
+    lines = [f"{team.name} – {match.name}, {match.date:%d.%m.%Y}", ""]
+    lines += [
+        f"{line.packs} × {line.pack.bait.name}, {line.pack.amount.normalize():f} {line.pack.unit}"
+        for line in part.lines
+    ]
+    return "\n".join(lines)

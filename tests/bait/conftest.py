@@ -1,0 +1,73 @@
+"""Plans and orders of the invented club, made through the app's own doors."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from bait.models import Order, OrderVersion
+from bait.writes.orders import order_ask, order_version_make
+from bait.writes.plan_content import plan_content_parse
+from bait.writes.plans import plan_save
+
+PlanFor = Callable[..., Any]
+
+
+def plan_raw(feeds: dict[str, tuple[str, str]], *, version: int, spare: int) -> dict[str, Any]:
+    return {
+        "version": version,
+        "spare_percent": spare,
+        "note": "",
+        "stages": [
+            {
+                "kind": "feed",
+                "start_minute": 0,
+                "end_minute": 300,
+                "feeds": [
+                    {"bait": bait, "amount": amount, "unit": unit}
+                    for bait, (amount, unit) in feeds.items()
+                ],
+            }
+        ],
+    }
+
+
+@pytest.fixture
+def plan_for(world: Any) -> PlanFor:
+    """`plan_for("Wilmot", caster="7", spare=10)`: pints of each bait; each call saves anew."""
+
+    def save(first: str, *, spare: int = 0, unit: str = "pint", **feeds: str) -> Any:
+        entry = world.entries[first]
+        entry.refresh_from_db()
+        version = entry.plan.version if hasattr(entry, "plan") else 0
+        raw = plan_raw(
+            {bait: (amount, unit) for bait, amount in feeds.items()}, version=version, spare=spare
+        )
+        plan = plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
+        entry.refresh_from_db()
+        return plan
+
+    return save
+
+
+@pytest.fixture
+def alders_plans(plan_for: PlanFor) -> None:
+    """The worked example: 2.5 and 7 pints of caster."""
+    plan_for("Maud", caster="2.5")
+    plan_for("Wilmot", caster="7")
+
+
+def ask(world: Any) -> Any:
+    """(order, work) asked by the captain of the Alders."""
+    return order_ask(world.captain, team=world.alders, match=world.match)
+
+
+def ask_and_make(world: Any) -> OrderVersion:
+    """The order asked for and worked out at once, as a worker would."""
+    order, work = ask(world)
+    order_version_make(work.pk)
+    version = Order.objects.get(pk=order.pk).current
+    assert version is not None
+    return version
