@@ -172,6 +172,7 @@ USE_I18N = True
 
 STATIC_URL = "/static/"
 STATIC_ROOT = VAR_DIR / "static"
+STATIC_ROOT.mkdir(exist_ok=True)  # the static middleware warns of a folder that is not there
 STATICFILES_DIRS = [BASE_DIR / "web" / "static", ("bank", BASE_DIR / "web" / "bank" / "shell")]
 # Every page works before collectstatic has run, and hashed names are not needed: the bank shell
 # is versioned by its own build hash and the rest is small.

@@ -14,6 +14,7 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from openapi_schema_validator import OAS30Validator
 
+from bait.reckon.order import ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER
 from matches.reckon.placings import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
@@ -22,11 +23,13 @@ from web.api import reckon_shapes as shapes
 CASES = Path(__file__).parents[1] / "cases"
 EXAMPLES: dict[str, tuple[Any, Any]] = {
     "draw": (DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER),
+    "order": (ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER),
     "payouts": (PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER),
     "placings": (PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER),
 }
 SHAPES: dict[str, tuple[Any, Any]] = {
     "draw": (shapes.DRAW_REQUEST, shapes.DRAW_ANSWER),
+    "order": (shapes.ORDER_REQUEST, shapes.ORDER_ANSWER),
     "payouts": (shapes.PAYOUTS_REQUEST, shapes.PAYOUTS_ANSWER),
     "placings": (shapes.PLACINGS_REQUEST, shapes.PLACINGS_ANSWER),
 }
@@ -53,6 +56,7 @@ def recorded() -> list[Any]:
     return [
         pytest.param(name, case, id=f"{name}: {case['why']}")
         for name in EXAMPLES
+        if (CASES / f"{name}.json").exists()
         for case in json.loads((CASES / f"{name}.json").read_text())
     ]
 
@@ -108,6 +112,12 @@ def test_what_is_not_plain_json_is_refused(name: str, body: bytes) -> None:
     assert response.json()["errors"]
 
 
+def changed(example: Any, key: str, **values: Any) -> Any:
+    """`example` with the first of its list `key` changed."""
+    first, *rest = example[key]
+    return {**example, key: [{**first, **values}, *rest]}
+
+
 BAD: list[tuple[str, Any, list[str]]] = [
     ("placings", [], [""]),
     ("placings", None, [""]),
@@ -142,6 +152,23 @@ BAD: list[tuple[str, Any, list[str]]] = [
         {**DRAW_EXAMPLE, "sections": [{"id": "A", "pegs": ["1", "1", "2", "3", "4", "5"]}]},
         ["/sections/0/pegs/1"],
     ),
+    ("order", {}, ["/demands", "/packs", "/suppliers"]),
+    ("order", changed(ORDER_EXAMPLE, "demands", amount="-1"), ["/demands/0/amount"]),
+    ("order", changed(ORDER_EXAMPLE, "demands", amount=2.5), ["/demands/0/amount"]),
+    ("order", changed(ORDER_EXAMPLE, "demands", amount="1e3"), ["/demands/0/amount"]),
+    ("order", changed(ORDER_EXAMPLE, "demands", amount="999999"), ["/demands/0/amount"]),
+    ("order", changed(ORDER_EXAMPLE, "demands", unit="bucket"), ["/demands/0/unit"]),
+    ("order", changed(ORDER_EXAMPLE, "packs", unit="kg"), ["/packs/0/unit"]),
+    ("order", changed(ORDER_EXAMPLE, "packs", amount="0"), ["/packs/0/amount"]),
+    ("order", changed(ORDER_EXAMPLE, "packs", price=4.2, breaks=[]), ["/packs/0/price"]),
+    ("order", changed(ORDER_EXAMPLE, "packs", supplier="s9"), ["/packs/0/supplier"]),
+    ("order", changed(ORDER_EXAMPLE, "packs", colour="red"), ["/packs/0/colour"]),
+    (
+        "order",
+        changed(ORDER_EXAMPLE, "suppliers", minimum_spend="-5"),
+        ["/suppliers/0/minimum_spend"],
+    ),
+    ("order", {**ORDER_EXAMPLE, "compare_alone": "no"}, ["/compare_alone"]),
     ("payouts", {**PAYOUTS_EXAMPLE, "pool": "10.00"}, ["/pool"]),
     ("payouts", {**PAYOUTS_EXAMPLE, "pool": 200}, ["/pool"]),
     ("payouts", {**PAYOUTS_EXAMPLE, "currency": "pounds"}, ["/currency"]),
@@ -192,7 +219,16 @@ def test_too_many_calls_are_told_when_to_try_again(settings: Any) -> None:
 
 
 KEYS = st.sampled_from(
-    [*DRAW_EXAMPLE, *PLACINGS_EXAMPLE, *PAYOUTS_EXAMPLE, "id", "entries", "pegs", "weight"]
+    [
+        *DRAW_EXAMPLE,
+        *ORDER_EXAMPLE,
+        *PLACINGS_EXAMPLE,
+        *PAYOUTS_EXAMPLE,
+        "id",
+        "entries",
+        "pegs",
+        "weight",
+    ]
 )
 ANYTHING = st.recursive(
     st.one_of(
@@ -232,3 +268,13 @@ def test_anything_at_all_is_answered_or_refused(name: str, data: st.DataObject) 
 @given(body=st.binary(max_size=60))
 def test_any_bytes_at_all_are_answered_or_refused(name: str, body: bytes) -> None:
     assert asked(name, body).status_code in (200, 400)
+
+
+def test_demand_that_nobody_sells_is_answered_short_with_the_reason() -> None:
+    response = asked("order", {**ORDER_EXAMPLE, "packs": []})
+    assert response.status_code == 200
+    answer = response.json()
+    OAS30Validator(shapes.ORDER_ANSWER).validate(answer)
+    assert (answer["status"], answer["total"], answer["lines"]) == ("short", "0.00", [])
+    assert [(s["bait"], s["amount"]) for s in answer["short"]] == [("caster", "8.5")]
+    assert answer["short"][0]["why"].endswith(".")

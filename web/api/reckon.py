@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from django.conf import settings
 from drf_spectacular.utils import OpenApiExample, extend_schema
@@ -13,6 +13,12 @@ from rest_framework.response import Response
 from rest_framework.throttling import ScopedRateThrottle
 from rest_framework.views import APIView
 
+from bait.reckon.order import (
+    ORDER_EXAMPLE,
+    ORDER_EXAMPLE_ANSWER,
+    order_parse,
+    order_work_out,
+)
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER, draw_parse, draw_work_out
 from matches.reckon.payouts import (
     PAYOUTS_EXAMPLE,
@@ -31,6 +37,8 @@ from . import reckon_shapes as shapes
 from .shapes import Shape
 from .strict_json import StrictJSONParser
 
+# Anyone may ask, so nobody holds a process for long; the app's own orders get more, in a worker.
+ORDER_SECONDS: Final = 8.0
 Example = dict[str, Any]
 Method = TypeVar("Method", bound=Callable[..., Response])
 
@@ -69,6 +77,20 @@ def described(
         ],
     )
     return description
+
+
+class OrderView(ReckonView):
+    @described(
+        "order",
+        request=shapes.ORDER_REQUEST,
+        answer=shapes.ORDER_ANSWER,
+        example=ORDER_EXAMPLE,
+        example_answer=ORDER_EXAMPLE_ANSWER,
+    )
+    def post(self, request: Request) -> Response:
+        """The order of least total that covers a team's demands, proved, and shared."""
+        answer = order_work_out(order_parse(request.data), time_limit_s=ORDER_SECONDS)
+        return Response(answer.as_json())
 
 
 class PlacingsView(ReckonView):

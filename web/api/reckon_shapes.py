@@ -17,6 +17,7 @@ from .shapes import (
     FLAG,
     ID,
     MONEY,
+    MONEY_SIGNED,
     POINTS,
     UNIT,
     WEIGHT_UNIT,
@@ -129,8 +130,8 @@ ORDER_REQUEST = object_of(
             object_of(
                 {"id": ID},
                 {
-                    "delivery_fee": MONEY,
-                    "minimum_spend": MONEY,
+                    "delivery_fee": or_null(MONEY),
+                    "minimum_spend": or_null(MONEY),
                     "free_delivery_from": or_null(MONEY),
                 },
             )
@@ -145,7 +146,7 @@ ORDER_REQUEST = object_of(
                     "unit": UNIT,
                     "price": MONEY,
                 },
-                {"breaks": list_of(_BREAK), "max_packs": or_null(WHOLE)},
+                {"breaks": or_null(list_of(_BREAK)), "max_packs": or_null(WHOLE)},
             )
         ),
     },
@@ -154,6 +155,41 @@ ORDER_REQUEST = object_of(
         "stock": list_of(
             object_of({"bait": ID, "amount": AMOUNT, "unit": UNIT}, {"member": or_null(ID)})
         ),
+        "baits": list_of(object_of({"id": ID}, {"bulk_density_kg_per_l": or_null(AMOUNT)})),
         "compare_alone": FLAG,
     },
+)
+_BAIT_AMOUNT: dict[str, Shape] = {"bait": ID, "amount": AMOUNT, "unit": UNIT}
+ORDER_ANSWER = object_of(
+    {
+        "status": one_of(["optimal", "short", "best_found"]),
+        "total": MONEY,
+        "goods": MONEY,
+        "delivery": MONEY,
+        "lines": list_of(
+            object_of(
+                {
+                    "pack": ID,
+                    "supplier": ID,
+                    "bait": ID,
+                    "packs": COUNT,
+                    "unit_price": MONEY,
+                    "cost": MONEY,
+                }
+            )
+        ),
+        "left_over": list_of(object_of(_BAIT_AMOUNT)),
+        "short": list_of(object_of({**_BAIT_AMOUNT, "why": {"type": "string"}})),
+        "shares": list_of(
+            object_of(
+                {
+                    "member": ID,
+                    "due": MONEY,
+                    "alone": or_null(MONEY),
+                    "saving": or_null(MONEY_SIGNED),
+                }
+            )
+        ),
+        "proof": object_of({"lower_bound": MONEY, "gap": MONEY}),
+    }
 )

@@ -8,7 +8,8 @@ from typing import Any
 Shape = dict[str, Any]
 
 ID: Shape = {"type": "string", "minLength": 1, "maxLength": 200}
-MONEY: Shape = {"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,2})?$", "example": "4.20"}
+MONEY: Shape = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]{1,2})?$", "example": "4.20"}
+MONEY_SIGNED: Shape = {"type": "string", "pattern": r"^-?[0-9]+\.[0-9]{2}$", "example": "-0.05"}
 AMOUNT: Shape = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+)?$", "example": "2.5"}
 POINTS: Shape = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+)?$", "example": "5.5"}
 CURRENCY: Shape = {"type": "string", "pattern": "^[A-Z]{3}$", "example": "GBP"}
