@@ -1,0 +1,313 @@
+"""Baits, shops, plans and orders over the API, as each role meets them."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from bait.models import Bait, LarderLot, Pack, PackBreak, Plan
+from bait.writes.orders import order_version_make
+from matches.models import WorkRequest
+
+PROBLEM = "application/problem+json"
+
+
+def signed_in(world: Any, who: str) -> Client:
+    client = Client()
+    client.force_login(getattr(world, who))
+    return client
+
+
+def raw(version: int = 0, **changes: Any) -> dict[str, Any]:
+    return {
+        "version": version,
+        "spare_percent": 10,
+        "stages": [
+            {
+                "kind": "feed",
+                "start_minute": 0,
+                "end_minute": 300,
+                "every_seconds": 240,
+                "feeds": [{"bait": "caster", "amount": "0.04", "unit": "pint"}],
+            }
+        ],
+        **changes,
+    }
+
+
+def put(client: Client, address: str, body: Any) -> Any:
+    return client.put(address, body, content_type="application/json")
+
+
+@pytest.fixture
+def plan_url(world: Any) -> str:
+    return f"/api/v1/matches/{world.match.pk}/plan"
+
+
+@pytest.fixture
+def order_url(world: Any) -> str:
+    return f"/api/v1/teams/{world.alders.pk}/matches/{world.match.pk}/order"
+
+
+def test_baits_and_shops_are_those_of_ones_clubs(world: Any) -> None:
+    Bait.objects.filter(key="hemp").update(bulk_density_kg_per_l="0.7")
+    client = signed_in(world, "member")
+    assert client.get("/api/v1/baits").json() == {
+        "baits": [
+            {
+                "club": "otterbeck",
+                "key": "caster",
+                "name": "Caster",
+                "kind": "animal",
+                "unit": "pint",
+                "bulk_density_kg_per_l": None,
+            },
+            {
+                "club": "otterbeck",
+                "key": "hemp",
+                "name": "Hemp",
+                "kind": "particle",
+                "unit": "pint",
+                "bulk_density_kg_per_l": "0.7",
+            },
+        ]
+    }
+    (shop,) = client.get("/api/v1/shops").json()["shops"]
+    assert (shop["name"], shop["delivery_fee"], shop["currency"]) == ("Hobday's Hut", "0.00", "GBP")
+    assert shop["packs"][0] == {
+        "id": str(world.packs["caster"].pk),
+        "bait": "caster",
+        "amount": "1",
+        "unit": "pint",
+        "price": "4.20",
+        "breaks": [{"from_packs": 10, "price": "3.80"}],
+        "max_packs": None,
+    }
+    outsider = signed_in(world, "outsider")
+    assert outsider.get("/api/v1/baits").json() == {"baits": []}
+    assert outsider.get("/api/v1/shops").json() == {"shops": []}
+
+
+def test_a_plan_goes_in_and_comes_out_with_what_it_comes_to(world: Any, plan_url: str) -> None:
+    client = signed_in(world, "member")
+    before = client.get(plan_url).json()
+    assert before == {
+        "plan": {"version": 0, "note": "", "spare_percent": 0, "stages": []},
+        "totals": [],
+        "limits": [],
+    }
+    answer = put(client, plan_url, raw())
+    assert answer.status_code == 200
+    # 75 throws of 0.04 pint are 3 pints, with a tenth to spare 3.3: 1.875262125 L.
+    assert answer.json()["totals"] == [
+        {"bait": "caster", "name": "Caster", "planned": "3", "with_spare": "3.3", "unit": "pint"}
+    ]
+    assert answer.json()["limits"] == [
+        {
+            "limit": "groundbait",
+            "allowed_l": "20",
+            "used_l": "0",
+            "within": True,
+            "unjudged": [],
+        },
+        {
+            "limit": "bait",
+            "allowed_l": "2.5",
+            "used_l": "1.8753",
+            "within": True,
+            "unjudged": [],
+        },
+    ]
+    assert client.get(plan_url).json() == answer.json()
+    again = put(client, plan_url, answer.json()["plan"])  # as it was given out
+    assert (again.status_code, again.json()["plan"]["version"]) == (200, 2)
+
+
+@pytest.mark.parametrize(
+    ("who", "get", "save"),
+    [
+        ("member", 200, 200),
+        ("captain", 200, 200),
+        ("rival", 200, 200),
+        ("secretary", 404, 404),
+        ("weigher", 404, 404),
+        ("outsider", 404, 404),
+    ],
+)
+def test_own_plans_are_for_those_entered(
+    world: Any, plan_url: str, who: str, get: int, save: int
+) -> None:
+    client = signed_in(world, who)
+    assert client.get(plan_url).status_code == get
+    answer = put(client, plan_url, raw())
+    assert answer.status_code == save
+    if save != 200:
+        assert answer["Content-Type"] == PROBLEM
+        assert not Plan.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "pointer"),
+    [
+        (("stages", 0, "feeds", 0, "unit"), "kg", "/stages/0/feeds/0/unit"),
+        (("stages", 0, "feeds", 0, "bait"), "bloodworm", "/stages/0/feeds/0/bait"),
+        (("stages", 0, "feeds", 0, "amount"), "-1", "/stages/0/feeds/0/amount"),
+        (("stages", 0, "feeds", 0, "amount"), "90000", "/stages/0/feeds/0/amount"),
+        (("stages", 0, "feeds", 0, "amount"), 1.5, "/stages/0/feeds/0/amount"),
+        (("stages", 0, "feeds", 0, "amount"), "1e3", "/stages/0/feeds/0/amount"),
+        (("stages", 0, "every_seconds"), 0, "/stages/0/every_seconds"),
+        (("stages", 0, "every_seconds"), 1, "/stages/0/every_seconds"),
+        (("stages", 0, "end_minute"), -50, "/stages/0/end_minute"),
+        (("stages",), [{}] * 31, "/stages"),
+        (("colour",), "red", "/colour"),
+    ],
+)
+def test_a_bad_plan_says_where_and_changes_nothing(
+    world: Any, plan_url: str, path: tuple[Any, ...], value: Any, pointer: str
+) -> None:
+    body: Any = raw()
+    at = body
+    for key in path[:-1]:
+        at = at[key]
+    at[path[-1]] = value
+    answer = put(signed_in(world, "member"), plan_url, body)
+    assert answer.status_code == 400
+    assert answer["Content-Type"] == PROBLEM
+    assert pointer in [error["pointer"] for error in answer.json()["errors"]]
+    assert not Plan.objects.exists()
+
+
+def test_a_plan_changed_meanwhile_conflicts(world: Any, plan_url: str) -> None:
+    client = signed_in(world, "member")
+    put(client, plan_url, raw())
+    answer = put(client, plan_url, raw(note="late"))
+    assert (answer.status_code, answer.json()["type"]) == (409, "/problems/conflict")
+    assert Plan.objects.get().note == ""
+
+
+@pytest.mark.parametrize("body", ["{", "[]", "null", '{"version":1,"version":2}', "\xff"])
+def test_what_is_no_plan_at_all_is_a_problem(world: Any, plan_url: str, body: str) -> None:
+    answer = put(signed_in(world, "member"), plan_url, body.encode("latin-1"))
+    assert (answer.status_code, answer["Content-Type"]) == (400, PROBLEM)
+
+
+@pytest.mark.parametrize(
+    ("who", "status"),
+    [
+        ("captain", 200),
+        ("secretary", 200),
+        ("member", 403),
+        ("rival", 403),
+        ("weigher", 403),
+        ("outsider", 404),
+    ],
+)
+def test_the_order_is_for_the_captain_and_the_secretary(
+    world: Any, order_url: str, plan_url: str, who: str, status: int
+) -> None:
+    put(signed_in(world, "member"), plan_url, raw())
+    work_url = f"/api/v1/work/{_asked(world, order_url)}"
+    client = signed_in(world, who)
+    assert client.get(order_url).status_code == status
+    asked = client.post(f"{order_url}/work")
+    assert asked.status_code == (202 if status == 200 else status)
+    assert client.get(work_url).status_code == (200 if status == 200 else 404)
+    assert WorkRequest.objects.count() == 1  # joined, or refused
+
+
+def _asked(world: Any, order_url: str) -> str:
+    answer = signed_in(world, "captain").post(f"{order_url}/work")
+    assert answer.status_code == 202
+    return str(answer.json()["id"])
+
+
+@pytest.mark.parametrize("address", ["/api/v1/baits", "/api/v1/shops", "plan", "order", "work"])
+def test_who_is_not_signed_in_is_told_so(
+    world: Any, plan_url: str, order_url: str, address: str
+) -> None:
+    named = {"plan": plan_url, "order": order_url, "work": f"/api/v1/work/{uuid.uuid4()}"}
+    answer = Client().get(named.get(address, address))
+    assert answer.status_code in (401, 403)
+    assert answer["Content-Type"] == PROBLEM
+
+
+def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_url: str) -> None:
+    client = signed_in(world, "captain")
+    assert client.get(order_url).json() == {
+        "current": None,
+        "placed": None,
+        "work": None,
+        "versions": [],
+    }
+    refused = client.post(f"{order_url}/work")
+    assert (refused.status_code, refused.json()["type"]) == (409, "/problems/conflict")
+    put(signed_in(world, "member"), plan_url, raw())
+    work = _asked(world, order_url)
+    waiting = client.get(f"/api/v1/work/{work}")
+    assert waiting["Cache-Control"] == "no-store"
+    assert (waiting.json()["state"], waiting.json()["percent"]) == ("waiting", 0)
+    order_version_make(uuid.UUID(work))
+    assert client.get(f"/api/v1/work/{work}").json() == {
+        "id": work,
+        "state": "done",
+        "percent": 100,
+        "progress": "",
+        "problem": "",
+    }
+    body = client.get(order_url).json()
+    current = body["current"]
+    assert (current["number"], current["status"], current["total"]) == (1, "optimal", "16.80")
+    assert current["stale"] is False
+    assert current["lines"] == [
+        {
+            "shop": "Hobday's Hut",
+            "bait": "caster",
+            "pack_amount": "1",
+            "unit": "pint",
+            "packs": 4,
+            "unit_price": "4.20",
+            "cost": "16.80",
+        }
+    ]
+    assert current["shares"] == [{"member": "Wilmot Crane", "due": "16.80", "alone": "16.80"}]
+    assert [version["number"] for version in body["versions"]] == [1]
+    LarderLot.objects.create(team=world.alders, bait=world.baits["caster"], amount=1, unit="pint")
+    assert client.get(order_url).json()["current"]["stale"] is True
+
+
+def test_another_teams_or_matchs_order_is_not_there(world: Any) -> None:
+    client = signed_in(world, "captain")
+    for address in (
+        f"/api/v1/teams/{world.teals.pk}/matches/{world.match.pk}/order",
+        f"/api/v1/teams/999999/matches/{world.match.pk}/order",
+        f"/api/v1/teams/{world.alders.pk}/matches/999999/order",
+    ):
+        assert client.get(address).status_code in (403, 404)
+        assert client.post(f"{address}/work").status_code in (403, 404)
+
+
+def test_lists_take_as_many_queries_for_many_as_for_one(world: Any) -> None:
+    client = signed_in(world, "member")
+
+    def queries(address: str) -> int:
+        with CaptureQueriesContext(connection) as seen:
+            assert client.get(address).status_code == 200
+        return len(seen)
+
+    addresses = ["/api/v1/baits", "/api/v1/shops"]
+    few = [queries(address) for address in addresses]
+    for n in range(50):
+        bait = Bait.objects.create(
+            club=world.club, key=f"b{n}", name=f"Bait {n}", kind="other", unit="kg"
+        )
+        pack = Pack.objects.create(
+            shop=world.shops["hut"], bait=bait, key=f"b{n}", amount=1, unit="kg", price_pence=1
+        )
+        PackBreak.objects.create(pack=pack, from_packs=5, price_pence=1)
+    assert [queries(address) for address in addresses] == few
+    assert few == [3, 5]
