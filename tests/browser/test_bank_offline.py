@@ -15,9 +15,13 @@ def open_match(page: Page) -> None:
     """The bank, signed in, with the match and the worker on the phone."""
     page.goto("/bank/")
     page.evaluate("navigator.serviceWorker.ready")
+    go_to_match(page)
+    expect(signal(page)).to_have_attribute("data-signal", "ok")
+
+
+def go_to_match(page: Page) -> None:
     page.get_by_role("link", name="June Open").click()
     expect(page.get_by_role("heading", name="June Open")).to_be_visible()
-    expect(signal(page)).to_have_attribute("data-signal", "ok")
 
 
 def signal(page: Page) -> Any:
@@ -64,6 +68,7 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     from matches.models import Fact, FactKind
+    from matches.writes.bulletins import bulletin_publish
 
     plan_for(lasting_world, "Maud")
     lasting_world.club.memberships.create(
@@ -103,6 +108,14 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
         (3, FactKind.FEED_NOTE, "maud"),
         (4, FactKind.FEED_NOTE, "maud"),
     ]
+
+    bulletin_publish(lasting_world.secretary, match=lasting_world.match)
+    page.goto("/bank/")
+    go_to_match(page)
+    go(page, "Results")
+    page.wait_for_url("**/board/otterbeck/june-open/")
+    expect(page.get_by_role("main")).to_contain_text("4.250")
+    expect(page.get_by_role("main")).to_contain_text("0.980")
 
 
 def test_a_page_of_a_cafes_network_is_no_signal_and_takes_nothing(
@@ -221,7 +234,7 @@ def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
     address = page.url + "/feed"
     context.set_offline(True)
     seen = 0
-    for wait in range(0, 50, 5):
+    for wait in range(0, 100, 10):
         tab = context.new_page()
         tab.goto(address)
         throw = tab.get_by_role("button", name="Caster 0.25 pint · long")

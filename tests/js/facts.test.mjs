@@ -4,6 +4,7 @@ import {
   factsKnown, inForce, netDisputed, weighedByPeg, weightUnusual,
 } from "../../web/bank/shell/facts.js";
 import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
+import { pegNoteBody, speedText } from "../../web/bank/shell/peg-notes.js";
 import { fileFacts, fileText } from "../../web/bank/shell/saved-file.js";
 
 const fact = (id, over = {}) => ({
@@ -78,4 +79,18 @@ test("a saved file reads back for its owner alone, and a damaged one not at all"
   assert.equal(fileFacts(text, "8"), null);
   assert.equal(fileFacts(text.slice(0, -5), "7"), null);
   assert.equal(fileFacts('{"format":"drawbag-unsent","version":1,"person":{"id":"7"},"facts":[{}]}', "7"), null);
+});
+
+test("peg notes are whole centimetres and milliseconds, or not taken", () => {
+  const typed = { depth: "210", distance: "1000", seconds: "14.2", settles: "", note: " weed " };
+  const body = pegNoteBody(typed);
+  assert.deepEqual(body, {
+    depth_cm: 210, float_run: { distance_cm: 1000, ms: 14_200 }, rig_settles_cm: null, note: "weed",
+  });
+  assert.equal(speedText(body.float_run), "0.70");
+  const nothing = { depth: "", distance: "", seconds: "", settles: "", note: "" };
+  assert.equal(pegNoteBody(nothing), null);
+  assert.equal(pegNoteBody({ ...nothing, depth: "two" }), null);
+  assert.equal(pegNoteBody({ ...nothing, distance: "1000" }), null);
+  assert.equal(pegNoteBody({ ...nothing, settles: "0" }).rig_settles_cm, 0);
 });

@@ -13,6 +13,7 @@ import "./screens/plan.js";
 import "./screens/weigh.js";
 import "./screens/keypad.js";
 import "./screens/feed.js";
+import "./screens/peg.js";
 import "./screens/phone.js";
 
 /**
@@ -36,6 +37,11 @@ const ROUTES = [
   {
     at: /^\/match\/(\d+)\/feed$/,
     draw: (m) => html`<screen-feed .match=${m}></screen-feed>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/peg$/,
+    draw: (m) => html`<screen-peg .match=${m}></screen-peg>`,
     up: (m) => `#/match/${m}`,
   },
   {

@@ -13,7 +13,7 @@
  *   rivals?: {fact: string, author: string, kind: string}[],
  *   problem?: {title?: string, detail?: string, errors?: {pointer: string, message: string}[]},
  *   clash_of?: string}} OwnRow
- * @typedef {{fact: Fact, own: OwnRow | null, author: string | null}} Known
+ * @typedef {{fact: Fact, own: OwnRow | null, author: {id: string, name: string} | null}} Known
  */
 
 /**
@@ -45,7 +45,7 @@ export function factMake(draft, { device, seq, now, offset }) {
 export function factsKnown(own, pulled) {
   /** @type {Map<string, Known>} */
   const known = new Map();
-  for (const fact of pulled) known.set(fact.id, { fact, own: null, author: authorOf(fact) });
+  for (const fact of pulled) known.set(fact.id, { fact, own: null, author: fact.author ?? null });
   for (const row of own) {
     if (row.state === "refused") continue;
     known.set(row.id, { fact: row.fact, own: row, author: null });
@@ -53,10 +53,15 @@ export function factsKnown(own, pulled) {
   return [...known.values()];
 }
 
-/** @param {any} fact */
-function authorOf(fact) {
-  const author = fact.author;
-  return typeof author === "string" ? author : (author?.name ?? null);
+/**
+ * What a person logged and still stands, newest number last.
+ * @param {Known[]} known
+ * @param {{id: string} | null} person
+ * @param {Kind} kind
+ */
+export function ownInForce(known, person, kind) {
+  return inForce(known).filter((k) =>
+    k.fact.kind === kind && (k.own !== null || k.author?.id === person?.id));
 }
 
 /**

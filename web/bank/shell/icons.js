@@ -15,6 +15,7 @@ const shapes = {
   sun: svg`<path d="M12 8a4 4 0 1 0 .01 0M12 2v2M12 20v2M2 12h2M20 12h2M5 5l1.500 1.500M17.500 17.500L19 19M19 5l-1.500 1.500M6.500 17.500L5 19"/>`,
   scales: svg`<path d="M12 2v4M12 6a5 5 0 1 0 .01 0M12 11l2-2M12 16v2M9 21c0-4 6-4 6 0z"/>`,
   feed: svg`<path d="M4 11h16a8 8 0 0 1-16 0zM9 7v.01M13 5v.01M15 8v.01M11 3v.01"/>`,
+  fish: svg`<path d="M3 12c4-6 10-6 14 0-4 6-10 6-14 0zM17 12l4-4v8zM8 11v.01"/>`,
   plan: svg`<path d="M5 3h14v18H5zM9 8h6M9 12h6M9 16h3"/>`,
   board: svg`<path d="M4 3h16v13H4zM9 21l1-5M15 21l-1-5M8 7h2M8 11h2M13 7h4M13 11h3"/>`,
   undo: svg`<path d="M4 9h10a5 5 0 0 1 0 10H9M8 4L3 9l5 5"/>`,

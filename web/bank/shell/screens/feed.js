@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { inForce } from "../facts.js";
+import { ownInForce } from "../facts.js";
 import { amountPlain, feedTotals, planButtons } from "../feed.js";
 import { icon } from "../icons.js";
 import { factLog, factScratch } from "../keeping.js";
@@ -55,8 +55,7 @@ class ScreenFeed extends OfMatch {
   /** @param {any} pack */
   #log(pack) {
     const names = new Map(pack.baits.map((/** @type {any} */ b) => [b.key, b.name]));
-    const notes = inForce(this.known)
-      .filter((k) => k.fact.kind === "feed_note" && k.own)
+    const notes = ownInForce(this.known, bag.person, "feed_note")
       .sort((a, b) => loggedAt(b.fact) - loggedAt(a.fact));
     const nameOf = (/** @type {string} */ key) => String(names.get(key) ?? key);
     const totals = feedTotals(notes.map((k) => ({ ...k.fact.body, name: nameOf(k.fact.body.bait) }))

@@ -43,8 +43,9 @@ class ScreenMatch extends OfMatch {
       <nav class="ways" aria-label=${match.name}>
         <a class="way" href=${`#/match/${this.match}/weigh`}>${icon("scales")} ${words.goWeigh}</a>
         <a class="way" href=${`#/match/${this.match}/feed`}>${icon("feed")} ${words.goFeed}</a>
+        <a class="way" href=${`#/match/${this.match}/peg`}>${icon("fish")} ${words.goPeg}</a>
         <a class="way" href=${`#/match/${this.match}/plan`}>${icon("plan")} ${words.goPlan}</a>
-        ${match.board_url ? html`<a class="way" href=${match.board_url}>${icon("board")} ${words.goBoard}</a>` : nothing}
+        ${match.board_url ? html`<a class="way way-wide" href=${match.board_url}>${icon("board")} ${words.goBoard}</a>` : nothing}
       </nav>
       ${match.cautions ? html`<section class="note warn"><h2>${icon("refused")} ${words.cautions}</h2>
         <p class="lines">${match.cautions}</p></section>` : nothing}

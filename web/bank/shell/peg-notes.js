@@ -1,0 +1,41 @@
+// @ts-check
+/**
+ * Peg notes as typed, and as a fact's body: whole centimetres and milliseconds.
+ * @typedef {{depth: string, distance: string, seconds: string, settles: string, note: string}} Typed
+ */
+
+/**
+ * The body of a peg note, or null when a number does not read as one or nothing was typed.
+ * @param {Typed} typed
+ */
+export function pegNoteBody({ depth, distance, seconds, settles, note }) {
+  const [depth_cm, distance_cm, rig_settles_cm] = [depth, distance, settles].map(wholeRead);
+  const ms = thousandthsRead(seconds);
+  if ([depth_cm, distance_cm, rig_settles_cm, ms].includes(undefined)) return null;
+  if ((distance_cm === null) !== (ms === null) || distance_cm === 0 || ms === 0) return null;
+  const float_run = ms === null ? null : { distance_cm, ms };
+  const body = { depth_cm, float_run, rig_settles_cm, note: note.trim().slice(0, 500) };
+  const nothing = depth_cm === null && float_run === null && rig_settles_cm === null && !body.note;
+  return nothing ? null : body;
+}
+
+/**
+ * A float's speed at the surface, "0.70" metres a second.
+ * @param {{distance_cm: number, ms: number}} run
+ */
+export function speedText({ distance_cm, ms }) {
+  return ((distance_cm * 10) / ms).toFixed(2);
+}
+
+/** @param {string} text @returns {number | null | undefined} undefined for what is no number */
+function wholeRead(text) {
+  if (text.trim() === "") return null;
+  return /^\d{1,4}$/.test(text.trim()) ? Number(text) : undefined;
+}
+
+/** @param {string} text seconds with at most three decimals @returns {number | null | undefined} */
+function thousandthsRead(text) {
+  if (text.trim() === "") return null;
+  const found = /^(\d{1,4})(?:[.,](\d{1,3}))?$/.exec(text.trim());
+  return found ? Number(found[1]) * 1000 + Number((found[2] ?? "").padEnd(3, "0")) : undefined;
+}
