@@ -87,7 +87,7 @@ CONTENT_SECURITY_POLICY = {
 }
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
+    "web.apps.KeeperAdminConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -98,7 +98,7 @@ INSTALLED_APPS = [
     "pwa",
     "matches",
     "bait",
-    "web",
+    "web.apps.WebConfig",
 ]
 
 MIDDLEWARE = [

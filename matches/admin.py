@@ -1,0 +1,206 @@
+"""The site keeper's view of clubs, waters, matches and facts. Superusers only.
+
+What was logged or published is shown and never changed here: a correction goes the way everybody's
+does, so that it leaves its trace.
+"""
+
+from __future__ import annotations
+
+from django.contrib import admin
+from django.contrib.auth.admin import UserAdmin
+from django.db.models import Model
+from django.http import HttpRequest
+
+from . import models as m
+
+
+class ReadOnly(admin.ModelAdmin):
+    """Listed and shown; never added, changed or deleted here."""
+
+    def has_add_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+
+class MembershipsOfPerson(admin.TabularInline):
+    model = m.Membership
+    extra = 0
+    autocomplete_fields = ("club", "team", "match")
+
+
+@admin.register(m.Person)
+class PersonAdmin(UserAdmin):
+    inlines = (MembershipsOfPerson,)
+
+
+class Teams(admin.TabularInline):
+    model = m.Team
+    extra = 0
+
+
+@admin.register(m.Club)
+class ClubAdmin(admin.ModelAdmin):
+    list_display = ("name", "slug", "currency")
+    search_fields = ("name", "slug")
+    inlines = (Teams,)
+
+
+@admin.register(m.Team)
+class TeamAdmin(admin.ModelAdmin):
+    list_display = ("name", "club", "visitors")
+    list_filter = ("club", "visitors")
+    list_select_related = ("club",)
+    search_fields = ("name",)
+
+
+@admin.register(m.Angler)
+class AnglerAdmin(admin.ModelAdmin):
+    list_display = ("name", "club", "team", "person", "junior", "guardian_consents")
+    list_filter = ("club", "team", "junior")
+    list_select_related = ("club", "team", "person")
+    search_fields = ("name",)
+    autocomplete_fields = ("club", "team", "person")
+
+
+@admin.register(m.Membership)
+class MembershipAdmin(admin.ModelAdmin):
+    list_display = ("person", "role", "club", "team", "match", "ended_at")
+    list_filter = ("club", "role")
+    list_select_related = ("person", "club", "team", "match")
+    search_fields = ("person__username", "person__first_name", "person__last_name")
+    autocomplete_fields = ("club", "person", "team", "match")
+
+
+@admin.register(m.Device)
+class DeviceAdmin(ReadOnly):
+    list_display = ("__str__", "person", "app_build", "last_seen_at")
+    list_select_related = ("person",)
+    search_fields = ("id", "person__username")
+
+
+@admin.register(m.AuditEntry)
+class AuditEntryAdmin(ReadOnly):
+    list_display = ("at", "person", "verb", "subject", "club")
+    list_filter = ("club", "verb")
+    list_select_related = ("person", "club")
+    search_fields = ("subject", "verb")
+
+
+class Pegs(admin.TabularInline):
+    model = m.Peg
+    extra = 0
+
+
+@admin.register(m.Venue)
+class VenueAdmin(admin.ModelAdmin):
+    list_display = ("name", "water", "club", "timezone")
+    list_filter = ("club",)
+    list_select_related = ("club",)
+    search_fields = ("name", "water")
+    inlines = (Pegs,)
+
+
+@admin.register(m.Peg)
+class PegAdmin(admin.ModelAdmin):
+    list_display = ("number", "venue", "position", "depth_cm", "accessible")
+    list_filter = ("venue",)
+    list_select_related = ("venue",)
+    search_fields = ("number", "venue__name")
+
+
+class Sections(admin.TabularInline):
+    model = m.Section
+    extra = 0
+
+
+class Entries(admin.TabularInline):
+    model = m.Entry
+    extra = 0
+    autocomplete_fields = ("angler", "team")
+
+
+@admin.register(m.Match)
+class MatchAdmin(admin.ModelAdmin):
+    list_display = ("name", "date", "club", "venue", "state")
+    list_filter = ("club", "state")
+    list_select_related = ("club", "venue")
+    search_fields = ("name", "slug")
+    date_hierarchy = "date"
+    prepopulated_fields = {"slug": ("name",)}
+    autocomplete_fields = ("club", "venue")
+    inlines = (Sections, Entries)
+
+
+@admin.register(m.SectionPeg)
+class SectionPegAdmin(admin.ModelAdmin):
+    list_display = ("peg", "section", "match")
+    list_filter = ("match",)
+    list_select_related = ("peg", "section", "match")
+    search_fields = ("peg__number",)
+    raw_id_fields = ("match", "section", "peg")
+
+
+@admin.register(m.Entry)
+class EntryAdmin(admin.ModelAdmin):
+    list_display = ("angler", "match", "team", "status")
+    list_filter = ("match", "status")
+    list_select_related = ("angler", "match", "team")
+    search_fields = ("angler__name",)
+    autocomplete_fields = ("match", "angler", "team")
+
+
+@admin.register(m.Draw)
+class DrawAdmin(ReadOnly):
+    """A seed that has not been drawn with yet is a secret, from the site's keeper too."""
+
+    list_display = ("match", "number", "mode", "commitment", "drawn_at")
+    list_select_related = ("match",)
+    exclude = ("seed",)
+
+
+@admin.register(m.DrawnPeg)
+class DrawnPegAdmin(ReadOnly):
+    list_display = ("match", "section_peg", "entry")
+    list_filter = ("match",)
+    list_select_related = ("match", "section_peg__section", "section_peg__peg", "entry__angler")
+
+
+@admin.register(m.Fact)
+class FactAdmin(ReadOnly):
+    list_display = ("cseq", "kind", "match", "peg", "author", "recorded_at", "received_at")
+    list_filter = ("kind", "match")
+    list_select_related = ("match", "author")
+    search_fields = ("id", "device", "peg")
+
+
+@admin.register(m.WeighIn)
+class WeighInAdmin(ReadOnly):
+    list_display = ("match", "section_peg", "net", "weight", "stands")
+    list_filter = ("match", "stands")
+    list_select_related = ("match", "section_peg__section", "section_peg__peg")
+
+
+@admin.register(m.Disagreement)
+class DisagreementAdmin(ReadOnly):
+    list_display = ("match", "kind", "peg", "net", "opened_at", "ruling")
+    list_filter = ("match", "kind")
+    list_select_related = ("match", "ruling")
+
+
+@admin.register(m.Bulletin)
+class BulletinAdmin(ReadOnly):
+    list_display = ("match", "number", "confirmed", "published_at", "published_by", "digest")
+    list_filter = ("match", "confirmed")
+    list_select_related = ("match", "published_by")
+
+
+@admin.register(m.WorkRequest)
+class WorkRequestAdmin(ReadOnly):
+    list_display = ("kind", "key", "state", "percent", "attempts", "asked_at", "finished_at")
+    list_filter = ("state", "kind")
+    search_fields = ("id", "key")

@@ -1,0 +1,66 @@
+"""Django system checks for slips of the set-up that would only show later, to somebody else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.core.checks import CheckMessage, Error, Warning, register
+from django.utils.translation import gettext as _
+
+LOCAL = frozenset({"localhost", "127.0.0.1", "::1"})
+
+
+@register()
+def address_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """Phones keep an app offline only over https or on localhost."""
+    site = urlsplit(settings.SITE_URL)
+    found: list[CheckMessage] = []
+    if site.path or site.query:
+        found.append(
+            Error(
+                _("SITE_URL has a path: %(url)s") % {"url": settings.SITE_URL},
+                hint=_("Give scheme and host only, such as https://club.example."),
+                id="drawbag.E001",
+            )
+        )
+    if site.scheme != "https" and site.hostname not in LOCAL:
+        found.append(
+            Warning(
+                _("SITE_URL is plain http: phones will not keep the app offline."),
+                hint=_("Put a proxy with a certificate in front and set SITE_URL to https://…"),
+                id="drawbag.W001",
+            )
+        )
+    return found
+
+
+@register()
+def lease_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """A worker must be stopped before its lease ends, or two would hold one row."""
+    if settings.WORK_LEASE_SECONDS > settings.CELERY_TASK_TIME_LIMIT:
+        return []
+    return [
+        Error(
+            _("WORK_LEASE_SECONDS must be above %(seconds)d.")
+            % {"seconds": settings.CELERY_TASK_TIME_LIMIT},
+            hint=_("Leave it out for 60."),
+            id="drawbag.E002",
+        )
+    ]
+
+
+@register()
+def debug_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """DEBUG shows settings and code to anyone who meets an error."""
+    if settings.DEBUG and urlsplit(settings.SITE_URL).hostname not in LOCAL:
+        return [
+            Error(
+                _("DEBUG is on for a public address."),
+                hint=_("Leave DEBUG unset."),
+                id="drawbag.E003",
+            )
+        ]
+    return []
