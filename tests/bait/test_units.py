@@ -64,8 +64,28 @@ def test_decimal_strings_are_read_exactly(text: str, value: Fraction) -> None:
 
 @pytest.mark.parametrize(
     "raw",
-    ["", "-1", "+1", "1e2", "NaN", "Infinity", " 1", "1\n", ".5", "1.", "0.00001", "100000.1"]
-    + ["1,5", "٣", 1, 1.5, None, True, [], {}],
+    [
+        "",
+        "-1",
+        "+1",
+        "1e2",
+        "NaN",
+        "Infinity",
+        " 1",
+        "1\n",
+        ".5",
+        "1.",
+        "0.00001",
+        "100000.1",
+        "1,5",
+        "٣",
+        1,
+        1.5,
+        None,
+        True,
+        [],
+        {},
+    ],
 )
 def test_what_is_no_amount_is_not_read(raw: object) -> None:
     assert amount_read(raw) is None

@@ -49,7 +49,8 @@ def order_parse(raw: object) -> OrderRequest:
         compare_alone=reading.read_flag(alone, ("compare_alone",)),
     )
     _repeats_note(reading, request, baits=[bait for bait, _ in baits])
-    _suppliers_note(reading, request)
+    if "suppliers" in body:
+        _suppliers_note(reading, request)
     if not reading.faults:
         _units_note(reading, request)
     if not reading.faults:
@@ -124,7 +125,9 @@ def _pack(reading: Reading, raw: object, where: Where) -> Pack:
     )
     most = item.get("max_packs")
     place = (*where, "max_packs")
+    faults = len(reading.faults)
     price = _price(reading, item, where)
+    first = price if len(reading.faults) == faults and "price" in item else MOST_PRICE
     return Pack(
         id=_id(reading, item, where, key="id"),
         supplier=_id(reading, item, where, key="supplier"),
@@ -132,7 +135,7 @@ def _pack(reading: Reading, raw: object, where: Where) -> Pack:
         amount=_amount(reading, item, where, zero=False),
         unit=_unit(reading, item, where),
         price=price,
-        breaks=_breaks(reading, item.get("breaks"), (*where, "breaks"), price=price),
+        breaks=_breaks(reading, item.get("breaks"), (*where, "breaks"), price=first),
         max_packs=None
         if most is None
         else reading.read_whole(most, place, least=0, most=MOST_COUNT),
@@ -225,7 +228,7 @@ def _repeats_note(reading: Reading, request: OrderRequest, *, baits: list[str]) 
 def _suppliers_note(reading: Reading, request: OrderRequest) -> None:
     known = {s.id for s in request.suppliers}
     for n, pack in enumerate(request.packs):
-        if pack.supplier and pack.supplier not in known:
+        if pack.supplier and pack.supplier not in known and "" not in known:
             reading.fault(
                 ("packs", n, "supplier"), "No supplier has this id: add it to the suppliers."
             )
