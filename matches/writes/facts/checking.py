@@ -66,7 +66,11 @@ def _fact_check(
         # The same words whether the match is another club's or nobody's.
         words = _("No such match in your clubs.")
         raise Problem(Code.NOT_FOUND, words, Fault("/match", words))
-    body_checks[fact.kind](reading, fact.body, match=rights.match)
+    check = body_checks.get(fact.kind)
+    if check is None:
+        words = _("This kind of fact cannot be logged here.")
+        raise Problem(Code.BAD_INPUT, words, Fault("/kind", words))
+    check(reading, fact.body, match=rights.match)
     if reading.faults:
         raise as_problem(reading)
     if fact.kind == FactKind.SIGNAL and not rights.official:

@@ -273,15 +273,23 @@ class _ClubBatch:
         for one, row in pairs:
             if row.pk in disputed:
                 verdict = Verdict.DISAGREES
-            elif (projection and row.pk in projection.waiting) or (
-                row.supersedes is not None and row.supersedes not in here
-            ):
+            elif self._waits(one, projection, here):
                 verdict = Verdict.WAITING
             else:
                 verdict = Verdict.ACCEPTED
             self.outcomes[one.at] = Outcome(
                 str(row.pk), verdict, cseq=row.cseq, rivals=disputed.get(row.pk, ())
             )
+
+    def _waits(self, one: Checked, projection: Projection | None, here: set[UUID]) -> bool:
+        """Whether what it supersedes is not here, or (for weigh-ins) waits itself."""
+        if one.fact.supersedes is None:
+            return False
+        if one.fact.supersedes not in here:
+            return True
+        target = self._target(one)
+        of_weigh_in = target is not None and target[1] == FactKind.WEIGH_IN
+        return of_weigh_in and projection is not None and one.fact.id in projection.waiting
 
     def _targets_here(self, pairs: Iterable[tuple[Checked, Fact]]) -> set[UUID]:
         """Which of the superseded facts are stored, before or with this batch."""
