@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from django.urls import reverse
@@ -18,7 +19,7 @@ from matches.problems import Code, Problem
 from matches.reads import access, board
 from matches.reads.facts import OpenDisagreement, disagreements_open, facts_to_come
 from matches.reads.results import MatchResult, match_result
-from matches.reckon.errors import Fault
+from matches.reckon.errors import BadInput, Fault, pointer
 from matches.writes.bulletins import bulletin_publish
 from web.desk.weigh import match_for_weigher
 from web.people import person_of
@@ -160,8 +161,17 @@ class Bulletins(APIView):
         match = access.match_for_secretary(person, match_id=match_id)
         asked = shapes.BulletinAskShape(data=request.data)
         asked.is_valid(raise_exception=True)
+        _unknown_refuse(request.data, known=asked.fields)
         made = bulletin_publish(person, match=match, **asked.validated_data)
         return Response(_bulletin(match, made), status=201)
+
+
+def _unknown_refuse(given: Mapping[str, Any], *, known: Collection[str]) -> None:
+    """A key that is misspelt must not be passed over: it may have said to confirm."""
+    sentence = _("This key is not known here: leave it out.")
+    faults = [Fault(pointer(key), sentence) for key in given if key not in known]
+    if faults:
+        raise BadInput(*faults)
 
 
 def _bulletin(match: Match, bulletin: Bulletin) -> dict[str, Any]:
