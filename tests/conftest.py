@@ -51,6 +51,15 @@ def quick_passwords(settings: Any) -> None:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
+@pytest.fixture(autouse=True, scope="session")
+def messages_stay_here() -> None:
+    """Nothing a test asks for wakes a worker of this machine: messages end in memory."""
+    from web.celery import app
+
+    app.conf.broker_url = "memory://"
+    app.conf.broker_transport_options = {}
+
+
 @pytest.fixture
 def world(db: None) -> World:
     return make_world()
