@@ -86,7 +86,7 @@ test("one person's queue is neither seen nor sent by another", async () => {
   const store = phone();
   await store.factKeep(PERRIN, draft("p"), CLOCK);
   const net = server();
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   assert.deepEqual(net.got, []);
   assert.equal((await store.counts("7")).kept, 0);
   assert.equal((await store.counts("8")).kept, 1);
@@ -96,9 +96,9 @@ test("an empty phone sends nothing, a full one everything once", async () => {
   const store = phone();
   for (const id of ["a", "b"]) await store.factKeep(MAUD, draft(id), CLOCK);
   const net = server();
-  const result = await sync(store, net).run();
+  const result = await sync(store, net).run({ pull: true });
   assert.equal(result.signal, "ok");
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   assert.deepEqual(net.got, ["a", "b"]);
   assert.equal((await store.counts("7")).sent, 2);
 });
@@ -112,11 +112,19 @@ for (const [what, answer, signal] of [
   test(`after ${what} everything is still kept`, async () => {
     const store = phone();
     await store.factKeep(MAUD, draft("a"), CLOCK);
-    const result = await sync(store, server({ factsPost: async () => answer })).run();
+    const result = await sync(store, server({ factsPost: async () => answer })).run({ pull: true });
     assert.equal(result.signal, signal);
     assert.equal((await store.counts("7")).kept, 1);
   });
 }
+
+test("after a tap only what is kept goes out", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const net = server({ packageGet: () => assert.fail("nobody asked for the match") });
+  assert.equal((await sync(store, net).run({ pull: false })).signal, "ok");
+  assert.equal((await store.counts("7")).sent, 1);
+});
 
 test("a batch that is too large goes in halves", async () => {
   const store = phone();
@@ -129,7 +137,7 @@ test("a batch that is too large goes in halves", async () => {
       return push.facts.length > 2 ? { kind: "too_large" } : plain.factsPost(push);
     },
   });
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   assert.deepEqual(sizes, [5, 3, 2, 2, 1]);
   assert.equal((await store.counts("7")).sent, 5);
 });
@@ -152,7 +160,7 @@ test("a page cut short moves neither rows nor cursor", async () => {
   const net = server({
     factsGet: async () => (pages.length ? ok(pages.shift()) : { kind: "no_signal" }),
   });
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   assert.equal((await store.cursorOf("7", "1")).next, "n1");
   assert.equal((await store.pulledOf("7", "1")).length, 1);
 });
@@ -161,10 +169,10 @@ test("a restored server is read from the start and offered what it lost", async 
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);
   const net = server();
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   net.factsGet = async (match, after) =>
     ok({ facts: [{ id: after ? "late" : "x", cseq: 1 }], next: "n2", more: false, epoch: "e2" });
-  await sync(store, net).run();
+  await sync(store, net).run({ pull: true });
   assert.deepEqual(net.got, ["a", "a"]);
   assert.deepEqual((await store.pulledOf("7", "1")).map((f) => f.id), ["x"]);
   assert.equal((await store.cursorOf("7", "1")).epoch, "e2");

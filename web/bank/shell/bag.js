@@ -8,6 +8,7 @@ import { Sync } from "./sync.js";
 import { storeOpen, NotKept } from "./store.js";
 import { waitNext } from "./backoff.js";
 import { oneSender } from "./sender.js";
+import { nowRight } from "./times.js";
 import { buildShown } from "./update.js";
 
 /** @typedef {import("./facts.js").Draft} Draft */
@@ -23,10 +24,10 @@ class Bag extends EventTarget {
   sending = false;
   /** @type {boolean | null} */ persisted = null;
   #failures = 0;
-  #again = false;
+  /** @type {{pull: boolean} | null} asked for while one run was on */ #again = null;
   /** @type {any} */ #timer = 0;
   #tabs = new BroadcastChannel("drawbag-bank");
-  #sync = new Sync({ store: this.store, net, app: buildShown, wanted: () => this.match });
+  #sync = new Sync({ store: this.store, net, app: buildShown, now: nowRight, wanted: () => this.match });
 
   async start() {
     this.#tabs.onmessage = () => this.refresh({ tell: false });
@@ -73,34 +74,34 @@ class Bag extends EventTarget {
     if (this.persisted !== true) {
       this.persisted = (await navigator.storage?.persist?.()) ?? null;
     }
-    await this.syncNow();
+    await this.syncNow({ pull: false });
   }
 
-  /** Send and fetch now; asked while it runs, it runs once more. */
-  async syncNow() {
+  /** Send and fetch now; asked while it runs, it runs once more. @param {{pull: boolean}} how */
+  async syncNow(how = { pull: true }) {
     clearTimeout(this.#timer);
     if (this.sending) {
-      this.#again = true;
+      this.#again = { pull: how.pull || Boolean(this.#again?.pull) };
       return;
     }
     this.sending = true;
     this.#changed();
     try {
-      await this.#syncOnce();
+      await this.#syncOnce(how);
     } finally {
       this.sending = false;
       await this.refresh();
     }
-    if (this.#again) {
-      this.#again = false;
-      await this.syncNow();
-    }
+    const again = this.#again;
+    this.#again = null;
+    if (again) await this.syncNow(again);
   }
 
-  async #syncOnce() {
+  /** @param {{pull: boolean}} how */
+  async #syncOnce(how) {
     let after = 0;
     try {
-      const result = await oneSender(this.store, () => this.#sync.run());
+      const result = await oneSender(this.store, () => this.#sync.run(how));
       if (result) {
         this.signal = result.signal;
         after = result.after;
@@ -121,7 +122,13 @@ class Bag extends EventTarget {
     const unsent = this.counts.kept > 0;
     const wait = waitNext({ failures: this.#failures, busy, unsent, asked });
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.syncNow(), wait);
+    this.#timer = setTimeout(() => this.#timerDone(), wait);
+  }
+
+  /** A page nobody looks at fetches nothing; coming back into sight does. */
+  #timerDone() {
+    if (document.visibilityState === "visible" || this.counts.kept) void this.syncNow();
+    else this.#timerSet(0);
   }
 
   /** @param {Bag["signal"]} signal */

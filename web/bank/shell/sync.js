@@ -36,14 +36,18 @@ export class Sync {
     /** @type {() => string | null} */ this.wanted = wanted;
   }
 
-  /** One run. @returns {Promise<Result>} */
-  async run() {
+  /**
+   * One run. After a tap only what is kept goes out; the match is fetched at the other times.
+   * @param {{pull: boolean}} how
+   * @returns {Promise<Result>}
+   */
+  async run({ pull }) {
     /** @type {{id: string, name: string} | null} */
     let person = null;
     try {
       person = await this.#whoIsIt();
       let after = await this.#pushAll(person);
-      if (await this.#pullAll(person)) after = Math.max(after, await this.#pushAll(person));
+      if (pull && await this.#pullAll(person)) after = Math.max(after, await this.#pushAll(person));
       await this.store.sentForget(this.now());
       return { signal: after ? "busy" : "ok", after, person };
     } catch (error) {
