@@ -1,0 +1,126 @@
+"""Two secretaries at once, and a weight that arrives while a result is published."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from matches.models import Bulletin, Draw, DrawnPeg, Match, MatchState, Membership, Person, Role
+from matches.problems import Code, Problem
+from matches.reads.results import match_result
+from matches.writes.bulletins import body_digest, bulletin_publish
+from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.facts import fact_log_at_desk
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+AT_ONCE = 8
+
+
+def weigh(world: Any, person: Any, peg: str, weight: int) -> Any:
+    return fact_log_at_desk(
+        person,
+        match=world.match,
+        kind="weigh_in",
+        peg=peg,
+        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
+    )
+
+
+def refused(work: Any) -> Any:
+    """The work's answer, or the code it was refused with."""
+
+    def run() -> Any:
+        try:
+            return work()
+        except Problem as problem:
+            return problem.code
+
+    return run
+
+
+def test_eight_taps_on_publish_make_one_bulletin(shared_world: Any, together: Any) -> None:
+    world = shared_world
+    weigh(world, world.weigher, "1", 4250)
+
+    def publish() -> int:
+        return bulletin_publish(world.secretary, match=world.match).number
+
+    answers = together([refused(publish)] * AT_ONCE)
+    assert sorted(answers, key=str) == [1, *[Code.CONFLICT] * (AT_ONCE - 1)]
+    assert [b.number for b in Bulletin.objects.all()] == [1]
+
+
+def test_eight_taps_on_commit_make_one_seed_and_eight_on_hold_one_draw(
+    shared_world: Any, together: Any
+) -> None:
+    world = shared_world
+
+    def commit() -> int:
+        return draw_commit(world.secretary, match=world.match, mode="open").pk
+
+    def hold() -> int:
+        return draw_hold(world.secretary, match=world.match).pk
+
+    assert len(set(together([refused(commit)] * AT_ONCE))) == 1
+    answers = together([refused(hold)] * AT_ONCE)
+    draw = Draw.objects.get()
+    assert sorted(answers, key=str) == sorted([draw.pk, *[Code.CONFLICT] * (AT_ONCE - 1)], key=str)
+    assert DrawnPeg.objects.filter(draw=draw).count() == 4
+
+
+def test_a_bulletin_is_whole_while_weights_arrive(shared_world: Any, together: Any) -> None:
+    """Whatever came between, what it says of places fits what it says of weights."""
+    world = shared_world
+    people = []
+    for n in range(4):
+        person = Person.objects.create_user(f"scales-{n}")
+        Membership.objects.create(
+            club=world.club, person=person, role=Role.WEIGHER, match=world.match
+        )
+        people.append(person)
+    works = [
+        lambda p=person, peg=peg: weigh(world, p, peg, 1000 * int(peg))
+        for person, peg in zip(people, "1245", strict=True)
+    ]
+
+    def publish() -> int:
+        return bulletin_publish(world.secretary, match=world.match, reason="As they came.").number
+
+    together([*works[:2], refused(publish), *works[2:], refused(publish)])
+    for bulletin in Bulletin.objects.all():
+        body = bulletin.body
+        assert body_digest(body) == bulletin.digest
+        entries = [e for s in body["sections"] for e in s["entries"]]
+        assert all((e["weight"] is None) == (e["place"] is None) for e in entries)
+        assert body["to_weigh"] == sum(1 for e in entries if e["weight"] is None)
+    assert match_result(Match.objects.get(pk=world.match.pk)).to_weigh == ()
+
+
+def test_a_weight_at_the_moment_of_confirmation_is_in_it_or_put_before_the_secretary(
+    shared_world: Any, together: Any
+) -> None:
+    world = shared_world
+    for peg in "1245":
+        weigh(world, world.weigher, peg, 1000)
+
+    def confirm() -> int:
+        return bulletin_publish(world.secretary, match=world.match, confirmed=True).number
+
+    def second_net() -> Any:
+        return fact_log_at_desk(
+            world.weigher,
+            match=world.match,
+            kind="weigh_in",
+            peg="1",
+            body={"net": 2, "weight": 500, "unit": "g", "witness": None},
+        )
+
+    together([refused(confirm), second_net])
+    bulletin = Bulletin.objects.get()
+    said = bulletin.body["sections"][0]["entries"]
+    maud = next(e for e in said if e["peg"] == "1")
+    open_now = match_result(Match.objects.get(pk=world.match.pk)).disagreements
+    assert (maud["weight"], open_now) in [(1500, 0), (1000, 1)]
+    assert Match.objects.get(pk=world.match.pk).state == MatchState.CONFIRMED
