@@ -7,6 +7,7 @@ from matches.models import Match
 from matches.writes.facts.shape import FactReading
 
 AMOUNT_MOST = 1_000
+UNITS = tuple(Unit.values)
 
 
 class FeedNoteCheck:
@@ -28,7 +29,7 @@ class FeedNoteCheck:
         if "amount" in raw:
             reading.read_decimal(raw["amount"], ("body", "amount"), most=AMOUNT_MOST)
         if "unit" in raw:
-            reading.read_word(raw["unit"], ("body", "unit"), words=Unit.values)
+            reading.read_word(raw["unit"], ("body", "unit"), words=UNITS)
         if "line" in raw:
             reading.read_text(raw["line"], ("body", "line"), most=40)
         if raw.get("stage") is not None:

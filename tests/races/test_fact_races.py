@@ -13,7 +13,7 @@ import pytest
 from django.db import connection, transaction
 from django.test import Client
 
-from matches.models import Club, Disagreement, Fact, WeighIn
+from matches.models import Club, Disagreement, Fact, Match, Membership, WeighIn
 from matches.writes.facts.counter import counter_lock
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -180,3 +180,60 @@ def _give_up_after_100_ms() -> None:
             cursor.execute("PRAGMA busy_timeout = 100")
         else:
             cursor.execute("SET lock_timeout = '100ms'")
+
+
+@pytest.mark.postgres
+def test_one_club_busy_does_not_hold_up_the_facts_of_another(
+    shared_world: Any, together: Callable[..., Any]
+) -> None:
+    """SQLite has one writer at a time: there it is the whole batch that comes again."""
+    if connection.vendor != "postgresql":
+        pytest.skip("needs locks on single rows")
+    world = shared_world
+    away = Match.objects.get(pk=world.match.pk)
+    away.pk, away.club, away.slug = None, world.other_club, "away"
+    away.save()
+    Membership.objects.create(club=world.other_club, person=world.weigher, role="member")
+    here, there = notes(world, device=1, start=1, count=2)
+    there["match"] = str(away.pk)
+    client = client_of(world.weigher)
+    held, tried = threading.Event(), threading.Event()
+
+    def hold() -> None:
+        with transaction.atomic():
+            counter_lock(world.other_club.pk)
+            held.set()
+            assert tried.wait(timeout=60)
+
+    def send() -> Any:
+        assert held.wait(timeout=60)
+        try:
+            _give_up_after_100_ms()
+            return push(client, [here, there])
+        finally:
+            tried.set()
+
+    _, answer = together([hold, send])
+    first, second = answer.json()["outcomes"]
+    assert (first["outcome"], first["cseq"]) == ("accepted", 1)
+    assert second == {"id": there["id"], "outcome": "later", "after": 2}
+    again = push(client, [here, there]).json()["outcomes"]
+    assert [o["outcome"] for o in again] == ["duplicate", "accepted"]
+
+
+@pytest.mark.postgres
+def test_one_id_in_two_clubs_at_once_is_stored_in_one_of_them(
+    shared_world: Any, together: Callable[..., Any]
+) -> None:
+    """Two clubs have two counters: here only the primary key decides."""
+    world = shared_world
+    away = Match.objects.get(pk=world.match.pk)
+    away.pk, away.club, away.slug = None, world.other_club, "away"
+    away.save()
+    (here,) = notes(world, device=1, start=1, count=1)
+    clients = [client_of(world.weigher), client_of(world.outsider)] * 4
+    batches = [[here], [here | {"match": str(away.pk)}]] * 4
+    works = [partial(push, c, b) for c, b in zip(clients, batches, strict=True)]
+    words = sorted(a.json()["outcomes"][0]["outcome"] for a in together(works))
+    assert words == ["accepted"] + ["clash"] * 4 + ["duplicate"] * 3
+    assert Fact.objects.count() == 1

@@ -11,6 +11,7 @@ from .shape import FactReading
 
 WEIGHT_MOST = 2_000_000
 NETS = 9
+UNITS = tuple(WeightUnit.values)
 TEXT_LONGEST = 500
 
 
@@ -43,7 +44,7 @@ def weigh_in_check(reading: FactReading, body: object, *, match: Match) -> None:
     if "weight" in raw:
         reading.read_whole(raw["weight"], ("body", "weight"), least=0, most=WEIGHT_MOST)
     if "unit" in raw:
-        unit = reading.read_word(raw["unit"], ("body", "unit"), words=WeightUnit.values)
+        unit = reading.read_word(raw["unit"], ("body", "unit"), words=UNITS)
         if raw["unit"] == unit != match.weight_unit:
             reading.fault(
                 ("body", "unit"), f'This match is weighed in "{match.weight_unit}": convert it.'

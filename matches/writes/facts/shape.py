@@ -13,6 +13,7 @@ from matches.reckon.reading import Reading, Where
 from matches.times import time_write
 
 PROTOCOL = 1
+KINDS = tuple(FactKind.values)  # read once: Django works the list out anew each time
 SEQ_MOST = 2**31 - 1
 OFFSET_MOST_MS = 10**13
 PEG_LONGEST = 8
@@ -126,9 +127,7 @@ def fact_read(raw: object, *, reading: FactReading) -> FactIn:
         id=reading.read_uuid(got["id"], ("id",)) if "id" in got else _NIL,
         device=reading.read_uuid(got["device"], ("device",)) if "device" in got else _NIL,
         seq=reading.read_whole(got.get("seq", 1), ("seq",), least=1, most=SEQ_MOST),
-        kind=reading.read_word(got["kind"], ("kind",), words=FactKind.values)
-        if "kind" in got
-        else "",
+        kind=reading.read_word(got["kind"], ("kind",), words=KINDS) if "kind" in got else "",
         match=reading.read_match(got["match"], ("match",)) if "match" in got else 0,
         peg=reading.read_text_or_null(got.get("peg"), ("peg",), most=PEG_LONGEST) or "",
         recorded_at=reading.read_time(got["recorded_at"], ("recorded_at",))
