@@ -60,6 +60,14 @@ test("the same draft kept twice is one fact with one number", async () => {
   assert.deepEqual([again.fact.seq, next.fact.seq], [1, 2]);
 });
 
+test("a draft changed after a try that was kept after all corrects it", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const other = { net: 1, weight: 1200, unit: "g", witness: null };
+  const { fact } = await store.factKeep(MAUD, draft("a", { body: other }), CLOCK);
+  assert.deepEqual([fact.supersedes, fact.body.weight, fact.seq], ["a", 1200, 2]);
+});
+
 test("numbers have no hole when many are kept at once", async () => {
   const store = phone();
   await Promise.all(Array.from({ length: 40 }, (_, i) => store.factKeep(MAUD, draft(`f${i}`), CLOCK)));

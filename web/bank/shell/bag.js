@@ -7,6 +7,7 @@ import * as net from "./net.js";
 import { Sync } from "./sync.js";
 import { storeOpen, NotKept } from "./store.js";
 import { waitNext } from "./backoff.js";
+import { flurry } from "./flurry.js";
 import { oneSender } from "./sender.js";
 import { nowRight } from "./times.js";
 import { buildShown } from "./update.js";
@@ -69,13 +70,13 @@ class Bag extends EventTarget {
     return row;
   }
 
-  async #afterKept() {
+  #afterKept = flurry(async () => {
     await this.refresh();
     if (this.persisted !== true) {
       this.persisted = (await navigator.storage?.persist?.()) ?? null;
     }
-    await this.syncNow({ pull: false });
-  }
+    void this.syncNow({ pull: false });
+  });
 
   /** Send and fetch now; asked while it runs, it runs once more. @param {{pull: boolean}} how */
   async syncNow(how = { pull: true }) {

@@ -5,11 +5,20 @@
  */
 import { html, svg, nothing, repeat, LitElement } from "./vendor/lit.js";
 import { bag } from "./bag.js";
+import { flurry } from "./flurry.js";
+import { NotKept } from "./in-time.js";
 
 export { html, svg, nothing, repeat };
 
 export class BankElement extends LitElement {
-  #onChange = () => this.load();
+  #onChange = flurry(async () => {
+    try {
+      await this.load();
+    } catch (error) {
+      // The head says that the storage does not answer; what was read before stays in sight.
+      if (!(error instanceof NotKept)) throw error;
+    }
+  });
 
   createRenderRoot() {
     return this;
@@ -18,7 +27,7 @@ export class BankElement extends LitElement {
   connectedCallback() {
     super.connectedCallback();
     bag.addEventListener("change", this.#onChange);
-    this.load();
+    void this.#onChange();
   }
 
   disconnectedCallback() {

@@ -45,16 +45,18 @@ export class Store {
 
   /**
    * Keep one fact: fact, number and its place in the outbox in one transaction. Resolves once
-   * the transaction is complete; a draft that was kept before is given back as it was.
+   * the transaction is complete. A draft whose first try was kept after all is given back as it
+   * was; changed meanwhile, it corrects that one.
    * @param {Person} person @param {Draft} draft @param {{now: number, offset: number}} clock
    * @returns {Promise<OwnRow>}
    */
   factKeep(person, draft, { now, offset }) {
     return this.#write(["facts", "meta"], async () => {
       const before = await this.db.facts.get(draft.id);
-      if (before) return before;
+      if (before && sameBody(before.fact, draft)) return before;
+      const to = before ? { ...draft, id: uuid7(), supersedes: before.id } : draft;
       const { device, seq } = await this.#numberTake(person.id);
-      const fact = factMake(draft, { device, seq, now, offset });
+      const fact = factMake(to, { device, seq, now, offset });
       /** @type {OwnRow} */
       const row = {
         id: fact.id, person: person.id, match: fact.match, state: "kept", fact, kept_at: now,
@@ -290,4 +292,9 @@ export class Store {
       }
     }
   }
+}
+
+/** @param {import("./facts.js").Fact} fact @param {Draft} draft */
+function sameBody(fact, draft) {
+  return JSON.stringify(fact.body) === JSON.stringify(draft.body);
 }

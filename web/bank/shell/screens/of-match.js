@@ -19,7 +19,7 @@ export class OfMatch extends BankElement {
 
   /** @param {Map<string, any>} changed */
   willUpdate(changed) {
-    if (changed.has("match")) void this.load();
+    if (changed.has("match")) bag.dispatchEvent(new Event("change"));
   }
 
   async load() {

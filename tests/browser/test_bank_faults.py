@@ -1,0 +1,232 @@
+"""Faults of phone and browser, provoked for real: full disk, killed browser, two tabs, slow air."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal as signals
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, Route, expect, sync_playwright
+
+from tests.browser.conftest import ARGS, CHROMIUM, sign_in
+from tests.browser.test_bank_offline import (
+    count,
+    go,
+    open_match,
+    outcomes_on_phone,
+    plan_for,
+    signal,
+    weigh,
+    weights_on_server,
+)
+
+# A full disk, as the engine tells it. (A profile in memory has no quota to spend for real.)
+DISK_FULL = """() => { IDBObjectStore.prototype.add = () => {
+  throw new DOMException("The disk is full.", "QuotaExceededError"); }; }"""
+# Another tab's transaction that does not end: the next write waits for it.
+DISK_HOLD = """() => new Promise((held) => {
+  indexedDB.open("drawbag-bank").onsuccess = (opened) => {
+    const db = opened.target.result;
+    const facts = db.transaction("facts", "readwrite").objectStore("facts");
+    window.letGo = () => { window.over = true; };
+    const again = () => (window.over ? db.close() : (facts.count().onsuccess = again));
+    again();
+    held();
+  };
+})"""
+
+
+def test_a_full_disk_is_told_and_what_was_typed_stays(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    page.locator("a[href$='/weigh/1']").click()
+    type_weight(page)
+    page.evaluate(DISK_FULL)
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_role("alert").filter(has_text="Not kept.")).to_be_visible()
+    expect(page.locator(".figure")).to_have_text("4.250 kg")
+    expect(page.locator(".lately")).to_be_empty()
+    assert outcomes_on_phone(page) == []
+    assert weights_on_server() == {}
+
+
+def test_a_disk_that_does_not_answer_is_told_and_a_second_try_keeps_one_fact(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    go(page, "Weigh in")
+    page.locator("a[href$='/weigh/1']").click()
+    type_weight(page)
+    twin = page.context.new_page()
+    twin.goto("/healthz")
+    twin.evaluate(DISK_HOLD)
+    page.get_by_role("button", name="Keep it").click()
+    told = page.get_by_role("alert").filter(has_text="Not kept.")
+    expect(told).to_be_visible(timeout=15_000)
+    expect(page.locator(".figure")).to_have_text("4.250 kg")
+    twin.evaluate("letGo()")
+    # The write that was given up may have come through after all: then it reads "correction".
+    page.get_by_role("button", name=re.compile("^Keep")).click()
+    expect(count(page, "sent")).to_have_text("1")
+    expect(told).to_have_count(0)
+    assert weights_on_server() == {"1": [4250]}
+
+
+def type_weight(page: Page) -> None:
+    for digit in "4250":
+        page.get_by_role("button", name=digit, exact=True).click()
+
+
+def test_two_tabs_have_one_sender_and_each_fact_goes_once(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    plan_for(lasting_world, "Maud")
+    page = signed_in("maud")
+    open_match(page)
+    address = page.url + "/feed"
+    twin = page.context.new_page()
+    sent: list[str] = []
+    for tab in (page, twin):
+        tab.goto(address)
+        expect(tab.locator(".throw").first).to_be_visible()
+        expect(signal(tab)).to_have_attribute("data-signal", "ok")
+    page.context.set_offline(True)
+    for tab in (page, twin, page, twin):
+        tab.locator(".throw").first.click()
+    expect(count(page, "kept")).to_have_text("4")
+    expect(count(twin, "kept")).to_have_text("4")
+    page.context.on(
+        "request",
+        lambda request: (
+            sent.extend(fact["id"] for fact in request.post_data_json["facts"])
+            if request.method == "POST"
+            else None
+        ),
+    )
+    page.context.set_offline(False)
+    for tab in (page, twin):
+        expect(count(tab, "sent")).to_have_text("4")
+    assert sorted(Fact.objects.values_list("seq", flat=True)) == [1, 2, 3, 4]
+    assert len(sent) == 4
+
+
+def test_what_was_kept_is_there_after_the_browser_was_killed(
+    bank_built: None, lasting_world: Any, live_server: Any, tmp_path: Path
+) -> None:
+    profile = tmp_path / "profile"
+    # Its own driver in a thread of its own: the run's driver is busy with the run's browser.
+    with ThreadPoolExecutor(1) as one:
+        one.submit(killed_after_kept, profile, live_server.url).result()
+        assert weights_on_server() == {}
+        one.submit(opened_again, profile, live_server.url).result()
+    assert weights_on_server() == {"1": [4250]}
+
+
+def killed_after_kept(profile: Path, url: str) -> None:
+    """Keep one weigh-in without signal, and kill the whole browser the moment it is kept."""
+    with sync_playwright() as driver:
+        context = driver.chromium.launch_persistent_context(
+            str(profile), executable_path=str(CHROMIUM), args=ARGS, base_url=url
+        )
+        page = context.pages[0]
+        sign_in(page, "tamsin")
+        open_match(page)
+        context.set_offline(True)
+        go(page, "Weigh in")
+        weigh(page, "1", "4250")
+        for pid in processes_with(str(profile)):
+            os.kill(pid, signals.SIGKILL)
+
+
+def opened_again(profile: Path, url: str) -> None:
+    with sync_playwright() as driver:
+        context = driver.chromium.launch_persistent_context(
+            str(profile), executable_path=str(CHROMIUM), args=ARGS, base_url=url
+        )
+        page = context.pages[0]
+        page.goto("/bank/")
+        expect(count(page, "kept")).to_have_text("1")
+        # The kill took the session's cookie with it, or it did not: sign in as one would.
+        context.clear_cookies()
+        sign_in(page, "tamsin")
+        page.goto("/bank/")
+        expect(count(page, "sent")).to_have_text("1")
+        context.close()
+
+
+def processes_with(argument: str) -> list[int]:
+    """Our own browser's processes: those whose command line names its profile."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        if not entry.name.isdigit() or int(entry.name) == os.getpid():
+            continue
+        try:
+            line = (entry / "cmdline").read_bytes().decode(errors="replace")
+        except OSError:
+            continue
+        if f"--user-data-dir={argument}" in line:
+            found.append(int(entry.name))
+    return found
+
+
+def test_a_hundred_facts_go_out_through_flapping_signal_once_each(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    plan_for(lasting_world, "Maud")
+    page = signed_in("maud")
+    open_match(page)
+    page.goto(page.url + "/feed")
+    throw = page.locator(".throw").first
+    expect(throw).to_be_visible()
+    turn = {"n": 0}
+
+    def flap(route: Route) -> None:
+        """Of every three requests one goes, one is lost before and one after the server."""
+        turn["n"] += 1
+        if turn["n"] % 3 == 1:
+            return route.abort()
+        if turn["n"] % 3 == 2 and route.request.method == "POST":
+            route.fetch()
+            return route.abort()
+        return route.fallback()
+
+    page.route("**/api/**", flap)
+    page.evaluate(
+        "() => { for (let i = 0; i < 100; i++) document.querySelector('.throw').click(); }"
+    )
+    expect(page.locator(".log li")).to_have_count(100, timeout=30_000)
+    page.unroute("**/api/**")
+    page.get_by_role("link", name="What is on this phone").click()
+    page.get_by_role("button", name="Send now").click()
+    expect(count(page, "sent")).to_have_text("100", timeout=30_000)
+    assert sorted(Fact.objects.values_list("seq", flat=True)) == list(range(1, 101))
+
+
+def test_a_phone_ten_years_ahead_changes_no_standing(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    page = signed_in("tamsin")
+    page.clock.set_system_time("2036-06-20T12:00:00Z")
+    open_match(page)
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    weigh(page, "1", "4150")
+    expect(count(page, "sent")).to_have_text("2")
+    assert weights_on_server() == {"1": [4150]}
+    assert all(
+        offset < -(10**11) for offset in Fact.objects.values_list("clock_offset_ms", flat=True)
+    )
