@@ -301,3 +301,53 @@ def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world:
     with CaptureQueriesContext(connection) as many:
         client.get(at)
     assert len(many) == len(few)
+
+
+def test_a_weight_after_confirmation_is_shown_beside_what_was_confirmed(world: Any) -> None:
+    for peg in "1245":
+        weigh(world, world.weigher, peg, 1000)
+    bulletin_publish(world.secretary, match=world.match, confirmed=True)
+    weigh(world, world.weigher, "1", 1500)
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/weigh/"
+    page = client.get(at).content.decode()
+    assert "1.500 kg stands" in page
+    assert "1.000 kg stands" in page
+    confirmed = WeighIn.objects.get(section_peg=world.pegs["1"], stands=True)
+    row = Disagreement.objects.get()
+    client.post(at + "settle/", {"disagreement": row.pk, "stands": str(confirmed.fact_id)})
+    assert not Disagreement.objects.filter(ruling__isnull=True).exists()
+    assert WeighIn.objects.get(section_peg=world.pegs["1"], stands=True).weight == 1000
+
+
+def test_a_weight_for_a_peg_nobody_drew_can_be_noted(world: Any) -> None:
+    weigh(world, world.weigher, "3", 1500)
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/weigh/"
+    assert "Noted: nobody sits there" in client.get(at).content.decode()
+    row = Disagreement.objects.get()
+    fact = Fact.objects.get()
+    client.post(at + "settle/", {"disagreement": row.pk, "stands": str(fact.pk)})
+    page = client.get(at).content.decode()
+    assert "To settle" not in page
+    assert "1.500 kg" not in page
+
+
+def test_a_ruling_for_a_fact_of_no_side_is_refused_in_words(world: Any) -> None:
+    weigh(world, world.weigher, "1", 4250)
+    weigh(world, world.secretary, "1", 4520)
+    row = Disagreement.objects.get()
+    for stands in ["x", "", "00000000-0000-4000-8000-000000000000"]:
+        answer = client_of(world.secretary).post(
+            f"/desk/matches/{world.match.pk}/weigh/settle/",
+            {"disagreement": row.pk, "stands": stands},
+        )
+        assert answer.status_code == 400
+    row.refresh_from_db()
+    assert row.ruling is None
+
+
+def test_who_has_no_peg_is_named_before_publishing(world: Any) -> None:
+    world.entries["Odette"].drawn_peg.delete()
+    page = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/publish/")
+    assert "Entered without a peg, so not in the result: Odette Marl." in page.content.decode()

@@ -11,11 +11,11 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from matches.models import Match, Person
+from matches.models import DisagreementKind, Match, Person
 from matches.problems import Code, Problem
 from matches.reads import access
-from matches.reads.facts import disagreements_open, facts_to_come
-from matches.reads.results import MatchResult, match_result
+from matches.reads.facts import OpenDisagreement, disagreements_open, facts_to_come
+from matches.reads.results import MatchResult, NetWeight, match_result
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.weights import weight_from_parts, weight_text
 from matches.writes.facts import fact_log_at_desk
@@ -66,7 +66,10 @@ def _board_page(request: HttpRequest, match: Match, faults: tuple[Fault, ...]) -
             "unit": match.weight_unit,
             "result": result,
             "strips": result_strips(result),
-            "to_settle": disagreements_open(person, match_id=match.pk),
+            "to_settle": [
+                {"row": d.row, "sides": d.sides, "standing": _stood_before(result, d)}
+                for d in disagreements_open(person, match_id=match.pk)
+            ],
             "to_come": facts_to_come(person, match_id=match.pk),
             "rules": access.is_secretary(person, club=match.club),
             "peg_chosen": typed.get("peg") or request.GET.get("peg") or _first_to_weigh(result),
@@ -78,6 +81,15 @@ def _board_page(request: HttpRequest, match: Match, faults: tuple[Fault, ...]) -
         },
         status=400 if faults else 200,
     )
+
+
+def _stood_before(result: MatchResult, late: OpenDisagreement) -> NetWeight | None:
+    """For a fact that came after confirmation: what stands for its net, which may stay."""
+    if late.row.kind != DisagreementKind.LATE:
+        return None
+    sides = {str(side.fact.pk) for side in late.sides}
+    nets = (n for e in result.entries() if e.peg == late.row.peg for n in e.nets)
+    return next((n for n in nets if n.net == late.row.net and n.fact not in sides), None)
 
 
 def _first_to_weigh(result: MatchResult) -> str:
