@@ -9,7 +9,17 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from matches.models import Bulletin, Disagreement, Draw, EntryStatus, Fact, MatchState, WeighIn
+from matches.models import (
+    Angler,
+    Bulletin,
+    Disagreement,
+    Draw,
+    Entry,
+    EntryStatus,
+    Fact,
+    MatchState,
+    WeighIn,
+)
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 
@@ -351,3 +361,20 @@ def test_who_has_no_peg_is_named_before_publishing(world: Any) -> None:
     world.entries["Odette"].drawn_peg.delete()
     page = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/publish/")
     assert "Entered without a peg, so not in the result: Odette Marl." in page.content.decode()
+
+
+@pytest.mark.parametrize("page", ["", "publish/", "draw/"])
+def test_a_match_page_asks_as_many_queries_for_forty_entries_as_for_four(
+    world: Any, page: str
+) -> None:
+    client = client_of(world.secretary)
+    at = f"/desk/matches/{world.match.pk}/{page}"
+    client.get(at)
+    with CaptureQueriesContext(connection) as few:
+        client.get(at)
+    for n in range(36):
+        angler = Angler.objects.create(club=world.club, name=f"Visitor {n}", team=world.teals)
+        Entry.objects.create(match=world.match, angler=angler, team=world.teals)
+    with CaptureQueriesContext(connection) as many:
+        client.get(at)
+    assert len(many) == len(few)
