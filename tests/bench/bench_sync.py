@@ -35,7 +35,7 @@ from django.test.utils import setup_test_environment  # noqa: E402
 
 from matches.models import Fact, Match, Peg, SectionPeg, WeighIn  # noqa: E402
 
-BATCH, ROUNDS, AIM = 500, 15, 0.5
+BATCH, ROUNDS, AIM = 500, 11, 0.5
 PEGS = 60
 numbers = iter(range(1, 10**9))
 
