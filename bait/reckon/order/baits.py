@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .cover import NEVER, Cover, Options
+from .cover import NEVER, Cover, Ints, Options
 from .model import Problem
 
 
@@ -30,6 +30,11 @@ class Keys:
         return pence * self.penny + suppliers * self.supplier + packs
 
 
+#: A tilt is counted in this many parts of the whole price.
+TILT = 32
+Tilt = tuple[tuple[int, int], ...]
+
+
 class BaitCovers:
     """Least covers of one bait, kept as they are asked for.
 
@@ -37,9 +42,10 @@ class BaitCovers:
     equal covers the one with the smallest list of (pack, count) is found.
     """
 
-    def __init__(self, problem: Problem, *, bait: int, keys: Keys) -> None:
+    def __init__(self, problem: Problem, *, bait: int, keys: Keys, tilt: Tilt = ()) -> None:
         self.need = problem.needs[bait]
-        self.problem, self.keys = problem, keys
+        self.problem, self.keys, self.bait, self.tilt = problem, keys, bait, dict(tilt)
+        self._tilted: dict[Tilt, BaitCovers] = {}
         self.packs = tuple(n for n, line in enumerate(problem.packs) if line.bait == bait)
         self.mask = 0
         self.options: dict[int, Options] = {}
@@ -55,9 +61,20 @@ class BaitCovers:
         line = self.problem.packs[pack]
         counts = np.arange(line.most + 1, dtype=np.int64)
         price = np.full(line.most + 1, line.tiers[0][1], dtype=np.int64)
-        for start, pence in line.tiers[1:]:
-            price[start:] = pence
-        return Options(counts, counts * line.amount, counts * price * self.keys.penny + counts)
+        for start, each in line.tiers[1:]:
+            price[start:] = each
+        pence: Ints = counts * price * self.keys.penny
+        found = pence + counts
+        if self.tilt:
+            found = found * TILT - pence * self.tilt.get(line.supplier, 0)
+        return Options(counts, counts * line.amount, found)
+
+    def tilted(self, tilt: Tilt) -> BaitCovers:
+        """The same bait with keys times `TILT`, less so many parts of a supplier's pence."""
+        mine = tuple((s, parts) for s, parts in tilt if self.mask >> s & 1) or ((-1, 0),)
+        if mine not in self._tilted:
+            self._tilted[mine] = BaitCovers(self.problem, bait=self.bait, keys=self.keys, tilt=mine)
+        return self._tilted[mine]
 
     def least(self, suppliers: int) -> int:
         """The least key from a set of suppliers (bits); at least `NEVER` when they cannot."""

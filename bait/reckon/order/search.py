@@ -18,7 +18,7 @@ from .milp import Solved
 from .model import Counts, Problem, Verdict, counts_judge, goods_by_supplier
 from .spending import Asked, Bought, SpendingCovers
 
-_KEY_MOST = 2**60
+_KEY_MOST = 2**54
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Branch:
 class OrderSearch:
     """One search, from the whole problem to its single preferred answer."""
 
-    def __init__(self, problem: Problem, *, deadline: float) -> None:
+    def __init__(self, problem: Problem, *, deadline: float, known: Counts | None = None) -> None:
         self.problem, self.deadline = problem, deadline
         self.keys = Keys(problem)
         most = sum(line.cost(line.most) for line in problem.packs)
@@ -51,6 +51,8 @@ class OrderSearch:
         self.best_key = NEVER
         self._queue: list[tuple[int, int, int, Branch]] = []
         self._pushed = 0
+        if known is not None:
+            self._offer(known)
 
     def run(self) -> Solved:
         """The preferred answer, or the best and its bound when time runs out.
@@ -108,7 +110,7 @@ class OrderSearch:
         fees = sum(fee for _, fee, _ in branch.settled)
         return self.keys.key(pence=fees, suppliers=len(branch.settled))
 
-    def _push(self, branch: Branch) -> None:
+    def _push(self, branch: Branch, *, floor: int = 0) -> None:
         goods = 0
         for bait in self.baits:
             goods += bait.least(branch.open)
@@ -116,6 +118,7 @@ class OrderSearch:
                 return
         asked = sum(spend for _, _, spend in branch.settled)
         key = self._fixed(branch) + max(goods, self.keys.key(pence=asked))
+        key = max(key, floor)
         if key <= self.best_key:
             self._pushed += 1
             heapq.heappush(self._queue, (key, -len(branch.settled), self._pushed, branch))
@@ -134,15 +137,19 @@ class OrderSearch:
             if self._offer(counts) == key + fixed:
                 return
             goods = goods_by_supplier(self.problem, counts)
-            undecided = [s for s in goods if not branch.settled_mask >> s & 1]
-            if undecided:
-                self._split(branch, supplier=max(undecided, key=self._weight), goods=goods)
-                return
             short = [
                 Asked(s, spend)
                 for s, _, spend in branch.settled
                 if goods.get(s, 0) < spend and all(a.supplier != s for a in asked)
             ]
+            undecided = [s for s in goods if not branch.settled_mask >> s & 1]
+            if undecided:
+                floor = self._floor(branch, asked=[*asked, *short])
+                if fixed + floor <= self.best_key:
+                    self._split(
+                        branch, supplier=max(undecided, key=self._weight), floor=fixed + floor
+                    )
+                return
             if not short:
                 return
             asked += short
@@ -152,7 +159,10 @@ class OrderSearch:
     ) -> tuple[int, Bought] | None:
         if asked:
             covers = SpendingCovers(self.baits, suppliers=branch.open, asked=asked)
-            return covers.best(limit=min(limit, _KEY_MOST))
+            fixed = self.best_key - limit
+            if covers.tilt_find(self._offer_bought) > limit:
+                return None
+            return covers.best(limit=min(limit, self.best_key - fixed, _KEY_MOST))
         key = 0
         bought: list[tuple[int, int]] = []
         for bait in self.baits:
@@ -163,18 +173,29 @@ class OrderSearch:
             bought += cheapest.bought
         return (key, tuple(sorted(bought))) if key <= limit else None
 
+    def _floor(self, branch: Branch, *, asked: list[Asked]) -> int:
+        """A key that the goods of a branch are never below, from what is asked to be spent."""
+        if not asked:
+            return 0
+        covers = SpendingCovers(self.baits, suppliers=branch.open, asked=asked)
+        return covers.tilt_find(self._offer_bought)
+
+    def _offer_bought(self, bought: Bought) -> None:
+        self._offer(self._counts(bought))
+
     def _weight(self, supplier: int) -> tuple[int, int]:
         terms = self.problem.terms[supplier]
         return terms.fee + terms.minimum, -supplier
 
-    def _split(self, branch: Branch, *, supplier: int, goods: dict[int, int]) -> None:
+    def _split(self, branch: Branch, *, supplier: int, floor: int) -> None:
         terms = self.problem.terms[supplier]
-        self._push(Branch(branch.open & ~(1 << supplier), branch.settled))
+        self._push(Branch(branch.open & ~(1 << supplier), branch.settled), floor=floor)
         ways = [(terms.fee, terms.minimum)]
         if terms.fee and terms.free_from is not None:
             ways.append((0, max(terms.minimum, terms.free_from)))
         for fee, spend in ways:
-            self._push(Branch(branch.open, (*branch.settled, (supplier, fee, spend))))
+            way = (*branch.settled, (supplier, fee, spend))
+            self._push(Branch(branch.open, way), floor=floor)
 
     def _counts(self, bought: Bought) -> Counts:
         counts = [0] * len(self.problem.packs)

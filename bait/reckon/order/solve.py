@@ -11,24 +11,39 @@ from .search import OrderSearch
 
 
 def problem_solve(problem: Problem, *, seconds: float) -> Solved:
-    """The preferred answer to `problem`, or the best found in `seconds` with its bound."""
+    """The preferred answer to `problem`, or the best found in `seconds` with its bound.
+
+    Where the search outgrows its room, HiGHS finds the least total first: with that in hand most
+    branches end at once, and the search has only ties left to settle.
+    """
     deadline = monotonic() + seconds
     try:
         return OrderSearch(problem, deadline=deadline).run()
     except TooLarge:
-        return programme_solve(problem, seconds=max(0.5, deadline - monotonic()))
+        first = least_total(problem, seconds=max(0.2, deadline - monotonic()))
+    if first.counts is None or not _proved(problem, first):
+        return first
+    try:
+        solved = OrderSearch(problem, deadline=deadline, known=first.counts).run()
+        return Solved(solved.counts, max(first.bound, solved.bound), settled=solved.settled)
+    except TooLarge:
+        return _ties(problem, first, seconds=max(0.2, deadline - monotonic()))
+
+
+def _proved(problem: Problem, solved: Solved) -> bool:
+    verdict = None if solved.counts is None else counts_judge(problem, solved.counts)
+    return verdict is not None and verdict.total <= solved.bound
+
+
+def _ties(problem: Problem, first: Solved, *, seconds: float) -> Solved:
+    if first.counts is None or not _proved(problem, first):
+        return first
+    counts, settled = ties_settle(problem, counts=first.counts, seconds=seconds)
+    return Solved(counts, first.bound, settled=settled)
 
 
 def programme_solve(problem: Problem, *, seconds: float) -> Solved:
     """The same by mixed-integer programming alone: slower, and a check on the other."""
     deadline = monotonic() + seconds
     first = least_total(problem, seconds=seconds)
-    if first.counts is None:
-        return first
-    verdict = counts_judge(problem, first.counts)
-    if verdict is None or verdict.total > first.bound:
-        return first
-    counts, settled = ties_settle(
-        problem, counts=first.counts, seconds=max(0.5, deadline - monotonic())
-    )
-    return Solved(counts, verdict.total, settled=settled)
+    return _ties(problem, first, seconds=max(0.5, deadline - monotonic()))
