@@ -161,7 +161,7 @@ class Bulletins(APIView):
         match = access.match_for_secretary(person, match_id=match_id)
         asked = shapes.BulletinAskShape(data=request.data)
         asked.is_valid(raise_exception=True)
-        _unknown_refuse(request.data, known=asked.fields)
+        _unknown_refuse(asked.initial_data, known=asked.fields)
         made = bulletin_publish(person, match=match, **asked.validated_data)
         return Response(_bulletin(match, made), status=201)
 
