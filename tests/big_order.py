@@ -28,11 +28,11 @@ def big_order_make(
         feeds = [
             {
                 "bait": f"b{k:02d}",
-                "amount": f"{1 + (7 * n + 3 * k) % 23}.{(n + k) % 10}",
+                "amount": f"{(7 * n + 3 * k) % 3}.{1 + (n + k) % 9}",
                 "unit": "L",
             }
             for k in range(baits)
-            if (n + k) % 3
+            if (n * 5 + k) % 3 == 0
         ]
         raw = {
             "version": 0,
@@ -66,7 +66,8 @@ def _price_lists(world: World, *, baits: int, packs: int, shops: int) -> None:
     ]
     for n in range(packs):
         size = (1, 2, 5, 10)[(n // baits) % 4]
-        price = size * (180 + 37 * (n % baits) % 90) - 11 * (n % 7) - 20 * (size > 1)
+        each = 150 + 37 * (n % baits) % 90 + 53 * n % 120  # a shop is dear or cheap, bait by bait
+        price = size * each * (100 - 4 * size) // 100
         pack = b.Pack.objects.create(
             shop=sellers[(n * 7 + n // baits) % shops],
             bait=kept[n % baits],
