@@ -26,7 +26,8 @@ fi
 if has postgres; then
     step "PostgreSQL"
     .venv/bin/python scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
-        tests/matches tests/bait tests/web tests/races -m "not browser and not redis and not slow"
+        tests/matches tests/bait tests/web tests/races --database-only \
+        -m "not browser and not redis and not slow"
     if has redis; then
         step "Redis"
         .venv/bin/python scripts/with_servers.py postgres redis -- \

@@ -30,5 +30,5 @@ case $1 in
 esac
 if installed "$1" "$file"; then exit 0; fi
 echo "Installing $file ..."
-.venv/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes -r "$file"
+.venv/bin/python -m pip install --quiet --disable-pip-version-check --no-compile --require-hashes -r "$file"
 sum "$file" > ".venv/installed-$1"

@@ -45,6 +45,29 @@ class World:
 PASSWORD = "heron-on-the-wend"
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--database-only", action="store_true", help="Only tests that use the database."
+    )
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """The second run, on another database, leaves out what has nothing to do with one."""
+    if not config.getoption("--database-only"):
+        return
+    left_out = [item for item in items if not _uses_database(item)]
+    items[:] = [item for item in items if _uses_database(item)]
+    config.hook.pytest_deselected(items=left_out)
+
+
+def _uses_database(item: pytest.Item) -> bool:
+    fixtures = set(getattr(item, "fixturenames", ()))
+    return bool(
+        item.get_closest_marker("django_db")
+        or fixtures & {"db", "transactional_db", "live_server", "shared_database"}
+    )
+
+
 @pytest.fixture(autouse=True)
 def quick_passwords(settings: Any) -> None:
     """Seven people a test: a slow hash would be most of the run."""
