@@ -19,7 +19,15 @@ from matches.reads.access import captained_teams
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_parse
 from matches.writes.audit import audit_record
-from matches.writes.work import Claim, work_ask, work_fail, work_finish, work_held, work_renew
+from matches.writes.work import (
+    Claim,
+    LeaseLost,
+    work_ask,
+    work_fail,
+    work_finish,
+    work_held,
+    work_renew,
+)
 
 from .order_answer import order_answer, refusal_words
 
@@ -93,6 +101,8 @@ def order_version_make(work_id: UUID) -> OrderVersion | None:
         except BadInput as bad:
             work_fail(claim, problem=refusal_words(bad, inputs=inputs), retry=False)
             return None
+        except LeaseLost:
+            return None  # another worker took it over, and keeps the answer
         seconds = Decimal(f"{time.monotonic() - began:.3f}")
         return _version_keep(claim, order=order, inputs=inputs, answer=answer, seconds=seconds)
 

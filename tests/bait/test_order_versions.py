@@ -97,6 +97,23 @@ def test_a_slow_worker_does_not_put_its_old_answer_over_a_newer_one(
     assert not is_stale(order, version=order.current)
 
 
+def test_a_worker_that_lost_its_lease_leaves_the_row_to_the_other(
+    world: Any, monkeypatch: Any
+) -> None:
+    _order, work = ask(world)
+    theirs = "018f0000-0000-7000-8000-000000000000"
+
+    def taken_over(request: Any, *, progress: Any) -> Any:
+        WorkRequest.objects.update(lease=theirs)
+        progress(50, "comparing")
+
+    monkeypatch.setattr(orders, "order_answer", taken_over)
+    assert order_version_make(work.pk) is None
+    held = WorkRequest.objects.get()
+    assert (held.state, str(held.lease)) == (WorkState.RUNNING, theirs)
+    assert not OrderVersion.objects.exists()
+
+
 def test_a_refused_order_says_whose_bait_it_is(world: Any) -> None:
     _order, work = ask(world)
     Bait.objects.filter(key="caster").update(unit="kg")
