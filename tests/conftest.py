@@ -101,73 +101,9 @@ def make_world() -> World:
     other = m.Club.objects.create(name="Larkmill Rovers Club", slug="larkmill")
     alders = m.Team.objects.create(club=club, name="Otterbeck Alders")
     teals = m.Team.objects.create(club=club, name="Otterbeck Teals")
-    people = {}
-    for name in [
-        "Idris Pell",
-        "Maud Ferris",
-        "Perrin Stoat",
-        "Wilmot Crane",
-        "Odette Marl",
-        "Tamsin Rook",
-        "Ned Outwell",
-    ]:
-        first, last = name.split()
-        people[first] = m.Person.objects.create_user(
-            first.lower(), password=PASSWORD, first_name=first, last_name=last
-        )
-    venue = m.Venue.objects.create(
-        club=club,
-        name="Tolling Meadow",
-        water="Wend",
-        cautions="Power lines cross below peg 6: keep poles 30 m away.",
-    )
-    day = dt.date(2026, 6, 20)
-    match = m.Match.objects.create(
-        club=club,
-        venue=venue,
-        name="June Open",
-        slug="june-open",
-        date=day,
-        start_at=dt.datetime(2026, 6, 20, 9, tzinfo=dt.UTC),
-        end_at=dt.datetime(2026, 6, 20, 14, tzinfo=dt.UTC),
-        state=m.MatchState.WEIGHING,
-        groundbait_limit_l=Decimal("20"),
-        bait_limit_l=Decimal("2.5"),
-    )
-    roles: list[tuple[str, str, Any, Any]] = [
-        ("Idris", m.Role.SECRETARY, None, None),
-        ("Maud", m.Role.CAPTAIN, alders, None),
-        ("Tamsin", m.Role.WEIGHER, None, match),
-        *((n, m.Role.MEMBER, None, None) for n in people if n != "Ned"),
-    ]
-    for name, role, team, of_match in roles:
-        m.Membership.objects.create(
-            club=club, person=people[name], role=role, team=team, match=of_match
-        )
-    m.Membership.objects.create(club=other, person=people["Ned"], role=m.Role.OWNER)
-    sections = {
-        label: m.Section.objects.create(match=match, label=label, position=i)
-        for i, label in enumerate("AB", 1)
-    }
-    pegs = {}
-    for n in range(1, 7):
-        peg = m.Peg.objects.create(venue=venue, number=str(n), position=n, depth_cm=180)
-        pegs[str(n)] = m.SectionPeg.objects.create(
-            match=match, section=sections["A" if n < 4 else "B"], peg=peg
-        )
-    entries = {}
-    for first, team, peg_number in [
-        ("Maud", alders, "1"),
-        ("Perrin", teals, "2"),
-        ("Wilmot", alders, "4"),
-        ("Odette", teals, "5"),
-    ]:
-        person = people[first]
-        angler = m.Angler.objects.create(
-            club=club, person=person, team=team, name=person.get_full_name()
-        )
-        entries[first] = m.Entry.objects.create(match=match, angler=angler, team=team)
-        m.DrawnPeg.objects.create(match=match, entry=entries[first], section_peg=pegs[peg_number])
+    people = _people_make()
+    venue, match = _match_make(club)
+    sections, pegs = _pegs_make(venue, match)
     w = World(
         club=club,
         alders=alders,
@@ -183,10 +119,101 @@ def make_world() -> World:
         match=match,
         sections=sections,
         pegs=pegs,
-        entries=entries,
+        entries={},
     )
+    _roles_give(w, people)
+    _anglers_draw(w, people)
     _stock_shops(w)
     return w
+
+
+def _people_make() -> dict[str, Any]:
+    from matches import models as m
+
+    people = {}
+    for name in [
+        "Idris Pell",
+        "Maud Ferris",
+        "Perrin Stoat",
+        "Wilmot Crane",
+        "Odette Marl",
+        "Tamsin Rook",
+        "Ned Outwell",
+    ]:
+        first, last = name.split()
+        people[first] = m.Person.objects.create_user(
+            first.lower(), password=PASSWORD, first_name=first, last_name=last
+        )
+    return people
+
+
+def _match_make(club: Any) -> tuple[Any, Any]:
+    from matches import models as m
+
+    venue = m.Venue.objects.create(
+        club=club,
+        name="Tolling Meadow",
+        water="Wend",
+        cautions="Power lines cross below peg 6: keep poles 30 m away.",
+    )
+    match = m.Match.objects.create(
+        club=club,
+        venue=venue,
+        name="June Open",
+        slug="june-open",
+        date=dt.date(2026, 6, 20),
+        start_at=dt.datetime(2026, 6, 20, 9, tzinfo=dt.UTC),
+        end_at=dt.datetime(2026, 6, 20, 14, tzinfo=dt.UTC),
+        state=m.MatchState.WEIGHING,
+        groundbait_limit_l=Decimal("20"),
+        bait_limit_l=Decimal("2.5"),
+    )
+    return venue, match
+
+
+def _pegs_make(venue: Any, match: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+    from matches import models as m
+
+    sections = {
+        label: m.Section.objects.create(match=match, label=label, position=i)
+        for i, label in enumerate("AB", 1)
+    }
+    pegs = {}
+    for n in range(1, 7):
+        peg = m.Peg.objects.create(venue=venue, number=str(n), position=n, depth_cm=180)
+        pegs[str(n)] = m.SectionPeg.objects.create(
+            match=match, section=sections["A" if n < 4 else "B"], peg=peg
+        )
+    return sections, pegs
+
+
+def _roles_give(w: World, people: dict[str, Any]) -> None:
+    from matches import models as m
+
+    roles: list[tuple[str, str, Any, Any]] = [
+        ("Idris", m.Role.SECRETARY, None, None),
+        ("Maud", m.Role.CAPTAIN, w.alders, None),
+        ("Tamsin", m.Role.WEIGHER, None, w.match),
+        *((n, m.Role.MEMBER, None, None) for n in people if n != "Ned"),
+    ]
+    for name, role, team, of_match in roles:
+        m.Membership.objects.create(
+            club=w.club, person=people[name], role=role, team=team, match=of_match
+        )
+    m.Membership.objects.create(club=w.other_club, person=people["Ned"], role=m.Role.OWNER)
+
+
+def _anglers_draw(w: World, people: dict[str, Any]) -> None:
+    from matches import models as m
+
+    drawn = {"1": "Maud", "2": "Perrin", "4": "Wilmot", "5": "Odette"}
+    for peg, first in drawn.items():
+        team = w.alders if first in ("Maud", "Wilmot") else w.teals
+        angler = m.Angler.objects.create(
+            club=w.club, person=people[first], team=team, name=people[first].get_full_name()
+        )
+        w.entries[first] = m.Entry.objects.create(match=w.match, angler=angler, team=team)
+        m.DrawnPeg.objects.create(match=w.match, entry=w.entries[first], section_peg=w.pegs[peg])
 
 
 def _stock_shops(w: World) -> None:

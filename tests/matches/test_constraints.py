@@ -14,7 +14,7 @@ from bait import models as b
 from matches import models as m
 
 
-def refused(name: str, make: Any) -> None:
+def assert_refused(name: str, make: Any) -> None:
     """`make()` breaks the constraint `name`, and nothing is written."""
     with pytest.raises(IntegrityError) as error, transaction.atomic():
         make()
@@ -43,14 +43,14 @@ def fact(world: Any, **changes: Any) -> m.Fact:
 
 def test_an_angler_enters_a_match_once(world: Any) -> None:
     entry = world.entries["Maud"]
-    refused(
+    assert_refused(
         "angler_once_in_match",
         lambda: m.Entry.objects.create(match=world.match, angler=entry.angler, team=entry.team),
     )
 
 
 def test_a_peg_is_in_one_section_of_a_match(world: Any) -> None:
-    refused(
+    assert_refused(
         "peg_in_one_section_of_match",
         lambda: m.SectionPeg.objects.create(
             match=world.match, section=world.sections["B"], peg=world.pegs["1"].peg
@@ -64,12 +64,12 @@ def test_two_anglers_cannot_draw_one_peg(world: Any) -> None:
         drawn.section_peg = world.pegs["1"]
         drawn.save()
 
-    refused("section_peg_id", sit_together)
+    assert_refused("section_peg_id", sit_together)
 
 
 def test_a_captain_has_a_team_and_nobody_else_has(world: Any) -> None:
     for role, team in [("captain", None), ("member", world.alders)]:
-        refused(
+        assert_refused(
             "membership_captain_has_team",
             lambda role=role, team=team: m.Membership.objects.create(
                 club=world.club, person=world.rival, role=role, team=team
@@ -78,7 +78,7 @@ def test_a_captain_has_a_team_and_nobody_else_has(world: Any) -> None:
 
 
 def test_the_same_role_is_given_once(world: Any) -> None:
-    refused(
+    assert_refused(
         "membership_once",
         lambda: m.Membership.objects.create(
             club=world.club, person=world.member, role=m.Role.MEMBER
@@ -90,7 +90,7 @@ def test_a_match_ends_after_it_starts(world: Any) -> None:
     def turn_round() -> None:
         m.Match.objects.filter(pk=world.match.pk).update(end_at=world.match.start_at)
 
-    refused("match_ends_after_start", turn_round)
+    assert_refused("match_ends_after_start", turn_round)
 
 
 def test_one_weight_stands_for_a_net(world: Any) -> None:
@@ -100,7 +100,7 @@ def test_one_weight_stands_for_a_net(world: Any) -> None:
             m.WeighIn.objects.create(
                 match=world.match, section_peg=world.pegs["1"], net=1, weight=4250, fact=made
             )
-    refused(
+    assert_refused(
         "one_weight_stands_per_net",
         lambda: m.WeighIn.objects.create(
             match=world.match, section_peg=world.pegs["1"], net=1, weight=4300, fact=made
@@ -119,7 +119,7 @@ def test_one_weight_stands_for_a_net(world: Any) -> None:
 
 def test_a_club_numbers_each_fact_once(world: Any) -> None:
     fact(world)
-    refused("fact_cseq_in_club", lambda: fact(world))
+    assert_refused("fact_cseq_in_club", lambda: fact(world))
 
 
 @pytest.mark.parametrize("change", [{"peg": "2"}, {"cseq": 9}, {"digest": "1" * 64}, {"seq": 7}])
@@ -153,7 +153,7 @@ def test_a_published_bulletin_cannot_be_changed(world: Any) -> None:
 
 
 def test_a_correction_says_why(world: Any) -> None:
-    refused(
+    assert_refused(
         "bulletin_correction_has_reason",
         lambda: m.Bulletin.objects.create(
             match=world.match,
@@ -167,7 +167,7 @@ def test_a_correction_says_why(world: Any) -> None:
 
 def test_amounts_of_bait_are_above_zero(world: Any) -> None:
     for amount in (Decimal(0), Decimal(-1)):
-        refused(
+        assert_refused(
             "pack_amount_above_zero",
             lambda amount=amount: b.Pack.objects.create(
                 shop=world.shops["hut"],
@@ -181,7 +181,7 @@ def test_amounts_of_bait_are_above_zero(world: Any) -> None:
 
 
 def test_the_larder_never_goes_below_zero(world: Any) -> None:
-    refused(
+    assert_refused(
         "lot_not_negative",
         lambda: b.LarderLot.objects.create(
             team=world.alders, bait=world.baits["hemp"], amount=Decimal("-0.1"), unit="L"
@@ -192,7 +192,7 @@ def test_the_larder_never_goes_below_zero(world: Any) -> None:
 def test_an_order_version_adds_up(world: Any) -> None:
     order = b.Order.objects.create(match=world.match, team=world.alders)
     values = {"inputs": {}, "answer": {}, "status": "optimal", "inputs_digest": "0" * 64}
-    refused(
+    assert_refused(
         "version_total_adds_up",
         lambda: b.OrderVersion.objects.create(
             order=order, number=1, total_pence=11, goods_pence=5, delivery_pence=5, **values
@@ -201,7 +201,7 @@ def test_an_order_version_adds_up(world: Any) -> None:
     version = b.OrderVersion.objects.create(
         order=order, number=1, total_pence=10, goods_pence=5, delivery_pence=5, **values
     )
-    refused(
+    assert_refused(
         "line_cost_adds_up",
         lambda: b.OrderLine.objects.create(
             version=version,
@@ -211,7 +211,7 @@ def test_an_order_version_adds_up(world: Any) -> None:
             cost_pence=299,
         ),
     )
-    refused(
+    assert_refused(
         "version_once_per_inputs",
         lambda: b.OrderVersion.objects.create(
             order=order, number=2, total_pence=10, goods_pence=5, delivery_pence=5, **values
@@ -222,7 +222,7 @@ def test_an_order_version_adds_up(world: Any) -> None:
 def test_one_piece_of_work_waits_for_a_key(world: Any) -> None:
     for state in ("done", "waiting"):
         m.WorkRequest.objects.create(club=world.club, kind="order", key="1", state=state)
-    refused(
+    assert_refused(
         "work_waits_once",
         lambda: m.WorkRequest.objects.create(club=world.club, kind="order", key="1"),
     )
