@@ -1,8 +1,8 @@
-# The work is in scripts/; this file only names it. CI=1 makes every missing tool an error.
+# The work is in .ci/scripts/; this file only names it. CI=1 makes every missing tool an error.
 .PHONY: demo test check bench format
 
-demo: ; @scripts/venv.sh demo && exec .venv/bin/python manage.py demo
-test: ; @scripts/venv.sh test && exec scripts/test.sh
-check: ; @scripts/venv.sh test && exec scripts/check.sh
-bench: ; @scripts/venv.sh test && exec scripts/bench.sh
-format: ; @scripts/venv.sh test && exec scripts/format.sh
+demo: ; @.ci/scripts/venv.sh demo && exec .venv/bin/python manage.py demo
+test: ; @.ci/scripts/venv.sh test && exec .ci/scripts/test.sh
+check: ; @.ci/scripts/venv.sh test && exec .ci/scripts/check.sh
+bench: ; @.ci/scripts/venv.sh test && exec .ci/scripts/bench.sh
+format: ; @.ci/scripts/venv.sh test && exec .ci/scripts/format.sh

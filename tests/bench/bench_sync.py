@@ -1,7 +1,7 @@
 """Facts taken in through the endpoint, 500 a batch, against Django's bulk_create of the same rows.
 
 Run it with: python tests/bench/bench_sync.py
-(on PostgreSQL: python scripts/with_servers.py postgres -- python tests/bench/bench_sync.py)
+(on PostgreSQL: python .ci/scripts/with_servers.py postgres -- python tests/bench/bench_sync.py)
 """
 
 from __future__ import annotations

@@ -2,35 +2,35 @@
 # Everything. Under CI a missing server or tool is an error; elsewhere it is said in words.
 # The run over all rooms comes last, so that its closing line is the last line.
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 step() { echo; echo "== $*"; }
 missing() {
     if [ -n "${CI:-}" ]; then echo "$1" >&2; exit 1; fi
     echo "LEFT OUT: $1"
 }
-has() { .venv/bin/python scripts/with_servers.py --has "$1"; }
+has() { .venv/bin/python .ci/scripts/with_servers.py --has "$1"; }
 
-CHROMIUM=$(scripts/chromium.sh)
+CHROMIUM=$(.ci/scripts/chromium.sh)
 export CHROMIUM
-scripts/lint.sh
+.ci/scripts/lint.sh
 
 step "bank app"
 .venv/bin/python manage.py bank_build
 if command -v npm >/dev/null && command -v node >/dev/null; then
     npm ci --prefix web/bank --no-audit --no-fund --loglevel=error
-    scripts/js.sh
+    .ci/scripts/js.sh
 else
     missing "Node.js is not installed, so the bank app's own tests cannot run (on Debian: apt-get install nodejs npm)."
 fi
 
 if has postgres; then
     step "PostgreSQL"
-    .venv/bin/python scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
+    .venv/bin/python .ci/scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
         tests/matches tests/bait tests/web tests/races --database-only \
         -m "not browser and not redis and not slow"
     if has redis; then
         step "Redis"
-        .venv/bin/python scripts/with_servers.py postgres redis -- \
+        .venv/bin/python .ci/scripts/with_servers.py postgres redis -- \
             .venv/bin/python -m pytest tests/races -m redis
     else
         missing "Redis is not installed, so what depends on the broker runs on files only (on Debian: apt-get install redis-server)."

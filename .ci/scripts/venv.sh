@@ -2,7 +2,7 @@
 # Make .venv with the pinned, hashed requirements of "demo" or "test". Quick the second time: a
 # stamp keeps the checksum of what was installed.
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 
 if [ ! -x .venv/bin/python ]; then
     python=${PYTHON:-$(command -v python3.11 || command -v python3 || true)}
@@ -26,7 +26,7 @@ if installed test requirements-test.txt; then exit 0; fi
 case $1 in
     demo) file=requirements.txt ;;
     test) file=requirements-test.txt ;;
-    *) echo "usage: scripts/venv.sh demo|test" >&2; exit 2 ;;
+    *) echo "usage: .ci/scripts/venv.sh demo|test" >&2; exit 2 ;;
 esac
 if installed "$1" "$file"; then exit 0; fi
 echo "Installing $file ..."

@@ -1,7 +1,7 @@
 #!/bin/sh
 # What can be known without running the program.
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 step() { echo; echo "== $*"; }
 
 step "ruff"

@@ -1,5 +1,5 @@
 #!/bin/sh
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 .venv/bin/ruff check --fix .
 .venv/bin/ruff format .
