@@ -5,8 +5,11 @@ from typing import Any
 
 from celery import Celery
 from celery.signals import worker_ready
+from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
+# Under its usual address, so that BROKER_URL stays one everybody knows.
+TRANSPORT_ALIASES["filesystem"] = "web.whole_files:Transport"
 app = Celery("drawbag")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(["bait"])
