@@ -281,6 +281,17 @@ def test_a_stale_order_says_so_and_what_to_do(world: Any, order_page: str) -> No
     assert "changed since version 1 was worked out" in text
 
 
+def test_the_teams_page_says_that_the_order_is_out_of_date(world: Any, team_page: str) -> None:
+    planned(world, "Wilmot", "7")
+    worked_out(world)
+    client = signed_in(world, "captain")
+    assert "out of date" not in page(client, team_page)[1]
+    planned(world, "Maud", "1")
+    text = page(client, team_page)[1]
+    assert "out of date" in text
+    assert "changed since: work it out again before you place it." in text
+
+
 def test_a_failed_order_names_the_bait_and_the_member(world: Any, order_page: str) -> None:
     planned(world, "Wilmot", "7")
     _order, work = order_ask(world.captain, team=world.alders, match=world.match)

@@ -56,6 +56,8 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """The team's plans: who has one, who is over a limit, who is missing."""
     found, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
     plans = team_plans(found, match=match)
+    order = order_of(found, match=match)
+    version = (order.placed or order.current) if order else None
     return _page(
         request,
         "team",
@@ -65,7 +67,8 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         missing=[shown for shown in plans if shown.empty],
         over=[shown for shown in plans if shown.over],
         faulty=[shown for shown in plans if shown.faults],
-        order=order_of(found, match=match),
+        order=order,
+        stale=bool(order and version and is_stale(order, version=version)),
     )
 
 
