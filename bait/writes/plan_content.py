@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from bait.models import StageKind
 from bait.reckon.plans import MOST_FEEDS, MOST_STAGES, Feed, PlannedStage
 from bait.reckon.units import UNITS
-from matches.reckon.reading import Reading, Where
+from matches.reckon.reading import Reading, Where, is_storable
 
 AMOUNT_MOST = 100_000
 T = TypeVar("T")
@@ -127,7 +127,7 @@ def _whole(
 
 def _words(reading: Reading, raw: dict[str, Any], key: str, where: Where, *, most: int) -> str:
     value = raw.get(key, "")
-    if not isinstance(value, str) or "\x00" in value:
+    if not isinstance(value, str) or not is_storable(value):
         reading.fault((*where, key), "Write words here.")
         return ""
     if len(value) > most:

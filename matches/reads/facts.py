@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -11,6 +11,7 @@ from uuid import UUID
 from django.db.models import Count, Max, QuerySet
 
 from matches.models import (
+    Angler,
     Club,
     Device,
     Disagreement,
@@ -22,7 +23,7 @@ from matches.models import (
 )
 from matches.times import time_write
 
-from .access import clubs_of, match_seen
+from .access import clubs_of, is_secretary, is_weigher, match_seen
 
 PULL_MOST = 500
 
@@ -39,9 +40,13 @@ def facts_seen(person: Person, *, club: Club, match: Match | None = None) -> Que
 
 @dataclass(frozen=True, slots=True)
 class FactsPage:
-    """Some facts after `after`; `last` is where the next page begins."""
+    """Some facts after `after`; `last` is where the next page begins.
+
+    `initials`: of the authors who are juniors, by person, as others than officials see them.
+    """
 
     facts: list[Fact]
+    initials: dict[int, str]
     last: int
     more: bool
 
@@ -49,10 +54,24 @@ class FactsPage:
 def facts_page(
     person: Person, *, club: Club, match: Match | None, after: int, limit: int
 ) -> FactsPage:
-    """At most `limit` facts with a `cseq` above `after`. Two queries."""
+    """At most `limit` facts with a `cseq` above `after`. Four queries."""
     rows = list(facts_seen(person, club=club, match=match).filter(cseq__gt=after)[: limit + 1])
     page = rows[:limit]
-    return FactsPage(page, last=page[-1].cseq if page else after, more=len(rows) > limit)
+    official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
+    initials = {} if official or not page else _initials(person, club=club, facts=page)
+    last = page[-1].cseq if page else after
+    return FactsPage(page, initials, last=last, more=len(rows) > limit)
+
+
+def _initials(person: Person, *, club: Club, facts: Iterable[Fact]) -> dict[int, str]:
+    """Who weighs must know who wrote; others see a junior's initials, and everybody themselves."""
+    juniors = Angler.objects.filter(
+        club=club,
+        junior=True,
+        guardian_consents=False,
+        person__in={fact.author_id for fact in facts} - {person.pk},
+    )
+    return {angler.person_id: angler.public_name for angler in juniors if angler.person_id}
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,8 +187,9 @@ def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
     return labels
 
 
-def fact_json(fact: Fact) -> dict[str, Any]:
+def fact_json(fact: Fact, *, initials: Mapping[int, str]) -> dict[str, Any]:
     """A fact as phones take it: what its phone wrote, and what the server added."""
+    name = fact.author.get_full_name() or fact.author.username
     return {
         "id": str(fact.pk),
         "device": str(fact.device),
@@ -185,6 +205,6 @@ def fact_json(fact: Fact) -> dict[str, Any]:
         "received_at": time_write(fact.received_at),
         "author": {
             "id": str(fact.author_id),
-            "name": fact.author.get_full_name() or fact.author.username,
+            "name": initials.get(fact.author_id, name),
         },
     }

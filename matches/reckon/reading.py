@@ -13,7 +13,14 @@ from .money import pence_parse
 Where = tuple[str | int, ...]
 
 ID_LONGEST = 200
+FAULTS_MOST = 1_000
 _CURRENCY = re.compile(r"[A-Z]{3}")
+_UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
+
+
+def is_storable(text: str) -> bool:
+    """Whether UTF-8 and every database can carry it: no NUL, no half a character."""
+    return not _UNSTORABLE.search(text)
 
 
 class Reading:
@@ -28,8 +35,9 @@ class Reading:
         self.faults: list[Fault] = []
 
     def fault(self, where: Where, message: str) -> None:
-        """Note one fault at `where`."""
-        self.faults.append(Fault(pointer(*where), message))
+        """Note one fault at `where`; after the first thousand nobody reads on."""
+        if len(self.faults) < FAULTS_MOST:
+            self.faults.append(Fault(pointer(*where), message))
 
     def finish(self) -> None:
         """Raise BadInput if anything was wrong."""

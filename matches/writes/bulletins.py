@@ -15,6 +15,7 @@ from matches.reads.access import match_for_secretary
 from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
 from matches.reads.results import MatchResult, match_result
 from matches.reckon.errors import Fault
+from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 
@@ -28,6 +29,9 @@ def bulletin_publish(
     Refused (Problem): confirmation while a disagreement is open or somebody is still to
     weigh; a bulletin that would say nothing new; a match without a draw.
     """
+    if not is_storable(reason):
+        sentence = _("A character here cannot be stored: write it anew.")
+        raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
     with transaction.atomic():
         # The lock facts are stored under: none can come between reading and publishing.
         Club.objects.select_for_update().get(pk=match.club_id)

@@ -26,6 +26,7 @@ from matches.problems import Code, Problem
 from matches.reads.access import match_for_secretary
 from matches.reckon.draw import DrawAnswer, draw_commitment, draw_parse, draw_work_out
 from matches.reckon.errors import Fault
+from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .facts import weigh_ins_project
@@ -43,6 +44,8 @@ def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") ->
         last = match.draws.order_by("-number").first()
         if last is not None and last.drawn_at is None and last.mode == mode:
             return last
+        if not is_storable(reason):
+            raise _refused("reason", _("A character here cannot be stored: write it anew."))
         if last is not None and not reason.strip():
             raise _refused("reason", _("Say why there is another draw: everybody will read it."))
         _weights_refuse(match)
@@ -144,6 +147,8 @@ def entry_status_set(
             raise Problem(Code.NOT_FOUND, _("No such entry in this match."))
         if status not in EntryStatus.values:
             raise _refused("status", _("Choose entered, retired, absent or disqualified."))
+        if not is_storable(reason):
+            raise _refused("reason", _("A character here cannot be stored: write it anew."))
         if status == EntryStatus.DISQUALIFIED and not reason.strip():
             raise _refused("reason", _("Say why: a disqualification needs a reason on record."))
         before, entry.status = entry.status, status

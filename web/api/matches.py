@@ -26,6 +26,7 @@ from web.people import person_of
 from web.sync.shapes import ProblemShape
 
 from . import match_shapes as shapes
+from .strict_json import StrictJSONParser
 
 PAGE = 100
 PROBLEMS = dict.fromkeys((401, 403, 404), ProblemShape)
@@ -136,6 +137,8 @@ def weigh_board_body(result: MatchResult, *, still_to_come: int) -> dict[str, An
 
 
 class Bulletins(APIView):
+    parser_classes = [StrictJSONParser]
+
     @extend_schema(
         operation_id="bulletins_list",
         responses={200: shapes.BulletinListShape, **PROBLEMS},

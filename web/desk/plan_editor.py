@@ -65,7 +65,8 @@ def _form_kept(entry: Entry) -> PlanForm:
 
 
 def _version(form: PlanForm) -> int:
-    return int(form.version) if form.version.isascii() and form.version.isdigit() else 0
+    text = form.version
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
 
 
 def _save(request: HttpRequest, form: PlanForm, *, entry: Entry, over: bool) -> bool:

@@ -57,7 +57,7 @@ class PlanForm:
         """
         verb, _dash, rest = action.partition("-")
         what, _dash, where = rest.partition("-")
-        at = [int(n) for n in where.split("-") if n.isascii() and n.isdigit()]
+        at = [int(n) for n in where.split("-") if n.isascii() and n.isdigit() and len(n) < 9]
         try:
             match verb, what, at:
                 case "add", "stage", []:

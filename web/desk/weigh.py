@@ -106,7 +106,7 @@ def _weigh_in_log(person: Person, match: Match, request: HttpRequest) -> tuple[s
         unit=unit,  # type: ignore[arg-type]
     )
     net_text = typed.get("net", "")
-    if not (net_text.isascii() and net_text.isdigit() and 1 <= int(net_text) <= 9):
+    if net_text not in tuple("123456789"):
         raise BadInput(Fault("/net", _("Choose net 1 to 9.")))
     peg, net = typed.get("peg", ""), int(net_text)
     fact_log_at_desk(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .cover import NEVER, Cover, Ints, Options
+from .cover import NEVER, Cover, Ints, Options, TooLarge
 from .model import Problem
 
 
@@ -30,6 +30,8 @@ class Keys:
         return pence * self.penny + suppliers * self.supplier + packs
 
 
+#: What the covers of one bait may keep at once: 16 bytes a row.
+ROWS_MOST = 8_000_000
 #: A tilt is counted in this many parts of the whole price.
 TILT = 32
 Tilt = tuple[tuple[int, int], ...]
@@ -53,6 +55,7 @@ class BaitCovers:
             self.mask |= 1 << problem.packs[pack].supplier
             self.options[pack] = self.options_all(pack).cut(self.need)
         self._covers: dict[tuple[int, ...], Cover] = {(): Cover.nothing(self.need)}
+        self._rows = 0
         self._cheapest: dict[int, Cheapest | None] = {}
         self._least: dict[int, int] = {}
 
@@ -92,10 +95,16 @@ class BaitCovers:
 
     def cover(self, packs: tuple[int, ...]) -> Cover:
         """The least keys from these packs alone."""
-        found = self._covers.get(packs)
-        if found is None:
-            found = self.cover(packs[1:]).with_pack(self.options[packs[0]])
-            self._covers[packs] = found
+        known = 0
+        while packs[known:] not in self._covers:
+            known += 1
+        found = self._covers[packs[known:]]
+        for at in reversed(range(known)):  # no recursion: a shop may sell a bait in 2,000 packs
+            found = found.with_pack(self.options[packs[at]])
+            self._rows += found.rows
+            if self._rows > ROWS_MOST:
+                raise TooLarge
+            self._covers[packs[at:]] = found
         return found
 
     def cheapest(self, suppliers: int) -> Cheapest | None:

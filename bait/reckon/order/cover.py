@@ -59,6 +59,11 @@ class Cover:
         table[0] = 0
         return cls(need, table=table, amounts=zero, keys=zero)
 
+    @property
+    def rows(self) -> int:
+        """How many numbers it keeps, as a measure of its room."""
+        return len(self._amounts) if self._table is None else len(self._table)
+
     def at(self, amounts: Ints) -> Ints:
         """The least key to cover each of `amounts` (below zero counts as zero)."""
         if self._table is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Final, TypeVar
@@ -256,20 +257,14 @@ def _units_note(reading: Reading, request: OrderRequest) -> None:
 
 def _sizes_note(reading: Reading, request: OrderRequest) -> None:
     """Refuse packs so small that nobody would carry what they come to."""
-    wanted: dict[str, Fraction] = {}
+    wanted: dict[str, dict[str, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
     for demand in request.demands:
-        wanted.setdefault(demand.bait, Fraction(0))
+        wanted[demand.bait][demand.unit] += demand.amount
     for n, pack in enumerate(request.packs):
         density = request.densities.get(pack.bait)
-        if pack.bait not in wanted:
-            continue
         total = Fraction(0)
-        for demand in request.demands:
-            if demand.bait == pack.bait:
-                total += (
-                    amount_convert(demand.amount, unit=demand.unit, to=pack.unit, density=density)
-                    or 0
-                )
+        for unit, amount in wanted.get(pack.bait, {}).items():
+            total += amount_convert(amount, unit=unit, to=pack.unit, density=density) or 0
         if total > pack.amount * MOST_COUNT:
             reading.fault(
                 ("packs", n, "amount"),

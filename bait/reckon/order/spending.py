@@ -16,6 +16,7 @@ from .cover import NEVER, Ints, TooLarge
 
 _STATES_MOST = 400_000
 _PAIRS_MOST = 2_500
+_LISTED_MOST = 200  # packs of one bait: the listing calls itself once a pack
 
 _KEY_MOST = 2**54
 
@@ -248,6 +249,8 @@ def _bait_listings(
     lines, penny = bait.problem.packs, bait.keys.penny
     packs, tilted = bait.packs_of(covers.suppliers), bait.tilted(covers.tilt)
     limit = tilted.least(covers.suppliers) + slack
+    if len(packs) > _LISTED_MOST:
+        raise TooLarge
     column = {a.supplier: n for n, a in enumerate(covers.asked)}
     targets = [int(t) for t in covers.targets]
     found: dict[tuple[int, tuple[int, ...]], Bought] = {}

@@ -121,6 +121,9 @@ def _alone_work_out(
     proved = True
     for n, member in enumerate(sorted(needs)):
         say(50 + 45 * n // len(needs), "comparing")
+        if monotonic() > deadline:
+            alone[member], proved = None, False
+            continue
         covered = needs_cover(needs[member], request=request, scales=scales, deadline=deadline)
         kept = covered.solved.bound == covered.total
         lacking = any(missing.why != NO_PACK for missing in covered.prepared.missing)
