@@ -74,3 +74,12 @@ def test_readers_that_never_rest_take_each_message_once_and_whole(channel: Any) 
         reader.join(timeout=30)
     assert faults == []
     assert sorted(got) == list(range(MESSAGES))
+
+
+def test_an_exchange_being_written_for_the_first_time_feeds_nobody_yet(
+    channel: Any, tmp_path: Path
+) -> None:
+    control = tmp_path / "control"
+    control.mkdir()
+    (control / "drawbag.exchange").touch()
+    assert channel.get_table("drawbag") == []
