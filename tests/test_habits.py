@@ -230,7 +230,7 @@ def test_files_that_the_readme_names_exist() -> None:
     named |= set(re.findall(r"`((?:web|matches|bait|tests)/[\w./-]+\.\w+)`", text))
     assert len(named) > 5
     missing = sorted(name for name in named if not (ROOT / name).exists())
-    assert [name for name in missing if not name.startswith("web/static/tour/")] == []
+    assert missing == []
 
 
 def test_every_setting_in_the_readme_is_read_and_the_reverse() -> None:
