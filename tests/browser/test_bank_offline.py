@@ -322,6 +322,23 @@ def test_a_weigh_in_can_be_taken_back_and_corrected(
     assert Fact.objects.count() == 4
 
 
+def test_taking_a_correction_back_leaves_what_it_corrected(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    page.context.set_offline(True)
+    expect(page.get_by_text("Results: once there is signal")).to_be_visible()
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    weigh(page, "1", "4520")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("4.250 kg")
+    page.context.set_offline(False)
+    expect(count(page, "sent")).to_have_text("3")
+    assert weights_on_server() == {"1": [4250]}
+
+
 def test_an_unlikely_weight_is_asked_about_and_kept_if_the_weigher_says_so(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:

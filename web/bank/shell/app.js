@@ -3,7 +3,7 @@
 import { BankElement, html, nothing } from "./element.js";
 import { bag } from "./bag.js";
 import { icon } from "./icons.js";
-import { factScratch, keeping } from "./keeping.js";
+import { keeping, latelyUndo } from "./keeping.js";
 import { lightIsSun, lightToggle } from "./light.js";
 import { newerUse, newerWaits, updates, workerStart } from "./update.js";
 import { words } from "./words.js";
@@ -161,7 +161,7 @@ class BankApp extends BankElement {
     const row = lately.row;
     return html`<p class="lately-row">
       <span class="lately-what">${icon("tick")} ${lately.what}${row ? html` · <b>${words.kept}</b>` : nothing}</span>
-      ${row ? html`<button type="button" class="second" @click=${() => factScratch(row.fact)}>
+      ${row ? html`<button type="button" class="second" @click=${() => latelyUndo(lately)}>
         ${icon("undo")} ${words.undo}</button>` : nothing}</p>`;
   }
 }

@@ -10,7 +10,9 @@ import { words } from "./words.js";
 export const UNDO_MS = 10_000;
 
 /**
- * @typedef {{what: string, row: import("./facts.js").OwnRow | null}} Lately
+ * `before`: what the fact corrected, so that taking it back leaves that in force again.
+ * @typedef {{what: string, row: import("./facts.js").OwnRow | null,
+ *   before?: import("./facts.js").Fact | null}} Lately
  * @type {{lately: Lately | null, failed: string | null}}
  */
 export const keeping = { lately: null, failed: null };
@@ -21,12 +23,13 @@ let timer = 0;
  * Keep a fact and show that it is kept, or that it is not.
  * @param {import("./facts.js").Draft} draft
  * @param {string} what in words, for the tick
+ * @param {import("./facts.js").Fact | null} [before] what it corrects
  * @returns {Promise<boolean>}
  */
-export async function factLog(draft, what) {
+export async function factLog(draft, what, before = null) {
   try {
     const row = await bag.keep(draft);
-    show({ what, row });
+    show({ what, row, before });
     navigator.vibrate?.(30);
     return true;
   } catch (error) {
@@ -36,6 +39,18 @@ export async function factLog(draft, what) {
     bag.dispatchEvent(new Event("change"));
     return false;
   }
+}
+
+/**
+ * Take back what was logged last. A correction is taken back by one that says what stood before.
+ * @param {Lately} lately
+ */
+export async function latelyUndo({ row, before }) {
+  if (!row) return;
+  if (!before) return factScratch(row.fact);
+  const { kind, match, peg, body } = before;
+  const draft = { id: uuid7(), kind, match, peg, supersedes: row.id, body };
+  if (await factLog(draft, words.undone)) show({ what: words.undone, row: null });
 }
 
 /**

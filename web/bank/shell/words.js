@@ -78,6 +78,7 @@ export const words = {
   goPeg: "Peg and fish",
   goPlan: "My plan",
   goBoard: "Results",
+  boardLater: "Results: once there is signal",
   cautions: "Take care",
   limits: "Bait limits",
   limitGroundbait: (/** @type {string} */ l) => `${l} groundbait and soil`,
@@ -97,7 +98,8 @@ export const words = {
   stageKinds: { opening: "Opening", feed: "Feed", top_up: "Top-up", switch: "Switch" },
   stageLine: (/** @type {string} */ line) => `${line} line`,
   stageFrom: (/** @type {number} */ from, /** @type {number} */ to) =>
-    from < 0 ? `${-from} min before the start, until minute ${to}` : `Minute ${from} to ${to}`,
+    from < 0 ? `${-from} min before the start, until minute ${to}`
+      : from === to ? `Minute ${from}` : `Minute ${from} to ${to}`,
   everyText: (/** @type {number} */ s) =>
     s % 60 === 0 ? `each ${count(s / 60, "minute", "minutes")}` : `each ${s} seconds`,
   stageNow: "now",

@@ -173,10 +173,11 @@ class ScreenKeypad extends OfMatch {
     const peg = pack.pegs.find((/** @type {any} */ p) => p.number === this.peg);
     const body = { net: this.net, weight, unit, witness: this.agrees ? peg.angler : null };
     const what = `${words.peg(this.peg)} · ${words.netNumber(this.net)} · ${weightText(weight, unit)}`;
+    const before = this.#corrected();
     const kept = await factLog({
       id: this.draft, kind: "weigh_in", match: this.match, peg: this.peg,
-      supersedes: this.#corrected(), body,
-    }, what);
+      supersedes: before?.id ?? null, body,
+    }, what, before);
     this.asking = false;
     if (kept) location.hash = `#/match/${this.match}/weigh`;
     else this.requestUpdate();
@@ -186,7 +187,7 @@ class ScreenKeypad extends OfMatch {
   #corrected() {
     const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
     const mine = leaves.find((k) => k.own?.person === bag.person?.id);
-    return (mine ?? leaves[0])?.fact.id ?? null;
+    return (mine ?? leaves[0])?.fact ?? null;
   }
 }
 

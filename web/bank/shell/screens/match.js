@@ -1,5 +1,6 @@
 // @ts-check
 import { html, nothing } from "../element.js";
+import { bag } from "../bag.js";
 import { inForce, weighedByPeg } from "../facts.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
@@ -27,6 +28,15 @@ class ScreenMatch extends OfMatch {
     clearInterval(this.#tick);
   }
 
+  /** The results are the server's: without signal the way there would end outside the app.
+   * @param {string} address */
+  #board(address) {
+    if (bag.signal === "no_signal") {
+      return html`<p class="way-later">${icon("board")} ${words.boardLater}</p>`;
+    }
+    return html`<a class="way way-wide" href=${address}>${icon("board")} ${words.goBoard}</a>`;
+  }
+
   /** @param {any} pack */
   draw(pack) {
     const { match, mine, pegs } = pack;
@@ -45,7 +55,7 @@ class ScreenMatch extends OfMatch {
         <a class="way" href=${`#/match/${this.match}/feed`}>${icon("feed")} ${words.goFeed}</a>
         <a class="way" href=${`#/match/${this.match}/peg`}>${icon("fish")} ${words.goPeg}</a>
         <a class="way" href=${`#/match/${this.match}/plan`}>${icon("plan")} ${words.goPlan}</a>
-        ${match.board_url ? html`<a class="way way-wide" href=${match.board_url}>${icon("board")} ${words.goBoard}</a>` : nothing}
+        ${match.board_url ? this.#board(match.board_url) : nothing}
       </nav>
       ${match.cautions ? html`<section class="note warn"><h2>${icon("refused")} ${words.cautions}</h2>
         <p class="lines">${match.cautions}</p></section>` : nothing}
