@@ -58,18 +58,25 @@ def facts_page(
     rows = list(facts_seen(person, club=club, match=match).filter(cseq__gt=after)[: limit + 1])
     page = rows[:limit]
     official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
-    initials = {} if official or not page else _initials(person, club=club, facts=page)
+    initials = {} if official or not page else author_initials(person.pk, facts=page)
     last = page[-1].cseq if page else after
     return FactsPage(page, initials, last=last, more=len(rows) > limit)
 
 
-def _initials(person: Person, *, club: Club, facts: Iterable[Fact]) -> dict[int, str]:
-    """Who weighs must know who wrote; others see a junior's initials, and everybody themselves."""
+def author_name(fact: Fact) -> str:
+    return fact.author.get_full_name() or fact.author.username
+
+
+def author_initials(reader_id: int, *, facts: Iterable[Fact]) -> dict[int, str]:
+    """By person, the initials of juniors among the authors of one club's facts.
+
+    Who weighs must know who wrote; others see these, and everybody their own name.
+    """
     juniors = Angler.objects.filter(
-        club=club,
+        club__in={fact.club_id for fact in facts},
         junior=True,
         guardian_consents=False,
-        person__in={fact.author_id for fact in facts} - {person.pk},
+        person__in={fact.author_id for fact in facts} - {reader_id},
     )
     return {angler.person_id: angler.public_name for angler in juniors if angler.person_id}
 
@@ -189,7 +196,6 @@ def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
 
 def fact_json(fact: Fact, *, initials: Mapping[int, str]) -> dict[str, Any]:
     """A fact as phones take it: what its phone wrote, and what the server added."""
-    name = fact.author.get_full_name() or fact.author.username
     return {
         "id": str(fact.pk),
         "device": str(fact.device),
@@ -205,6 +211,6 @@ def fact_json(fact: Fact, *, initials: Mapping[int, str]) -> dict[str, Any]:
         "received_at": time_write(fact.received_at),
         "author": {
             "id": str(fact.author_id),
-            "name": initials.get(fact.author_id, name),
+            "name": initials.get(fact.author_id, author_name(fact)),
         },
     }
