@@ -144,7 +144,7 @@ def test_a_juniors_name_stays_with_those_who_weigh(world: Any) -> None:
     angler = world.entries["Wilmot"].angler
     angler.junior = True
     angler.save()
-    fact = {
+    fact: dict[str, Any] = {
         "id": str(uuid4()),
         "device": str(uuid4()),
         "seq": 1,
@@ -154,7 +154,7 @@ def test_a_juniors_name_stays_with_those_who_weigh(world: Any) -> None:
         "recorded_at": "2026-06-20T12:00:00Z",
         "body": {"net": 1, "weight": 900, "unit": "g", "witness": None},
     }
-    push = {"protocol": 1, "device": fact["device"], "facts": [fact]}
+    push: dict[str, Any] = {"protocol": 1, "device": fact["device"], "facts": [fact]}
     signed_in(world.member).post("/api/v1/sync/facts", json.dumps(push), content_type=JSON)
     url = f"/api/v1/sync/facts?match={world.match.pk}"
     seen = {
@@ -162,3 +162,13 @@ def test_a_juniors_name_stays_with_those_who_weigh(world: Any) -> None:
         for who in ("rival", "weigher", "member")
     }
     assert seen == {"rival": "W. C.", "weigher": "Wilmot Crane", "member": "Wilmot Crane"}
+    told = {}
+    for weight, who in enumerate(("rival", "weigher"), 901):
+        fact |= {"id": str(uuid4()), "body": {**fact["body"], "weight": weight}}
+        push["facts"] = [fact]
+        answer = signed_in(getattr(world, who)).post(
+            "/api/v1/sync/facts", json.dumps(push), content_type=JSON
+        )
+        rivals = answer.json()["outcomes"][0]["rivals"]
+        told[who] = [rival["author"] for rival in rivals if rival["author"][0] == "W"]
+    assert told == {"rival": ["W. C."], "weigher": ["Wilmot Crane"]}

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from matches.models import Fact, FactKind, Match, MatchState, Person
+from matches.reads.facts import author_initials, author_name
 from matches.writes.audit import audit_record
 
 from .checking import Checked
@@ -90,7 +91,7 @@ def _weighing_begin(person: Person, *, match: Match) -> None:
 def _outcomes_of(
     facts: Sequence[Stored], projection: Projection | None, targets: Targets
 ) -> dict[int, Outcome]:
-    disputed = _rivals(projection, {row.pk for _one, row in facts})
+    disputed = _rivals(projection, facts)
     fresh = {row.pk for _one, row in facts}
     outcomes = {}
     for one, row in facts:
@@ -118,19 +119,24 @@ def _waits(
     return of_weigh_in and projection is not None and row.pk in projection.waiting
 
 
-def _rivals(projection: Projection | None, mine: set[UUID]) -> dict[UUID, tuple[Rival, ...]]:
-    """For each of `mine` in an open disagreement: whom it disagrees with."""
+def _rivals(
+    projection: Projection | None, facts: Sequence[Stored]
+) -> dict[UUID, tuple[Rival, ...]]:
+    """For each of `facts` in an open disagreement: whom it disagrees with."""
+    mine = {row.pk for _one, row in facts}
     disputes = projection.disputes if projection else {}
     touched = {key: ids for key, ids in disputes.items() if ids & mine}
     if not touched:
         return {}
     every = set().union(*touched.values())
-    authors = {f.pk: f.author for f in Fact.objects.filter(pk__in=every).select_related("author")}
+    rivals = Fact.objects.filter(pk__in=every).select_related("author")
+    one, row = facts[0]  # all of one match, from one person
+    initials = {} if one.rights.official else author_initials(row.author_id, facts=rivals)
+    names = {f.pk: initials.get(f.author_id, author_name(f)) for f in rivals}
     found: dict[UUID, tuple[Rival, ...]] = defaultdict(tuple)
     for (kind, _peg, _net), ids in touched.items():
         for fact_id in ids & mine:
             found[fact_id] += tuple(
-                Rival(other, authors[other].get_full_name() or authors[other].username, str(kind))
-                for other in sorted(ids - {fact_id})
+                Rival(other, names[other], str(kind)) for other in sorted(ids - {fact_id})
             )
     return found
