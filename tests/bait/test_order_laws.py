@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import product
 from time import monotonic
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,6 +26,8 @@ from bait.reckon.order.model import Problem, Verdict, counts_judge
 from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
 from bait.reckon.order.search import OrderSearch
 from bait.reckon.order.solve import programme_solve
+from bait.reckon.order.totals import total_find
+from bait.reckon.order.way import OutOfTime
 
 BAITS = ("caster", "hemp", "maggot")
 MEMBERS = ("m0", "m1", "m2")
@@ -199,6 +202,19 @@ def test_tiny_orders_are_those_that_trying_everything_prefers() -> None:
         verdict = counts_judge(problem, solved.counts) if solved.counts is not None else None
         assert verdict == brute_force(problem), seed
     assert tried > 250
+
+
+def test_the_least_total_found_on_its_own_is_that_of_the_search() -> None:
+    for seed in range(2000, 2150):
+        problem = tiny_problem(seed)
+        searched = OrderSearch(problem, deadline=monotonic() + 60).run()
+        total = searched.bound if searched.feasible else None
+        assert total_find(problem, deadline=monotonic() + 60) == total, seed
+
+
+def test_a_least_total_asked_for_too_late_says_so() -> None:
+    with pytest.raises(OutOfTime):
+        total_find(tiny_problem(1), deadline=monotonic() - 1)
 
 
 def test_the_programme_and_the_search_prefer_the_same_order() -> None:

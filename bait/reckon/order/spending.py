@@ -148,7 +148,7 @@ class SpendingCovers:
             )
             if not alive.any():
                 return None
-            keys, spends = _undominated(sums[alive], joined[alive])
+            keys, spends = undominated(sums[alive], joined[alive])
         done = (spends >= self.targets).all(axis=1)
         return int(keys[done].min()) if done.any() else None
 
@@ -176,11 +176,11 @@ class SpendingCovers:
                 spent = np.minimum(spent, self.targets)
                 ends = self._above(sums, spent, 0) + everything.at(bait.need - have)
                 fits = ends <= limit
-                keys, both = _undominated(sums[fits], np.column_stack([have[fits], spent[fits]]))
+                keys, both = undominated(sums[fits], np.column_stack([have[fits], spent[fits]]))
                 amounts, spends = both[:, 0], both[:, 1:]
         keys = keys + others.at(bait.need - amounts)
         within = (keys < NEVER) & (self._above(np.minimum(keys, _KEY_MOST), spends, 0) <= limit)
-        return Spendings(*_undominated(keys[within], spends[within]))
+        return Spendings(*undominated(keys[within], spends[within]))
 
     def _listing(self, key: int) -> Bought:
         """Of the tied baits' covers with exactly this key, the smallest list of packs."""
@@ -221,7 +221,7 @@ class SpendingCovers:
         return tuple(sorted((*won, *self.loose_bought)))
 
 
-def _undominated(keys: Ints, gains: Ints) -> tuple[Ints, Ints]:
+def undominated(keys: Ints, gains: Ints) -> tuple[Ints, Ints]:
     """Rows that no other beats at once in key (small) and in every column of gains (large)."""
     columns = [-gains[:, c] for c in reversed(range(gains.shape[1]))]
     order = np.lexsort([*columns, keys])

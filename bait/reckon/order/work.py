@@ -10,6 +10,7 @@ from typing import Final
 
 from ..units import amount_finite
 from .answer import BaitAmount, OrderAnswer, OrderLine
+from .cover import TooLarge
 from .milp import Solved
 from .model import Counts, delivery_by_supplier, goods_by_supplier
 from .prepare import (
@@ -25,6 +26,8 @@ from .prepare import (
 from .request import OrderRequest
 from .shares import Bill, Share, shares_work_out
 from .solve import problem_solve
+from .totals import total_find
+from .way import OutOfTime
 
 Progress = Callable[[int, str], None]
 
@@ -124,12 +127,32 @@ def _alone_work_out(
         if monotonic() > deadline:
             alone[member], proved = None, False
             continue
-        covered = needs_cover(needs[member], request=request, scales=scales, deadline=deadline)
-        kept = covered.solved.bound == covered.total
-        lacking = any(missing.why != NO_PACK for missing in covered.prepared.missing)
-        alone[member] = covered.total if kept and not lacking else None
+        alone[member], kept = _cost_alone(
+            needs[member], request=request, scales=scales, deadline=deadline
+        )
         proved = proved and kept
     return alone, proved
+
+
+def _cost_alone(
+    needs: Mapping[str, Fraction], *, request: OrderRequest, scales: Scales, deadline: float
+) -> tuple[int | None, bool]:
+    """The least cost of `needs`, and whether it is proved (also that it cannot all be had)."""
+    prepared = problem_prepare(request, needs=needs, scales=scales)
+    if any(missing.why != NO_PACK for missing in prepared.missing):
+        return None, True
+    try:
+        total = total_find(prepared.problem, deadline=deadline)
+    except OutOfTime:
+        return None, False
+    except TooLarge:
+        total = None
+    if total is not None:
+        return total, True
+    covered = needs_cover(needs, request=request, scales=scales, deadline=deadline)
+    kept = covered.solved.bound == covered.total
+    lacking = any(missing.why != NO_PACK for missing in covered.prepared.missing)
+    return covered.total if kept and not lacking else None, kept
 
 
 def _answer(

@@ -1,0 +1,76 @@
+"""Every way to buy: from which suppliers, and for each the fee paid or waived.
+
+With few suppliers all the ways can be listed, each with a bound. A way asks a least spend of
+each of its suppliers; its total is the goods at the least that spend so much, and its fees.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from .baits import BaitCovers
+from .cover import NEVER, Ints, TooLarge
+from .model import Problem
+
+_WAYS_MOST: Final = 600_000
+_SETS_MOST: Final = 20_000
+#: Pence that no order comes to.
+FAR: Final = 2**50
+
+
+class Ways:
+    """One row for each way: `sets` (bit j: the j-th of `sellers`), `fees`, and a `bound`, pence.
+
+    `least[b, sets]` is the least pence for bait b from a set, `FAR` where it cannot be covered.
+    Raises TooLarge where there are more ways than it is worth to list.
+    """
+
+    def __init__(self, problem: Problem, *, baits: list[BaitCovers]) -> None:
+        self.sellers = sorted({line.supplier for line in problem.packs})
+        terms = [problem.terms[s] for s in self.sellers]
+        options = [
+            [(0, 0), (t.fee, t.minimum)]
+            + ([(0, max(t.minimum, t.free_from))] if t.fee and t.free_from is not None else [])
+            for t in terms
+        ]
+        if np.prod([float(len(o)) for o in options]) > _WAYS_MOST:
+            raise TooLarge
+        self._options = options
+        self.sets = self.fees = asked = np.zeros(1, dtype=np.int64)
+        for j, ways in enumerate(options):
+            bits = np.array([0] + [1 << j] * (len(ways) - 1), dtype=np.int64)
+            fees, spends = np.array(ways, dtype=np.int64).T
+            self.sets = (self.sets[:, None] | bits).ravel()
+            self.fees = (self.fees[:, None] + fees).ravel()
+            asked = (asked[:, None] + spends).ravel()
+        self.least = _least(baits, sellers=self.sellers)
+        self.bound = self.fees + np.maximum(self.least.sum(axis=0)[self.sets], asked)
+
+    def asks(self, way: int) -> Ints:
+        """The least spend in pence that a way asks of each of `sellers`."""
+        found = []
+        for ways in reversed(self._options):
+            way, digit = divmod(way, len(ways))
+            found.append(ways[digit][1])
+        return np.array(found[::-1], dtype=np.int64)
+
+
+def _least(baits: list[BaitCovers], *, sellers: list[int]) -> Ints:
+    every = np.arange(1 << len(sellers), dtype=np.int64)
+    found = np.zeros((len(baits), len(every)), dtype=np.int64)
+    mine = [[j for j, s in enumerate(sellers) if bait.mask >> s & 1] for bait in baits]
+    if sum(1 << len(js) for js in mine) > _SETS_MOST:
+        raise TooLarge
+    for b, (bait, js) in enumerate(zip(baits, mine, strict=True)):
+        pence = np.full(1 << len(js), FAR, dtype=np.int64)
+        place = np.zeros(len(every), dtype=np.int64)
+        for i, j in enumerate(js):
+            place |= (every >> j & 1) << i
+        for k in range(1 << len(js)):
+            key = bait.least(sum(1 << sellers[j] for i, j in enumerate(js) if k >> i & 1))
+            if key < NEVER:
+                pence[k] = key // bait.keys.penny
+        found[b] = pence[place]
+    return found
