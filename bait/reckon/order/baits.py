@@ -32,6 +32,8 @@ class Keys:
 
 #: What the covers of one bait may keep at once: 16 bytes a row.
 ROWS_MOST = 8_000_000
+#: How often a count may be tried against a row, for one bait: a few seconds.
+STEPS_MOST = 400_000_000
 #: A tilt is counted in this many parts of the whole price.
 TILT = 32
 Tilt = tuple[tuple[int, int], ...]
@@ -55,7 +57,7 @@ class BaitCovers:
             self.mask |= 1 << problem.packs[pack].supplier
             self.options[pack] = self.options_all(pack).cut(self.need)
         self._covers: dict[tuple[int, ...], Cover] = {(): Cover.nothing(self.need)}
-        self._rows = 0
+        self._rows = self._steps = 0
         self._cheapest: dict[int, Cheapest | None] = {}
         self._least: dict[int, int] = {}
 
@@ -102,7 +104,8 @@ class BaitCovers:
         for at in reversed(range(known)):  # no recursion: a shop may sell a bait in 2,000 packs
             found = found.with_pack(self.options[packs[at]])
             self._rows += found.rows
-            if self._rows > ROWS_MOST:
+            self._steps += found.rows * len(self.options[packs[at]].counts)
+            if self._rows > ROWS_MOST or self._steps > STEPS_MOST:
                 raise TooLarge
             self._covers[packs[at:]] = found
         return found
