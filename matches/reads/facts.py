@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
 from django.db.models import Count, Max, QuerySet
+from django.utils.translation import gettext as _
 
 from matches.models import (
     Angler,
@@ -181,17 +181,23 @@ def _facts_of(row: Disagreement, standing: dict[tuple[str, int], Fact]) -> list[
 
 
 def _side(fact: Fact, labels: dict[UUID, str], stands: bool) -> FactSide:
-    author = fact.author.get_full_name() or fact.author.username
-    return FactSide(fact, author, fact.device, labels[fact.device], stands)
+    author = author_name(fact)
+    label = labels.get(fact.device) or _phone_of(author)
+    return FactSide(fact, author, fact.device, label, stands)
 
 
 def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
-    """What a phone is called; its last eight characters while it has no name."""
-    asked = set(devices)
-    labels: dict[UUID, str] = defaultdict(str) | {d: str(d)[-8:] for d in asked}
-    for device in Device.objects.filter(pk__in=asked).exclude(label=""):
-        labels[device.pk] = device.label
-    return labels
+    """What a phone is called; whose it is while it has no name. Unknown ones are left out."""
+    known = Device.objects.filter(pk__in=set(devices)).select_related("person")
+    return {
+        device.pk: device.label
+        or _phone_of(device.person.get_full_name() or device.person.username)
+        for device in known
+    }
+
+
+def _phone_of(person: str) -> str:
+    return _("%(person)s’s phone") % {"person": person}
 
 
 def fact_json(fact: Fact, *, initials: Mapping[int, str]) -> dict[str, Any]:

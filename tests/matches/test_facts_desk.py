@@ -140,13 +140,7 @@ def test_a_hole_in_a_phones_numbers_says_how_many_are_still_to_come(world: Any) 
 
 def test_a_phone_without_a_name_is_called_after_its_person(world: Any) -> None:
     handed_in(world.weigher, from_phone(world, 1))
-    fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 1, "unit": "g", "witness": None},
-    )
+    weigh(world.secretary, world)
     (row,) = disagreements_open(world.secretary, match_id=world.match.pk)
     assert [side.device_label for side in row.sides] == ["Tamsin Rook’s phone", "Desk"]
 
