@@ -22,12 +22,12 @@ from bait.reckon.order import (
     Supplier,
     order_work_out,
 )
+from bait.reckon.order.cover import OutOfTime
 from bait.reckon.order.model import Problem, Verdict, counts_judge
 from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
 from bait.reckon.order.search import OrderSearch
 from bait.reckon.order.solve import programme_solve
 from bait.reckon.order.totals import total_find
-from bait.reckon.order.way import OutOfTime
 
 BAITS = ("caster", "hemp", "maggot")
 MEMBERS = ("m0", "m1", "m2")

@@ -6,6 +6,7 @@ smaller key is the cheaper cover and, at the same price, the one of fewer packs.
 
 from __future__ import annotations
 
+from time import monotonic
 from typing import Final
 
 import numpy as np
@@ -20,6 +21,16 @@ _SPARSE_MOST: Final = 200_000
 
 class TooLarge(Exception):
     """The whole-number search would need more room than it is worth."""
+
+
+class OutOfTime(Exception):
+    """The deadline passed before the work was done."""
+
+
+def time_check(deadline: float) -> None:
+    """Raise OutOfTime once `deadline` (of the monotonic clock, in seconds) has passed."""
+    if monotonic() > deadline:
+        raise OutOfTime
 
 
 class Options:

@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import heapq
 from dataclasses import dataclass
-from time import monotonic
 
 from .baits import BaitCovers, Keys
-from .cover import NEVER, TooLarge
+from .cover import NEVER, OutOfTime, TooLarge, time_check
 from .milp import Solved
 from .model import Counts, Problem, Verdict, counts_judge, goods_by_supplier
 from .spending import Asked, Bought, SpendingCovers
@@ -63,14 +62,16 @@ class OrderSearch:
         self._first(sold)
         self._push(Branch(sold, ()))
         while self._queue:
-            if monotonic() > self.deadline:
-                bound = min(key for key, _, _, _ in self._queue) // self.keys.penny
-                total = self.best.total if self.best else bound
-                return Solved(self.counts, min(bound, total), settled=False)
             key, _, _, branch = heapq.heappop(self._queue)
             if key > self.best_key:
                 break
-            self._visit(branch)
+            try:
+                time_check(self.deadline)
+                self._visit(branch)
+            except OutOfTime:  # what is left in the queue has no smaller key
+                bound = key // self.keys.penny
+                total = self.best.total if self.best else bound
+                return Solved(self.counts, min(bound, total), settled=False)
         if self.best is None:
             return Solved(None, 0, settled=False, feasible=False)
         return Solved(self.counts, self.best.total, settled=True)
@@ -158,7 +159,9 @@ class OrderSearch:
         self, branch: Branch, *, asked: list[Asked], limit: int
     ) -> tuple[int, Bought] | None:
         if asked:
-            covers = SpendingCovers(self.baits, suppliers=branch.open, asked=asked)
+            covers = SpendingCovers(
+                self.baits, suppliers=branch.open, asked=asked, deadline=self.deadline
+            )
             fixed = self.best_key - limit
             if covers.tilt_find(self._offer_bought) > limit:
                 return None
@@ -177,7 +180,9 @@ class OrderSearch:
         """A key that the goods of a branch are never below, from what is asked to be spent."""
         if not asked:
             return 0
-        covers = SpendingCovers(self.baits, suppliers=branch.open, asked=asked)
+        covers = SpendingCovers(
+            self.baits, suppliers=branch.open, asked=asked, deadline=self.deadline
+        )
         return covers.tilt_find(self._offer_bought)
 
     def _offer_bought(self, bought: Bought) -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .baits import TILT, BaitCovers, Tilt
-from .cover import NEVER, Ints, TooLarge
+from .cover import NEVER, Ints, TooLarge, time_check
 
 _STATES_MOST = 400_000
 _PAIRS_MOST = 2_500
@@ -44,9 +44,14 @@ class SpendingCovers:
     """The baits sold by `suppliers` (bits), with what is asked to be spent."""
 
     def __init__(
-        self, baits: Sequence[BaitCovers], *, suppliers: int, asked: Sequence[Asked]
+        self,
+        baits: Sequence[BaitCovers],
+        *,
+        suppliers: int,
+        asked: Sequence[Asked],
+        deadline: float,
     ) -> None:
-        self.suppliers, self.asked = suppliers, asked
+        self.suppliers, self.asked, self.deadline = suppliers, asked, deadline
         self.targets = np.array([a.pence for a in asked], dtype=np.int64)
         self.asked_mask = sum(1 << a.supplier for a in asked)
         self.tied = [b for b in baits if b.mask & self.asked_mask & suppliers]
@@ -87,6 +92,7 @@ class SpendingCovers:
 
     def _tilt_try(self, parts: Sequence[int], *, offer: Callable[[Bought], object]) -> Spend:
         tilt, spend, bought = self._tilt_of(parts), dict[int, int](), list(self.loose_bought)
+        time_check(self.deadline)
         for bait in self.tied:
             found = bait.tilted(tilt).cheapest(self.suppliers)
             if found is None:
@@ -137,6 +143,7 @@ class SpendingCovers:
         spends = np.zeros((1, len(self.asked)), dtype=np.int64)
         least = 0
         for n, found in enumerate(lists):
+            time_check(self.deadline)
             least += self.tied[n].tilted(self.tilt).least(self.suppliers)
             if len(keys) * len(found.keys) > _STATES_MOST * 5:
                 raise TooLarge
@@ -154,6 +161,7 @@ class SpendingCovers:
 
     def _bait_spendings(self, bait: BaitCovers, *, slack: int) -> Spendings:
         """Covers of one bait at most `slack` above its least by tilted keys."""
+        time_check(self.deadline)
         lines = bait.problem.packs
         tilted = bait.tilted(self.tilt)
         limit = tilted.least(self.suppliers) + slack
@@ -199,6 +207,7 @@ class SpendingCovers:
             grown: dict[tuple[int, tuple[int, ...]], Bought] = {}
             least += self.tied[n].tilted(self.tilt).least(self.suppliers)
             for (have, spent), bought in states.items():
+                time_check(self.deadline)
                 for (more, spends), listing in found.items():
                     if have + more > key:
                         continue
@@ -256,6 +265,7 @@ def _bait_listings(
     found: dict[tuple[int, tuple[int, ...]], Bought] = {}
 
     def grow(n: int, need: int, key: int, spends: tuple[int, ...], bought: Bought) -> None:
+        time_check(covers.deadline)
         if n == len(packs):
             if need <= 0:
                 found.setdefault((key, spends), bought)

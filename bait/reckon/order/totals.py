@@ -11,9 +11,9 @@ from typing import Final
 import numpy as np
 
 from .baits import BaitCovers, Keys
-from .cover import Ints, TooLarge
+from .cover import Ints, TooLarge, time_check
 from .model import Problem
-from .way import Choices, WaySearch, time_check
+from .way import Choices, WaySearch
 from .ways import FAR, Ways
 
 _KEY_MOST: Final = 2**54

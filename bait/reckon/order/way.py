@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from time import monotonic
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
-from .cover import Ints, TooLarge
+from .cover import Ints, TooLarge, time_check
 from .spending import undominated
 from .ways import FAR
 
@@ -35,16 +34,6 @@ class Choices:
     pence: Ints
     sets: Ints
     spends: Ints
-
-
-class OutOfTime(Exception):
-    """The deadline passed before the least total was proved."""
-
-
-def time_check(deadline: float) -> None:
-    """Raise OutOfTime once `deadline` (of the monotonic clock, in seconds) has passed."""
-    if monotonic() > deadline:
-        raise OutOfTime
 
 
 class WaySearch:

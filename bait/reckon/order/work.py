@@ -10,7 +10,7 @@ from typing import Final
 
 from ..units import amount_finite
 from .answer import BaitAmount, OrderAnswer, OrderLine
-from .cover import TooLarge
+from .cover import OutOfTime, TooLarge
 from .milp import Solved
 from .model import Counts, delivery_by_supplier, goods_by_supplier
 from .prepare import (
@@ -27,7 +27,6 @@ from .request import OrderRequest
 from .shares import Bill, Share, shares_work_out
 from .solve import problem_solve
 from .totals import total_find
-from .way import OutOfTime
 
 Progress = Callable[[int, str], None]
 
