@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from time import monotonic
 
-from .cover import TooLarge
+from .cover import OutOfTime, TooLarge
 from .milp import Solved, least_total, ties_settle
 from .model import Problem, counts_judge
 from .search import OrderSearch
+from .ties import order_find
 
 
 def problem_solve(problem: Problem, *, seconds: float) -> Solved:
@@ -17,6 +18,12 @@ def problem_solve(problem: Problem, *, seconds: float) -> Solved:
     branches end at once, and the search has only ties left to settle.
     """
     deadline = monotonic() + seconds
+    try:
+        return order_find(problem, deadline=deadline)
+    except OutOfTime:
+        deadline = max(deadline, monotonic() + 0.2)
+    except TooLarge:
+        pass
     try:
         return OrderSearch(problem, deadline=deadline).run()
     except TooLarge:

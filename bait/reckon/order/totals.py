@@ -13,12 +13,13 @@ import numpy as np
 from .baits import BaitCovers, Keys
 from .cover import Ints, TooLarge, time_check
 from .model import Problem
-from .way import Choices, WaySearch
+from .way import Choices, Floats, WaySearch
 from .ways import FAR, Ways
 
 _KEY_MOST: Final = 2**54
-_CHOICES_MOST: Final = 30_000
-_PAIRS_MOST: Final = 2_000_000
+_NEAREST_PART: Final = 5_000
+_CHOICES_MOST: Final = 60_000
+_PAIRS_MOST: Final = 4_000_000
 
 
 def total_find(problem: Problem, *, deadline: float) -> int | None:
@@ -26,24 +27,7 @@ def total_find(problem: Problem, *, deadline: float) -> int | None:
 
     Raises TooLarge where the ways or the covers outgrow what they are worth, and OutOfTime.
     """
-    if not problem.needs:
-        return 0
-    most = sum(line.most * max(price for _, price in line.tiers) for line in problem.packs)
-    most += sum(terms.fee for terms in problem.terms)
-    if most * Keys(problem).penny > _KEY_MOST:
-        raise TooLarge
-    search = TotalSearch(problem, deadline=deadline)
-    first = int(search.ways.bound.min())
-    step = first // 25 + 1
-    while first <= most:
-        limit = min(first + step, search.seen + 1, most + 1)
-        found = search.below(limit)
-        if found is not None:
-            return found
-        if limit > most:
-            return None
-        step *= 2
-    return None
+    return TotalSearch(problem, deadline=deadline).least(part=25) if problem.needs else 0
 
 
 class TotalSearch:
@@ -52,18 +36,62 @@ class TotalSearch:
     def __init__(self, problem: Problem, *, deadline: float) -> None:
         self.problem, self.deadline = problem, deadline
         keys = Keys(problem)
+        self._most = sum(
+            line.most * max(price for _, price in line.tiers) for line in problem.packs
+        ) + sum(terms.fee for terms in problem.terms)
+        if self._most * keys.penny > _KEY_MOST:
+            raise TooLarge
         self.baits = [BaitCovers(problem, bait=b, keys=keys) for b in range(len(problem.needs))]
         self.ways = Ways(problem, baits=self.baits)
         self.seen = FAR
 
-    def below(self, limit: int) -> int | None:
-        """The least total that is below `limit`, if there is one."""
+    def least(self, *, part: int) -> int | None:
+        """The least total; None: nothing answers. The first limit is a `part` above the bound.
+
+        A limit that is too far to look below is drawn nearer.
+        """
+        proved = int(self.ways.bound.min())
+        nearest = proved // _NEAREST_PART + 1
+        step = max(nearest, proved // part + 1)
+        while proved <= self._most:
+            limit = min(proved + step, self.seen + 1, self._most + 1)
+            try:
+                found = self.below(limit)
+            except TooLarge:
+                if limit - proved <= nearest:
+                    raise
+                step = max(nearest, (limit - proved) // 3)
+                continue
+            if found is not None:
+                return found
+            proved = limit
+        return None
+
+    def alive(self, limit: int) -> tuple[Ints, Choices]:
+        """The ways that may come below `limit`, least bound first, and all covers they may buy."""
         ways = self.ways
         alive = np.flatnonzero(ways.bound < limit)
         alive = alive[np.argsort(ways.bound[alive], kind="stable")]
         least = ways.least[:, ways.sets[alive]]
         room = limit - 1 - ways.fees[alive] - least.sum(axis=0)
-        choices = self._choices(ways.sets[alive], most=least + room)
+        return alive, self._choices(ways.sets[alive], most=least + room)
+
+    def way_search(self, way: int, choices: Choices, *, limit: int, hint: Floats) -> WaySearch:
+        """The search of one way for totals below `limit`."""
+        wanted = int(self.ways.sets[way])
+        return WaySearch(
+            choices,
+            least=self.ways.least[:, wanted],
+            wanted=wanted,
+            asks=self.ways.asks(way),
+            limit=limit - int(self.ways.fees[way]),
+            hint=hint,
+        )
+
+    def below(self, limit: int) -> int | None:
+        """The least total that is below `limit`, if there is one."""
+        ways = self.ways
+        alive, choices = self.alive(limit)
         hint = np.zeros(len(ways.sellers))
         best = limit
         waiting: list[tuple[int, int, int, WaySearch]] = []
@@ -71,15 +99,8 @@ class TotalSearch:
             time_check(self.deadline)
             if int(ways.bound[way]) >= best:
                 break
-            fee, wanted = int(ways.fees[way]), int(ways.sets[way])
-            search = WaySearch(
-                choices,
-                least=ways.least[:, wanted],
-                wanted=wanted,
-                asks=ways.asks(int(way)),
-                limit=best - fee,
-                hint=hint,
-            )
+            fee = int(ways.fees[way])
+            search = self.way_search(int(way), choices, limit=best, hint=hint)
             self.seen = min(self.seen, search.seen + fee)
             best = min(best, self.seen)
             if search.bound + fee < best:
@@ -100,16 +121,21 @@ class TotalSearch:
                 pairs = within.reshape(-1, 2, 1 << j)
                 np.maximum(pairs[:, 0], pairs[:, 1], out=pairs[:, 0])
             found.append(self._choices_of(b, within=within))
+        widest = max(counts.shape[1] for *_, counts in found)
         return Choices(
-            np.repeat(np.arange(len(found)), [len(pence) for pence, _, _ in found]),
-            *(np.concatenate(parts) for parts in zip(*found, strict=True)),
+            np.repeat(np.arange(len(found)), [len(pence) for pence, *_ in found]),
+            np.concatenate([pence for pence, *_ in found]),
+            np.concatenate([sets for _, sets, _, _ in found]),
+            np.concatenate([spends for _, _, spends, _ in found]),
+            np.concatenate([np.pad(c, ((0, 0), (0, widest - c.shape[1]))) for *_, c in found]),
         )
 
-    def _choices_of(self, b: int, *, within: Ints) -> tuple[Ints, Ints, Ints]:
+    def _choices_of(self, b: int, *, within: Ints) -> tuple[Ints, Ints, Ints, Ints]:
         """All covers of a bait for at most the pence that `within` has for its set."""
         bait, sellers = self.baits[b], self.ways.sellers
         amounts = pence = sets = np.zeros(1, dtype=np.int64)
         spends = np.zeros((1, len(sellers)), dtype=np.int64)
+        counts = np.zeros((1, len(bait.packs)), dtype=np.int64)
         for n, pack in enumerate(bait.packs):
             time_check(self.deadline)
             options, at = bait.options_all(pack), sellers.index(self.problem.packs[pack].supplier)
@@ -127,4 +153,6 @@ class TotalSearch:
             amounts = np.minimum(have[row, column], bait.need)
             pence, sets, spends = total[row, column], both[row, column], spends[row]
             spends[:, at] += each[column]
-        return pence, sets, spends
+            counts = counts[row]
+            counts[:, n] = options.counts[column]
+        return pence, sets, spends, counts

@@ -6,7 +6,6 @@ bound leaves are joined bait by bait. Every bound is in whole numbers.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -14,26 +13,29 @@ import numpy as np
 import numpy.typing as npt
 
 from .cover import Ints, TooLarge, time_check
+from .narrowed import PARTS, BaitList, Narrowed, narrowed
 from .spending import undominated
 from .ways import FAR
 
 Floats = npt.NDArray[np.float64]
-Lists = list[tuple[Ints, Ints, int]]
 
-_PARTS: Final = 1024
 _ROUNDS: Final = 25
-_JOINED_MOST: Final = 400_000
-_ROOM_MOST: Final = 4_000_000
+_JOINED_MOST: Final = 150_000
+_ROOM_MOST: Final = 16_000_000
 
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """Covers, bait after bait: the bait, pence, the set of sellers, pence with each seller."""
+    """Covers, bait after bait: the bait, pence, the set of sellers, pence with each seller.
+
+    `counts`: how many of each pack of the bait, in pack order.
+    """
 
     baits: Ints
     pence: Ints
     sets: Ints
     spends: Ints
+    counts: Ints
 
 
 class WaySearch:
@@ -72,17 +74,14 @@ class WaySearch:
         spends = np.zeros((*pence.shape, len(columns)), dtype=np.int64)
         pence[baits, places] = choices.pence[fits]
         spends[baits, places] = np.minimum(choices.spends[fits[:, None], columns], self.asks)
+        rows = np.zeros(pence.shape, dtype=np.int64)
+        rows[baits, places] = fits
         hint[columns] = self._bound_raise(pence, spends, tilt=hint[columns])
-        self._lists = self._lists_within((limit - 1) * _PARTS - self._top, pence, spends)
+        self._lists = [BaitList(p, s, r, 0) for p, s, r in zip(pence, spends, rows, strict=True)]
 
-    def _lists_within(self, slack: int, every: Iterable[Ints], spent: Iterable[Ints]) -> Lists:
-        """Each bait's covers at most `slack` above its least by tilted pence, and that least."""
-        lists = []
-        for pence, spends in zip(every, spent, strict=True):
-            tilted = pence * _PARTS - spends @ self._parts
-            fits = tilted <= tilted.min() + slack
-            lists.append((pence[fits], spends[fits], int(tilted.min())))
-        return lists
+    def narrowed(self, goods: int) -> Narrowed | None:
+        """The covers that goods of at most so many pence may be made of; None: there are none."""
+        return narrowed(self._lists, asks=self.asks, parts=self._parts, most=goods * PARTS)
 
     def _bound_raise(self, pence: Ints, spends: Ints, *, tilt: Floats) -> Floats:
         """Tilt prices, a step at a time, towards spending what is asked."""
@@ -91,7 +90,7 @@ class WaySearch:
         top = -1
         for _ in range(_ROUNDS):
             parts = np.rint(tilt).astype(np.int64)
-            tilted = pence * _PARTS - spends @ parts
+            tilted = pence * PARTS - spends @ parts
             at = tilted.argmin(axis=1)
             bound = int(tilted[rows, at].sum() + parts @ self.asks)
             if bound > top:
@@ -100,14 +99,14 @@ class WaySearch:
             if (lacking <= 0).all():
                 self.seen = min(self.seen, int(pence[rows, at].sum()))
                 self.limit = min(self.limit, self.seen)
-            gap = self.limit * _PARTS - bound
-            if -(-top // _PARTS) >= self.limit or not lacking.any():
+            gap = self.limit * PARTS - bound
+            if -(-top // PARTS) >= self.limit or not lacking.any():
                 break
             push = np.where((tilt <= 0) & (lacking < 0), 0, lacking).astype(np.float64)
             if not push.any():
                 break
-            tilt = np.clip(tilt + push * (gap / float(push @ push)), 0, 4 * _PARTS)
-        self.bound = max(self.bound, -(-top // _PARTS))
+            tilt = np.clip(tilt + push * (gap / float(push @ push)), 0, 4 * PARTS)
+        self.bound = max(self.bound, -(-top // PARTS))
         self._top = top
         return self._parts.astype(np.float64)
 
@@ -117,54 +116,51 @@ class WaySearch:
         Raises TooLarge where that cannot be told, too many covers spending about what is asked,
         and OutOfTime.
         """
-        room = (limit - 1) * _PARTS - self._top
-        slack = min(room, self.bound * _PARTS - self._top)
-        while slack >= 0:
-            found, whole = self._least_within(slack, joined=_JOINED_MOST, deadline=deadline)
-            if not whole and found != self.bound:
-                found, whole = self._least_within(slack, joined=_JOINED_MOST * 4, deadline=deadline)
+        goods = self.bound
+        while goods < limit:
+            found, whole = self._least_within(goods, deadline=deadline)
             if found is not None and (whole or found == self.bound):
                 return found
-            if found is not None or (not whole and slack == room):
+            if found is not None or (not whole and goods == limit - 1):
                 raise TooLarge
-            if slack == room:
+            if goods == limit - 1:
                 break
-            slack = min(room, slack * 4 + 2 * _PARTS)
+            goods = min(limit - 1, self.bound + 4 * (goods - self.bound) + 2)
         return limit
 
-    def _least_within(self, slack: int, *, joined: int, deadline: float) -> tuple[int | None, bool]:
-        """The least goods found at most `slack` above the bound; whether all were looked at.
+    def _least_within(self, goods: int, *, deadline: float) -> tuple[int | None, bool]:
+        """The least goods found of at most so many pence; whether all were looked at.
 
         Where sums are too many, only some are followed, evenly spaced: what is found stands.
         """
-        covers, spent = [pence for pence, _, _ in self._lists], [s for _, s, _ in self._lists]
-        lists = [
-            (*_undominated(pence, spends), lowest)
-            for pence, spends, lowest in self._lists_within(slack, covers, spent)
-        ]
-        lists.sort(key=lambda found: len(found[0]))
-        reach = np.zeros((len(lists) + 1, len(self.asks)), dtype=np.int64)
+        left = self.narrowed(goods)
+        if left is None:
+            return None, True
+        lists = [(*cheapest_kept(f.pence, f.spends), f.least) for f in left.lists]
+        reach = np.zeros((len(lists) + 1, len(left.asks)), dtype=np.int64)
         for n in reversed(range(len(lists))):
             reach[n] = reach[n + 1] + lists[n][1].max(axis=0)
-        keys, have = np.zeros(1, dtype=np.int64), np.zeros((1, len(self.asks)), dtype=np.int64)
+        keys, have = np.zeros(1, dtype=np.int64), np.zeros((1, len(left.asks)), dtype=np.int64)
         least, whole = 0, True
         for n, (pence, spends, lowest) in enumerate(lists):
             time_check(deadline)
             least += lowest
-            step = -(-len(keys) * len(pence) // joined)
+            step = -(-len(keys) * len(pence) // _JOINED_MOST)
             keys, have, whole = keys[::step], have[::step], whole and step == 1
             sums = (keys[:, None] + pence).ravel()
-            both = np.minimum(have[:, None, :] + spends, self.asks).reshape(-1, len(self.asks))
-            fits = (sums * _PARTS - both @ self._parts - least <= slack) & (
-                (both + reach[n + 1] >= self.asks).all(axis=1)
+            both = np.minimum(have[:, None, :] + spends, left.asks)
+            both = both.reshape(len(sums), len(left.asks))
+            fits = (left.tilted(sums, both) - least <= left.slack) & (
+                (both + reach[n + 1] >= left.asks).all(axis=1)
             )
             if not fits.any():
                 return None, whole
-            keys, have = _undominated(sums[fits], both[fits])
+            keys, have = cheapest_kept(sums[fits], both[fits])
         return int(keys.min()), whole
 
 
-def _undominated(pence: Ints, spends: Ints) -> tuple[Ints, Ints]:
+def cheapest_kept(pence: Ints, spends: Ints) -> tuple[Ints, Ints]:
+    """Sums that no other beats at once in pence and in every spend."""
     if spends.shape[1]:
         return undominated(pence, spends)
     return pence.min(keepdims=True), spends[:1]
