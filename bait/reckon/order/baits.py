@@ -52,14 +52,20 @@ class BaitCovers:
         self._tilted: dict[Tilt, BaitCovers] = {}
         self.packs = tuple(n for n, line in enumerate(problem.packs) if line.bait == bait)
         self.mask = 0
-        self.options: dict[int, Options] = {}
+        self._options: dict[int, Options] = {}
         for pack in self.packs:
             self.mask |= 1 << problem.packs[pack].supplier
-            self.options[pack] = self.options_all(pack).cut(self.need)
         self._covers: dict[tuple[int, ...], Cover] = {(): Cover.nothing(self.need)}
         self._rows = self._steps = 0
         self._cheapest: dict[int, Cheapest | None] = {}
         self._least: dict[int, int] = {}
+
+    def options_cut(self, pack: int) -> Options:
+        """The counts of a pack that may be part of a least cover."""
+        found = self._options.get(pack)
+        if found is None:
+            found = self._options[pack] = self.options_all(pack).cut(self.need)
+        return found
 
     def options_all(self, pack: int) -> Options:
         """Every count of a pack from none to its most."""
@@ -102,9 +108,9 @@ class BaitCovers:
             known += 1
         found = self._covers[packs[known:]]
         for at in reversed(range(known)):  # no recursion: a shop may sell a bait in 2,000 packs
-            found = found.with_pack(self.options[packs[at]])
+            found = found.with_pack(self.options_cut(packs[at]))
             self._rows += found.rows
-            self._steps += found.rows * len(self.options[packs[at]].counts)
+            self._steps += found.rows * len(self.options_cut(packs[at]).counts)
             if self._rows > ROWS_MOST or self._steps > STEPS_MOST:
                 raise TooLarge
             self._covers[packs[at:]] = found
@@ -127,7 +133,7 @@ class BaitCovers:
         for n, pack in enumerate(packs):
             if not left:
                 break
-            options = self.options[pack]
+            options = self.options_cut(pack)
             rest = self.cover(packs[n + 1 :]).at(need - options.amounts)
             fits = np.flatnonzero(options.keys + rest == left)
             counts = options.counts[fits]

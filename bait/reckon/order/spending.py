@@ -274,7 +274,7 @@ def _bait_listings(
             return
         pack = packs[n]
         at = column.get(lines[pack].supplier)
-        options = bait.options[pack] if at is None else bait.options_all(pack)
+        options = bait.options_cut(pack) if at is None else bait.options_all(pack)
         ends = (options.keys + key) * TILT
         ends += tilted.cover(packs[n + 1 :]).at(need - options.amounts)
         spent = np.tile(np.array(spends, dtype=np.int64), (len(ends), 1))

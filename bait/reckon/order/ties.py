@@ -21,7 +21,7 @@ from .totals import TotalSearch
 from .way import Choices, Floats
 
 #: The first limit tried is this part of the bound above it: a team's bound is close.
-_FIRST_PART: Final = 1_000
+_FIRST_PART: Final = 600
 
 
 def order_find(problem: Problem, *, deadline: float) -> Solved:

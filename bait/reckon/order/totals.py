@@ -10,9 +10,10 @@ from typing import Final
 
 import numpy as np
 
-from .baits import BaitCovers, Keys
+from .baits import BaitCovers
 from .cover import Ints, TooLarge, time_check
 from .model import Problem
+from .shelf import Shelf, ShelfCovers
 from .way import Choices, Floats, WaySearch
 from .ways import FAR, Ways
 
@@ -22,26 +23,31 @@ _CHOICES_MOST: Final = 60_000
 _PAIRS_MOST: Final = 4_000_000
 
 
-def total_find(problem: Problem, *, deadline: float) -> int | None:
+def total_find(problem: Problem, *, deadline: float, shelf: Shelf | None = None) -> int | None:
     """The least total in pence that answers `problem`; None: nothing does.
 
+    `shelf`: covers to be shared with problems of the same packs.
     Raises TooLarge where the ways or the covers outgrow what they are worth, and OutOfTime.
     """
-    return TotalSearch(problem, deadline=deadline).least(part=25) if problem.needs else 0
+    return (
+        TotalSearch(problem, deadline=deadline, shelf=shelf).least(part=25) if problem.needs else 0
+    )
 
 
 class TotalSearch:
     """The ways to buy of one problem, and its baits."""
 
-    def __init__(self, problem: Problem, *, deadline: float) -> None:
+    def __init__(self, problem: Problem, *, deadline: float, shelf: Shelf | None = None) -> None:
         self.problem, self.deadline = problem, deadline
-        keys = Keys(problem)
+        shelf = shelf or Shelf(problem)
         self._most = sum(
             line.most * max(price for _, price in line.tiers) for line in problem.packs
         ) + sum(terms.fee for terms in problem.terms)
-        if self._most * keys.penny > _KEY_MOST:
+        if self._most * shelf.keys.penny > _KEY_MOST:
             raise TooLarge
-        self.baits = [BaitCovers(problem, bait=b, keys=keys) for b in range(len(problem.needs))]
+        self.baits: list[BaitCovers] = [
+            ShelfCovers(problem, bait=b, shelf=shelf) for b in range(len(problem.needs))
+        ]
         self.ways = Ways(problem, baits=self.baits)
         self.seen = FAR
 
@@ -60,7 +66,8 @@ class TotalSearch:
             except TooLarge:
                 if limit - proved <= nearest:
                     raise
-                step = max(nearest, (limit - proved) // 3)
+                if self.seen + 1 >= limit:  # nothing nearer was met on the way
+                    step = max(nearest, (limit - proved) // 3)
                 continue
             if found is not None:
                 return found
@@ -108,7 +115,10 @@ class TotalSearch:
         for bound, fee, _, search in sorted(waiting):
             if bound >= best:
                 break
-            best = min(best, search.least_find(best - fee, deadline=self.deadline) + fee)
+            try:
+                best = min(best, search.least_find(best - fee, deadline=self.deadline) + fee)
+            finally:
+                self.seen = min(self.seen, search.seen + fee)
         return best if best < limit else None
 
     def _choices(self, sets: Ints, *, most: Ints) -> Choices:

@@ -121,6 +121,8 @@ class WaySearch:
             found, whole = self._least_within(goods, deadline=deadline)
             if found is not None and (whole or found == self.bound):
                 return found
+            if found is not None:
+                self.seen = min(self.seen, found)
             if found is not None or (not whole and goods == limit - 1):
                 raise TooLarge
             if goods == limit - 1:

@@ -25,6 +25,7 @@ from .prepare import (
 )
 from .request import OrderRequest
 from .shares import Bill, Share, shares_work_out
+from .shelf import Shelf
 from .solve import problem_solve
 from .totals import total_find
 
@@ -121,27 +122,42 @@ def _alone_work_out(
     """
     alone: dict[str, int | None] = {}
     proved = True
+    shelf = Shelf(problem_prepare(request, needs=_most_needed(needs), scales=scales).problem)
     for n, member in enumerate(sorted(needs)):
         say(50 + 45 * n // len(needs), "comparing")
         if monotonic() > deadline:
             alone[member], proved = None, False
             continue
         alone[member], kept = _cost_alone(
-            needs[member], request=request, scales=scales, deadline=deadline
+            needs[member], request=request, scales=scales, deadline=deadline, shelf=shelf
         )
         proved = proved and kept
     return alone, proved
 
 
+def _most_needed(needs: Needs) -> dict[str, Fraction]:
+    """Of each bait, the most that one member needs."""
+    most: dict[str, Fraction] = {}
+    for mine in needs.values():
+        for bait, amount in mine.items():
+            most[bait] = max(amount, most.get(bait, amount))
+    return most
+
+
 def _cost_alone(
-    needs: Mapping[str, Fraction], *, request: OrderRequest, scales: Scales, deadline: float
+    needs: Mapping[str, Fraction],
+    *,
+    request: OrderRequest,
+    scales: Scales,
+    deadline: float,
+    shelf: Shelf,
 ) -> tuple[int | None, bool]:
     """The least cost of `needs`, and whether it is proved (also that it cannot all be had)."""
     prepared = problem_prepare(request, needs=needs, scales=scales)
     if any(missing.why != NO_PACK for missing in prepared.missing):
         return None, True
     try:
-        total = total_find(prepared.problem, deadline=deadline)
+        total = total_find(prepared.problem, deadline=deadline, shelf=shelf)
     except OutOfTime:
         return None, False
     except TooLarge:

@@ -1,0 +1,53 @@
+"""Covers worked out once for all members who buy the same baits from the same packs.
+
+The least keys of a cover hold for every amount up to the one it was made for, so those made for
+the member who needs the most serve everybody.
+"""
+
+from __future__ import annotations
+
+from .baits import BaitCovers, Keys
+from .cover import Cover
+from .model import Problem
+
+
+class Shelf:
+    """The covers of a problem whose needs are, bait by bait, the most that anybody needs."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem, self.keys = problem, Keys(problem)
+        self.at = {line.id: n for n, line in enumerate(problem.packs)}
+        self._baits: dict[int, BaitCovers] = {}
+
+    def bait(self, pack: int) -> BaitCovers:
+        """The covers of the bait of one of the shelf's packs."""
+        bait = self.problem.packs[pack].bait
+        if bait not in self._baits:
+            self._baits[bait] = BaitCovers(self.problem, bait=bait, keys=self.keys)
+        return self._baits[bait]
+
+
+class ShelfCovers(BaitCovers):
+    """One bait of a member's problem, its covers from the shelf where the packs are the same."""
+
+    def __init__(self, problem: Problem, *, bait: int, shelf: Shelf) -> None:
+        super().__init__(problem, bait=bait, keys=shelf.keys)
+        self._shelf = shelf
+        self._shelved = all(self._is_shelved(pack) for pack in self.packs)
+
+    def _is_shelved(self, pack: int) -> bool:
+        """Whether the shelf has the pack, in amounts on the same grid, for as much or more."""
+        line = self.problem.packs[pack]
+        at = self._shelf.at.get(line.id)
+        if at is None:
+            return False
+        shelved = self._shelf.problem.packs[at]
+        need = self._shelf.problem.needs[shelved.bait]
+        return shelved.amount == line.amount and shelved.most >= line.most and need >= self.need
+
+    def cover(self, packs: tuple[int, ...]) -> Cover:
+        """The least keys from these packs alone."""
+        if not self._shelved or not packs:
+            return super().cover(packs)
+        places = tuple(self._shelf.at[self.problem.packs[pack].id] for pack in packs)
+        return self._shelf.bait(places[0]).cover(places)
