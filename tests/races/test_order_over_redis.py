@@ -25,6 +25,9 @@ from matches.models import WorkRequest, WorkState
 
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 40
+# A pool's process waits up to 30 s for its last result to be read, and a worker told to stop in that
+# moment no longer reads it.
+STOP_S = 90
 
 pytestmark = [pytest.mark.redis, pytest.mark.django_db(transaction=True)]
 
@@ -94,7 +97,10 @@ def worker() -> Iterator[Iterator[str]]:
     finally:
         give_up.cancel()
         process.terminate()
-        process.communicate(timeout=30)
+        try:
+            process.communicate(timeout=STOP_S)
+        finally:
+            process.kill()
 
 
 def lines_until(lines: Iterator[str], words: tuple[str, ...]) -> None:
