@@ -25,7 +25,7 @@ from matches.models import WorkRequest, WorkState
 
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 40
-# A pool's process waits up to 30 s for its last result to be read, and a worker told to stop in that
+# A pool's process waits up to 30 s for its last result to be read; a worker told to stop in that
 # moment no longer reads it.
 STOP_S = 90
 
