@@ -114,3 +114,104 @@ class OrderVersionAdmin(ReadOnly):
     list_filter = ("status",)
     list_select_related = ("order__team", "order__match")
     inlines = (OrderLines, Shares)
+
+
+class MixParts(admin.TabularInline):
+    model = b.MixPart
+    extra = 0
+    autocomplete_fields = ("bait",)
+
+
+@admin.register(b.Mix)
+class MixAdmin(admin.ModelAdmin):
+    list_display = ("plan", "name", "water_per_dry", "rest_minutes", "squeeze", "film_mm")
+    list_select_related = ("plan__entry__angler",)
+    raw_id_fields = ("plan",)
+    inlines = (MixParts,)
+
+
+@admin.register(b.ThrowSize)
+class ThrowSizeAdmin(admin.ModelAdmin):
+    list_display = ("angler", "throw", "bait", "ml")
+    list_filter = ("throw",)
+    list_select_related = ("angler", "bait")
+    autocomplete_fields = ("angler", "bait")
+
+
+@admin.register(b.PlanSubstitute)
+class PlanSubstituteAdmin(admin.ModelAdmin):
+    list_display = ("plan", "bait", "instead")
+    list_select_related = ("plan__entry__angler", "bait", "instead")
+    raw_id_fields = ("plan",)
+    autocomplete_fields = ("bait", "instead")
+
+
+@admin.register(b.PlanTemplate)
+class PlanTemplateAdmin(admin.ModelAdmin):
+    list_display = ("name", "team", "made_by", "made_at")
+    list_filter = ("team",)
+    list_select_related = ("team", "made_by")
+    autocomplete_fields = ("team",)
+    raw_id_fields = ("made_by",)
+
+
+@admin.register(b.MatchLimit)
+class MatchLimitAdmin(admin.ModelAdmin):
+    list_display = ("match", "name", "counts", "family", "bait", "use", "form", "allowed_l")
+    list_filter = ("match",)
+    list_select_related = ("match", "bait")
+    raw_id_fields = ("match",)
+    autocomplete_fields = ("bait",)
+
+
+class KeptRow(ReadOnly):
+    """What an order went through: looked at here, changed only by the pages that write it."""
+
+
+@admin.register(b.LotMove)
+class LotMoveAdmin(KeptRow):
+    list_display = ("at", "lot", "kind", "amount", "person")
+    list_filter = ("kind", "lot__team")
+    list_select_related = ("lot__bait", "person")
+
+
+@admin.register(b.SoldOut)
+class SoldOutAdmin(KeptRow):
+    list_display = ("order", "pack", "packs", "marked_by", "marked_at")
+    list_select_related = ("order__team", "order__match", "pack__bait", "pack__shop", "marked_by")
+
+
+@admin.register(b.ShopLeftOut)
+class ShopLeftOutAdmin(KeptRow):
+    list_display = ("order", "shop")
+    list_select_related = ("order__team", "order__match", "shop")
+
+
+@admin.register(b.ReceivedLine)
+class ReceivedLineAdmin(KeptRow):
+    list_display = ("order", "pack", "packs", "note")
+    list_select_related = ("order__team", "order__match", "pack__bait", "pack__shop")
+
+
+@admin.register(b.BagTick)
+class BagTickAdmin(KeptRow):
+    list_display = ("order", "angler", "key", "ticked_by", "ticked_at")
+    list_select_related = ("order__team", "order__match", "angler", "ticked_by")
+
+
+@admin.register(b.Explanation)
+class ExplanationAdmin(KeptRow):
+    list_display = ("version", "seconds", "made_at")
+    list_select_related = ("version__order__team", "version__order__match")
+
+
+@admin.register(b.ShopPayment)
+class ShopPaymentAdmin(KeptRow):
+    list_display = ("order", "angler", "shop", "pence", "noted_by", "noted_at")
+    list_select_related = ("order__team", "order__match", "angler", "shop", "noted_by")
+
+
+@admin.register(b.PaidBack)
+class PaidBackAdmin(KeptRow):
+    list_display = ("order", "payer", "payee", "pence", "noted_by", "noted_at")
+    list_select_related = ("order__team", "order__match", "payer", "payee", "noted_by")

@@ -1,31 +1,74 @@
-"""What the database keeps of baits, shops, plans, the larder and orders."""
+"""What the database keeps of baits, shops, plans, limits, the larder, orders and the kitty."""
 
+from .kitty import PaidBack, ShopPayment
+from .larder import LarderLot, LotMove, LotState, MoveKind
+from .limits import LimitCounts, LimitForm, LimitUse, MatchLimit
 from .orders import (
-    LarderLot,
-    LotState,
+    BagTick,
+    Explanation,
     Order,
     OrderLine,
     OrderVersion,
+    ReceivedLine,
     Share,
+    ShopLeftOut,
+    SoldOut,
 )
-from .plans import Plan, Stage, StageFeed, StageKind
-from .shops import Bait, BaitKind, Pack, PackBreak, Shop, Unit
+from .plans import (
+    BAG,
+    PLAN_UNIT_VALUES,
+    PLAN_UNITS,
+    Mix,
+    MixPart,
+    Plan,
+    PlanSubstitute,
+    PlanTemplate,
+    Stage,
+    StageFeed,
+    StageKind,
+    Throw,
+    ThrowSize,
+)
+from .shops import Bait, BaitFamily, BaitKind, Pack, PackBreak, Shop, Unit
 
 __all__ = [
+    "BAG",
+    "PLAN_UNITS",
+    "PLAN_UNIT_VALUES",
+    "BagTick",
     "Bait",
+    "BaitFamily",
     "BaitKind",
+    "Explanation",
     "LarderLot",
+    "LimitCounts",
+    "LimitForm",
+    "LimitUse",
+    "LotMove",
     "LotState",
+    "MatchLimit",
+    "Mix",
+    "MixPart",
+    "MoveKind",
     "Order",
     "OrderLine",
     "OrderVersion",
     "Pack",
     "PackBreak",
+    "PaidBack",
     "Plan",
+    "PlanSubstitute",
+    "PlanTemplate",
+    "ReceivedLine",
     "Share",
     "Shop",
+    "ShopLeftOut",
+    "ShopPayment",
+    "SoldOut",
     "Stage",
     "StageFeed",
     "StageKind",
+    "Throw",
+    "ThrowSize",
     "Unit",
 ]

@@ -1,4 +1,4 @@
-"""The larder, and a team's order in its versions."""
+"""A team's order in its versions, and how far it has come."""
 
 from __future__ import annotations
 
@@ -6,40 +6,9 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from matches.models import Angler, Match, Team, WorkRequest
+from matches.models import Angler, Match, Person, Team, WorkRequest
 
-from .shops import Bait, Pack, Unit
-
-
-class LotState(models.TextChoices):
-    FRESH = "fresh", _("fresh")
-    FROZEN = "frozen", _("frozen")
-    DRY = "dry", _("dry")
-    COOKED = "cooked", _("cooked")
-
-
-class LarderLot(models.Model):
-    """Bait in hand: the team's, or one member's own."""
-
-    team = models.ForeignKey(Team, models.PROTECT, related_name="larder")
-    angler = models.ForeignKey(Angler, models.PROTECT, null=True, blank=True, related_name="larder")
-    bait = models.ForeignKey(Bait, models.PROTECT, related_name="lots")
-    amount = models.DecimalField(max_digits=12, decimal_places=4)
-    unit = models.CharField(max_length=4, choices=Unit)
-    state = models.CharField(max_length=6, choices=LotState, default=LotState.FRESH)
-    bought_on = models.DateField(null=True, blank=True)
-    use_by = models.DateField(null=True, blank=True)
-
-    class Meta:
-        constraints = [
-            models.CheckConstraint(condition=Q(amount__gte=0), name="lot_not_negative"),
-            models.CheckConstraint(condition=Q(unit__in=Unit.values), name="lot_unit_known"),
-            models.CheckConstraint(condition=Q(state__in=LotState.values), name="lot_state_known"),
-        ]
-        ordering = ["use_by", "id"]
-
-    def __str__(self) -> str:
-        return f"{self.bait} {self.amount.normalize():f} {self.unit}"
+from .shops import Pack, Shop
 
 
 class Order(models.Model):
@@ -54,10 +23,25 @@ class Order(models.Model):
         "bait.OrderVersion", models.PROTECT, null=True, blank=True, related_name="+"
     )
     placed_at = models.DateTimeField(null=True, blank=True)
+    received_at = models.DateTimeField(null=True, blank=True)
+    bagged_at = models.DateTimeField(null=True, blank=True)
+    settled_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["match", "team"], name="order_once_per_team_and_match"),
+            models.CheckConstraint(
+                condition=Q(received_at__isnull=True) | Q(placed_at__isnull=False),
+                name="order_received_once_placed",
+            ),
+            models.CheckConstraint(
+                condition=Q(bagged_at__isnull=True) | Q(received_at__isnull=False),
+                name="order_bagged_once_received",
+            ),
+            models.CheckConstraint(
+                condition=Q(settled_at__isnull=True) | Q(placed_at__isnull=False),
+                name="order_settled_once_placed",
+            ),
             models.CheckConstraint(
                 condition=Q(placed__isnull=True, placed_at__isnull=True)
                 | Q(placed__isnull=False, placed_at__isnull=False),
@@ -147,3 +131,85 @@ class Share(models.Model):
 
     def __str__(self) -> str:
         return f"{self.angler}"
+
+
+class SoldOut(models.Model):
+    """A pack a shop has no more of, for this order: `packs` were still to be had."""
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="sold_out")
+    pack = models.ForeignKey(Pack, models.PROTECT, related_name="+")
+    packs = models.PositiveIntegerField(default=0)
+    marked_by = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")
+    marked_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        verbose_name_plural = _("sold out")
+        constraints = [
+            models.UniqueConstraint(fields=["order", "pack"], name="sold_out_once_in_order")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.pack} · {self.packs}"
+
+
+class ShopLeftOut(models.Model):
+    """A shop from which this order buys nothing more."""
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="shops_left_out")
+    shop = models.ForeignKey(Shop, models.PROTECT, related_name="+")
+
+    class Meta:
+        verbose_name_plural = _("shops left out")
+        constraints = [
+            models.UniqueConstraint(fields=["order", "shop"], name="shop_left_out_once_in_order")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.shop}"
+
+
+class ReceivedLine(models.Model):
+    """How many of a placed line's packs came."""
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="received")
+    pack = models.ForeignKey(Pack, models.PROTECT, related_name="+")
+    packs = models.PositiveIntegerField()
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["order", "pack"], name="received_once_in_order")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.packs} × {self.pack}"
+
+
+class BagTick(models.Model):
+    """One thing of a member's bag that was put in; `key` names it, with its amount."""
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="bag_ticks")
+    angler = models.ForeignKey(Angler, models.CASCADE, related_name="+")
+    key = models.CharField(max_length=120)
+    ticked_by = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")
+    ticked_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["order", "angler", "key"], name="bag_ticked_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.angler} · {self.key}"
+
+
+class Explanation(models.Model):
+    """Why a version is as it is, and what else could be done; worked out once."""
+
+    version = models.OneToOneField(OrderVersion, models.CASCADE, related_name="explanation")
+    answer = models.JSONField()
+    seconds = models.DecimalField(max_digits=8, decimal_places=3, null=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"{self.version}"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy as _
 
-from matches.models import Entry, Person
+from matches.models import Angler, Entry, Person, Team
 
 from .shops import Bait, Unit
 
@@ -35,6 +38,113 @@ class StageKind(models.TextChoices):
     FEED = "feed", _("feed")
     TOP_UP = "top_up", _("top-up")
     SWITCH = "switch", _("switch")
+    HOOK = "hook", _("hook baits")
+
+
+class Throw(models.TextChoices):
+    """Amounts a hand or a tool gives; how much that is, each angler measures."""
+
+    PINCH = "pinch", _("pinch")
+    HANDFUL = "handful", _("handful")
+    POUCH = "pouch", _("pouch")
+
+
+BAG = "bag"
+#: What an amount in a plan may be counted in: units, throws, and the bag a bait is known by.
+PLAN_UNITS = [*Unit.choices, *Throw.choices, (BAG, _("bag"))]
+PLAN_UNIT_VALUES = [value for value, _name in PLAN_UNITS]
+
+
+class ThrowSize(models.Model):
+    """How many millilitres one angler's throw is: of one bait, or of any."""
+
+    angler = models.ForeignKey(Angler, models.CASCADE, related_name="throw_sizes")
+    throw = models.CharField(max_length=7, choices=Throw)
+    bait = models.ForeignKey(Bait, models.CASCADE, null=True, blank=True, related_name="+")
+    ml = models.DecimalField(max_digits=6, decimal_places=1)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint("angler", "throw", Coalesce("bait", 0), name="throw_size_once"),
+            models.CheckConstraint(
+                condition=Q(ml__gt=0) & Q(ml__lte=2000), name="throw_size_of_a_hand"
+            ),
+            models.CheckConstraint(condition=Q(throw__in=Throw.values), name="throw_known"),
+        ]
+        ordering = ["throw", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.get_throw_display()} {self.ml.normalize():f} ml"
+
+
+class Mix(models.Model):
+    """A groundbait mix of a plan: what is wetted, how long it rests, how it behaves.
+
+    The last four are the mix calculator's: `swell` litres ready from a litre dry, `squeeze` litres
+    of ball from a litre loose, `packing` solid part of loose particles, `film_mm` the coat of mix
+    round each particle. A member measures them; the defaults are from memory.
+    """
+
+    plan = models.ForeignKey(Plan, models.CASCADE, related_name="mixes")
+    position = models.PositiveSmallIntegerField()
+    name = models.CharField(max_length=40)
+    water_per_dry = models.DecimalField(max_digits=4, decimal_places=3, default=Decimal("0.45"))
+    rest_minutes = models.PositiveSmallIntegerField(default=25)
+    swell = models.DecimalField(max_digits=4, decimal_places=2, default=Decimal("1"))
+    squeeze = models.DecimalField(max_digits=3, decimal_places=2, default=Decimal("0.7"))
+    packing = models.DecimalField(max_digits=3, decimal_places=2, default=Decimal("0.6"))
+    film_mm = models.DecimalField(max_digits=4, decimal_places=2, default=Decimal("0.4"))
+
+    class Meta:
+        verbose_name_plural = _("mixes")
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "position"], name="mix_position_in_plan"),
+            models.UniqueConstraint(fields=["plan", "name"], name="mix_name_in_plan"),
+            models.CheckConstraint(
+                condition=Q(water_per_dry__gte=0) & Q(water_per_dry__lte=3),
+                name="mix_water_in_range",
+            ),
+            models.CheckConstraint(condition=Q(rest_minutes__lte=240), name="mix_rest_in_range"),
+            models.CheckConstraint(
+                condition=Q(swell__gte=Decimal("0.3")) & Q(swell__lte=5), name="mix_swell_in_range"
+            ),
+            models.CheckConstraint(
+                condition=Q(squeeze__gte=Decimal("0.2")) & Q(squeeze__lte=1),
+                name="mix_squeeze_in_range",
+            ),
+            models.CheckConstraint(
+                condition=Q(packing__gte=Decimal("0.3")) & Q(packing__lte=1),
+                name="mix_packing_in_range",
+            ),
+            models.CheckConstraint(
+                condition=Q(film_mm__gte=0) & Q(film_mm__lte=5), name="mix_film_in_range"
+            ),
+        ]
+        ordering = ["position"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class MixPart(models.Model):
+    """One thing that goes into a mix: dry before the water, or soil after the rest."""
+
+    mix = models.ForeignKey(Mix, models.CASCADE, related_name="parts")
+    bait = models.ForeignKey(Bait, models.PROTECT, related_name="mix_parts")
+    amount = models.DecimalField(max_digits=12, decimal_places=4)
+    unit = models.CharField(max_length=7, choices=PLAN_UNITS)
+    after_rest = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["mix", "bait"], name="bait_once_in_mix"),
+            models.CheckConstraint(condition=Q(amount__gt=0), name="mix_amount_above_zero"),
+            models.CheckConstraint(condition=Q(unit__in=PLAN_UNIT_VALUES), name="mix_unit_known"),
+        ]
+        ordering = ["after_rest", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.bait} {self.amount.normalize():f} {self.unit}"
 
 
 class Stage(models.Model):
@@ -48,9 +158,24 @@ class Stage(models.Model):
     end_minute = models.SmallIntegerField()
     every_seconds = models.PositiveIntegerField(null=True, blank=True)
     note = models.CharField(max_length=200, blank=True)
+    # A stage with balls: what it feeds is loaded into them, and they are made of a mix.
+    balls = models.PositiveSmallIntegerField(null=True, blank=True)
+    ball_mm = models.PositiveSmallIntegerField(null=True, blank=True)
+    mix = models.ForeignKey(Mix, models.RESTRICT, null=True, blank=True, related_name="stages")
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=Q(balls__isnull=True, ball_mm__isnull=True, mix__isnull=True)
+                | Q(
+                    balls__gte=1,
+                    balls__lte=500,
+                    ball_mm__gte=20,
+                    ball_mm__lte=200,
+                    mix__isnull=False,
+                ),
+                name="stage_balls_whole",
+            ),
             models.UniqueConstraint(fields=["plan", "position"], name="stage_position_in_plan"),
             models.CheckConstraint(condition=Q(kind__in=StageKind.values), name="stage_kind_known"),
             models.CheckConstraint(
@@ -72,20 +197,61 @@ class Stage(models.Model):
 
 
 class StageFeed(models.Model):
-    """One bait of a stage: the whole amount, or the amount of each throw where it has a rhythm."""
+    """One bait of a stage: the whole amount, or the amount of each throw where it has a rhythm.
+
+    In a stage with balls it is what all of its balls together are loaded with.
+    """
 
     stage = models.ForeignKey(Stage, models.CASCADE, related_name="feeds")
     bait = models.ForeignKey(Bait, models.PROTECT, related_name="stage_feeds")
     amount = models.DecimalField(max_digits=12, decimal_places=4)
-    unit = models.CharField(max_length=4, choices=Unit)
+    unit = models.CharField(max_length=7, choices=PLAN_UNITS)
 
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["stage", "bait"], name="bait_once_in_stage"),
             models.CheckConstraint(condition=Q(amount__gt=0), name="feed_amount_above_zero"),
-            models.CheckConstraint(condition=Q(unit__in=Unit.values), name="feed_unit_known"),
+            models.CheckConstraint(condition=Q(unit__in=PLAN_UNIT_VALUES), name="feed_unit_known"),
         ]
         ordering = ["bait__name"]
 
     def __str__(self) -> str:
         return f"{self.bait} {self.amount.normalize():f} {self.unit}"
+
+
+class PlanSubstitute(models.Model):
+    """What a member takes where the bait they planned cannot be had."""
+
+    plan = models.ForeignKey(Plan, models.CASCADE, related_name="substitutes")
+    bait = models.ForeignKey(Bait, models.PROTECT, related_name="+")
+    instead = models.ForeignKey(Bait, models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "bait"], name="substitute_once_per_bait"),
+            models.CheckConstraint(condition=~Q(bait=F("instead")), name="substitute_is_another"),
+        ]
+        ordering = ["bait__name"]
+
+    def __str__(self) -> str:
+        return f"{self.instead} ← {self.bait}"
+
+
+class PlanTemplate(models.Model):
+    """A plan a team starts from: `content` is what a plan is sent in as, without its version."""
+
+    team = models.ForeignKey(Team, models.CASCADE, related_name="plan_templates")
+    name = models.CharField(max_length=80)
+    content = models.JSONField()
+    made_by = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")
+    made_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["team", "name"], name="template_name_in_team"),
+            models.CheckConstraint(condition=~Q(name=""), name="template_has_name"),
+        ]
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name

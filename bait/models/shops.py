@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
@@ -28,6 +30,14 @@ class BaitKind(models.TextChoices):
     OTHER = "other", _("other")
 
 
+class BaitFamily(models.TextChoices):
+    """Sorts of animal bait that rules limit apart from the rest."""
+
+    NONE = "", _("no special sort")
+    LARVAE = "larvae", _("chironomid larvae")
+    WORM = "worm", _("worms")
+
+
 class Bait(models.Model):
     club = models.ForeignKey(Club, models.PROTECT, related_name="baits")
     key = models.SlugField(max_length=40)
@@ -37,10 +47,26 @@ class Bait(models.Model):
     bulk_density_kg_per_l = models.DecimalField(
         max_digits=6, decimal_places=4, null=True, blank=True
     )
+    bag_amount = models.DecimalField(
+        max_digits=8,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        help_text=_("What people call one bag of it, in its unit; empty where nobody does."),
+    )
+    family = models.CharField(max_length=6, choices=BaitFamily, blank=True, default=BaitFamily.NONE)
+    dead = models.BooleanField(default=False, help_text=_("Killed, such as dead maggot."))
 
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["club", "key"], name="bait_key_in_club"),
+            models.CheckConstraint(
+                condition=Q(bag_amount__isnull=True) | Q(bag_amount__gt=0),
+                name="bait_bag_above_zero",
+            ),
+            models.CheckConstraint(
+                condition=Q(family__in=BaitFamily.values), name="bait_family_known"
+            ),
             models.CheckConstraint(condition=Q(unit__in=Unit.values), name="bait_unit_known"),
             models.CheckConstraint(condition=Q(kind__in=BaitKind.values), name="bait_kind_known"),
             models.CheckConstraint(
@@ -61,7 +87,12 @@ class Shop(models.Model):
     delivery_fee_pence = models.PositiveIntegerField(default=0)
     minimum_spend_pence = models.PositiveIntegerField(default=0)
     free_delivery_from_pence = models.PositiveIntegerField(null=True, blank=True)
-    lead_days = models.PositiveSmallIntegerField(default=1)
+    lead_days = models.PositiveSmallIntegerField(
+        default=1, help_text=_("Days before the match by which it must have the order.")
+    )
+    cut_off = models.TimeField(
+        default=dt.time(17), help_text=_("On that day, orders in by this time at the venue.")
+    )
     retired = models.BooleanField(default=False)
 
     class Meta:
