@@ -15,6 +15,9 @@ def bait_facts(bait: Bait) -> BaitFacts:
         kind=bait.kind,
         unit=bait.unit,
         density=None if density is None else Fraction(density),
+        bag=None if bait.bag_amount is None else Fraction(bait.bag_amount),
+        family=bait.family,
+        dead=bait.dead,
     )
 
 

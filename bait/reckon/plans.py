@@ -13,7 +13,7 @@ from fractions import Fraction
 from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput, Fault, pointer
 
-from .units import amount_convert
+from .units import UNITS, amount_convert
 
 MOST_STAGES = 30
 MOST_FEEDS = 20
@@ -23,6 +23,16 @@ MOST_KILOGRAMS = 1_000
 MOST_PIECES = 100_000
 _MOST = {"L": MOST_LITRES, "kg": MOST_KILOGRAMS, "each": MOST_PIECES}
 _PLACES = 10_000
+MIX, FEED, HOOK = "mix", "feed", "hook"
+THROWS = ("pinch", "handful", "pouch")
+BAG = "bag"
+PLAN_UNITS = (*UNITS, *THROWS, BAG)
+#: Millilitres a throw holds until an angler measures their own (from memory).
+THROW_ML: Throws = {
+    ("pinch", None): Fraction(10),
+    ("handful", None): Fraction(80),
+    ("pouch", None): Fraction(40),
+}
 
 # Groundbait and soil are measured together, ready to use; particles such as hemp count with them
 # (common practice, no source). Animal bait is measured apart. The organiser's rule comes first.
@@ -38,33 +48,97 @@ class BaitFacts:
     kind: str
     unit: str
     density: Fraction | None = None
+    bag: Fraction | None = None
+    family: str = ""
+    dead: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Feed:
+    """An amount in a unit of `PLAN_UNITS`."""
+
     bait: str
     amount: Fraction
     unit: str
 
 
 @dataclass(frozen=True, slots=True)
+class Balls:
+    """So many balls of a diameter in millimetres, made of the mix of that name."""
+
+    count: int
+    mm: int
+    mix: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlannedStage:
-    """Minutes from the start of the match; `every_seconds` None: the amount goes in once."""
+    """Minutes from the start of the match; `every_seconds` None: the amount goes in once.
+
+    With `balls` the feeds are what all of them together are loaded with.
+    """
 
     start_minute: int
     end_minute: int
     every_seconds: int | None
     feeds: tuple[Feed, ...]
+    kind: str = "feed"
+    line: str = ""
+    balls: Balls | None = None
+
+    @property
+    def use(self) -> str:
+        """What its feeds are for: "mix" (loaded into balls), "hook" or "feed" (loose)."""
+        if self.balls is not None:
+            return MIX
+        return HOOK if self.kind == HOOK else FEED
+
+
+@dataclass(frozen=True, slots=True)
+class MixPart:
+    """One thing of a mix: dry before the water, or (soil) after the rest."""
+
+    bait: str
+    amount: Fraction
+    unit: str
+    after_rest: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedMix:
+    """A mix as planned; what its last five mean, and their ranges, says the mix calculator."""
+
+    name: str
+    parts: tuple[MixPart, ...]
+    rest_minutes: int = 25
+    water_per_dry: Fraction = Fraction("0.45")
+    swell: Fraction = Fraction(1)
+    squeeze: Fraction = Fraction("0.7")
+    packing: Fraction = Fraction("0.6")
+    film_mm: Fraction = Fraction("0.4")
+
+
+#: Millilitres of a throw ("pinch", "handful", "pouch") of one bait, or of any where that is None.
+Throws = Mapping[tuple[str, str | None], Fraction]
 
 
 @dataclass(frozen=True, slots=True)
 class BaitTotal:
-    """What one bait comes to, in the bait's own unit; `with_spare` is what is handed out."""
+    """What one bait comes to, in the bait's own unit; `with_spare` is what is handed out.
+
+    `uses` splits `planned` into what is mixed or loaded ("mix"), fed loose and hooked.
+    """
 
     bait: str
     unit: str
     planned: Fraction
     with_spare: Fraction
+    uses: Mapping[str, Fraction]
+
+    def used(self, use: str, *, spare: bool = True) -> Fraction:
+        """What of it is for `use`, with its part of the spare unless that is left out."""
+        part = self.uses.get(use, Fraction(0))
+        return part * self.with_spare / self.planned if spare else part
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,35 +184,65 @@ def throws_count(stage: PlannedStage) -> int:
 
 
 def plan_totals(
-    stages: Sequence[PlannedStage], *, baits: Mapping[str, BaitFacts], spare_percent: int
+    stages: Sequence[PlannedStage],
+    *,
+    baits: Mapping[str, BaitFacts],
+    spare_percent: int,
+    mixes: Sequence[PlannedMix] = (),
+    throws: Throws = THROW_ML,
 ) -> tuple[BaitTotal, ...]:
     """What each bait of the plan comes to, by key, without and with the spare.
 
-    Raises BadInput, pointing into a list `stages` of `feeds`, for a bait not in `baits`, a unit
-    that does not fit it, an amount not above zero, a rhythm or a total beyond any match.
+    `throws` are the angler's own where they are measured (`THROW_ML` fills the rest). Raises
+    BadInput, pointing into lists `stages` of `feeds` and `mixes` of `parts`, for a bait not in
+    `baits`, a unit that does not fit it, an amount not above zero, a rhythm or a total beyond any
+    match.
     """
     faults: list[Fault] = []
     if len(stages) > MOST_STAGES:
         faults.append(Fault("/stages", f"Use at most {MOST_STAGES} stages."))
     if not 0 <= spare_percent <= 100:
         faults.append(Fault("/spare_percent", "Take 0 to 100 percent spare."))
-    sums: dict[str, Fraction] = {}
+    sums = _Sums(baits, throws={**THROW_ML, **throws})
+    for at, mix in enumerate(mixes):
+        for n, part in enumerate(mix.parts):
+            feed = Feed(part.bait, part.amount, part.unit)
+            faults += sums.add(feed, times=1, use=MIX, where=("mixes", at, "parts", n))
     for at, stage in enumerate(stages):
         faults += _stage_faults(stage, at=at)
-        throws = throws_count(stage)
+        times = throws_count(stage)
         for n, feed in enumerate(stage.feeds):
-            try:
-                each = feed_amount(feed, baits=baits, where=("stages", at, "feeds", n))
-                sums[feed.bait] = sums.get(feed.bait, Fraction(0)) + each * throws
-                _total_check(feed.bait, sums, baits=baits, where=("stages", at, "feeds", n))
-            except BadInput as bad:
-                faults += bad.faults
+            faults += sums.add(feed, times=times, use=stage.use, where=("stages", at, "feeds", n))
     if faults:
         raise BadInput(*faults)
     spare = Fraction(100 + spare_percent, 100)
+    planned = {key: sum(uses.values(), Fraction(0)) for key, uses in sorted(sums.uses.items())}
     return tuple(
-        BaitTotal(key, baits[key].unit, total, total * spare) for key, total in sorted(sums.items())
+        BaitTotal(key, baits[key].unit, total, total * spare, sums.uses[key])
+        for key, total in planned.items()
     )
+
+
+class _Sums:
+    """Amounts by bait and use, each in the bait's own unit."""
+
+    def __init__(self, baits: Mapping[str, BaitFacts], *, throws: Throws) -> None:
+        self.baits, self.throws = baits, throws
+        self.uses: dict[str, dict[str, Fraction]] = {}
+
+    def add(
+        self, feed: Feed, *, times: int, use: str, where: tuple[str | int, ...]
+    ) -> tuple[Fault, ...]:
+        """Count the feed `times` over; what is wrong with it instead."""
+        try:
+            each = feed_amount(feed, baits=self.baits, throws=self.throws, where=where)
+            uses = self.uses.setdefault(feed.bait, {})
+            uses[use] = uses.get(use, Fraction(0)) + each * times
+            total = sum(uses.values(), Fraction(0))
+            _total_check(self.baits[feed.bait], total, where=where)
+        except BadInput as bad:
+            return bad.faults
+        return ()
 
 
 def _stage_faults(stage: PlannedStage, *, at: int) -> list[Fault]:
@@ -176,7 +280,11 @@ def _repeated(keys: Sequence[str]) -> list[int]:
 
 
 def feed_amount(
-    feed: Feed, *, baits: Mapping[str, BaitFacts], where: tuple[str | int, ...] = ()
+    feed: Feed,
+    *,
+    baits: Mapping[str, BaitFacts],
+    throws: Throws = THROW_ML,
+    where: tuple[str | int, ...] = (),
 ) -> Fraction:
     """The amount of one throw, in the bait's own unit. Raises BadInput, see `plan_totals`."""
     bait = baits.get(feed.bait)
@@ -186,7 +294,16 @@ def feed_amount(
         )
     if feed.amount <= 0:
         raise BadInput(Fault(pointer(*where, "amount"), "Write an amount above zero."))
-    converted = amount_convert(feed.amount, unit=feed.unit, to=bait.unit, density=bait.density)
+    if feed.unit == BAG:
+        if bait.bag is None:
+            words = f"Nobody said how much a bag of “{feed.bait}” is: use another unit."
+            raise BadInput(Fault(pointer(*where, "unit"), words))
+        return feed.amount * bait.bag
+    amount, unit = feed.amount, feed.unit
+    if unit in THROWS:
+        ml = throws.get((unit, feed.bait)) or throws.get((unit, None)) or THROW_ML[unit, None]
+        amount, unit = amount * ml, "ml"
+    converted = amount_convert(amount, unit=unit, to=bait.unit, density=bait.density)
     if converted is None:
         raise BadInput(
             Fault(
@@ -198,20 +315,15 @@ def feed_amount(
     return converted
 
 
-def _total_check(
-    key: str,
-    sums: Mapping[str, Fraction],
-    *,
-    baits: Mapping[str, BaitFacts],
-    where: tuple[str | int, ...],
-) -> None:
+def _total_check(bait: BaitFacts, total: Fraction, *, where: tuple[str | int, ...]) -> None:
     for unit, most in _MOST.items():
-        total = amount_convert(sums[key], unit=baits[key].unit, to=unit, density=None)
-        if total is not None and total > most:
+        in_unit = amount_convert(total, unit=bait.unit, to=unit, density=None)
+        if in_unit is not None and in_unit > most:
             raise BadInput(
                 Fault(
                     pointer(*where, "amount"),
-                    f"With this the plan needs over {most} {unit} of “{key}”: check the amount.",
+                    f"With this the plan needs over {most} {unit} of “{bait.key}”: "
+                    "check the amount.",
                 )
             )
 
