@@ -8,8 +8,19 @@ from fractions import Fraction
 from django.db.models import Prefetch, QuerySet
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, Plan, Stage, StageFeed
-from bait.reckon.plans import BaitTotal, Feed, LimitUse, PlannedStage, limits_use, plan_totals
+from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed, ThrowSize
+from bait.reckon.plans import (
+    BaitTotal,
+    Balls,
+    Feed,
+    LimitUse,
+    PlannedMix,
+    PlannedStage,
+    Throws,
+    limits_use,
+    plan_totals,
+)
+from bait.reckon.plans import MixPart as PlannedPart
 from matches.models import Entry, Match, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain, match_seen, own_entry
@@ -18,10 +29,20 @@ from .baits import bait_facts
 
 
 def plans_with_stages() -> QuerySet[Plan]:
-    """Plans with everything reckoning needs: three queries for any number of them."""
+    """Plans with everything reckoning needs: seven queries for any number of them."""
     feeds = StageFeed.objects.select_related("bait").order_by("bait__name", "bait__key")
-    stages = Stage.objects.order_by("position").prefetch_related(Prefetch("feeds", queryset=feeds))
-    return Plan.objects.prefetch_related(Prefetch("stages", queryset=stages))
+    stages = Stage.objects.order_by("position").select_related("mix")
+    parts = MixPart.objects.select_related("bait").order_by("after_rest", "pk")
+    mixes = Mix.objects.order_by("position")
+    return Plan.objects.select_related("entry__angler").prefetch_related(
+        Prefetch("stages", queryset=stages.prefetch_related(Prefetch("feeds", queryset=feeds))),
+        Prefetch("mixes", queryset=mixes.prefetch_related(Prefetch("parts", queryset=parts))),
+        Prefetch("substitutes", queryset=PlanSubstitute.objects.select_related("bait", "instead")),
+        Prefetch(
+            "entry__angler__throw_sizes",
+            queryset=ThrowSize.objects.select_related("bait").order_by("pk"),
+        ),
+    )
 
 
 def plan_of_entry(entry: Entry) -> Plan | None:
@@ -77,7 +98,7 @@ def may_plan(person: Person, *, entry: Entry) -> bool:
 
 
 def plan_stages(plan: Plan) -> tuple[PlannedStage, ...]:
-    """The plan as reckoning takes it; expects its stages and feeds to be prefetched."""
+    """The plan's stages as reckoning takes them; expects a plan of `plans_with_stages`."""
     return tuple(
         PlannedStage(
             start_minute=stage.start_minute,
@@ -86,20 +107,70 @@ def plan_stages(plan: Plan) -> tuple[PlannedStage, ...]:
             feeds=tuple(
                 Feed(feed.bait.key, Fraction(feed.amount), feed.unit) for feed in stage.feeds.all()
             ),
+            kind=stage.kind,
+            line=stage.line,
+            balls=_balls(stage),
         )
         for stage in plan.stages.all()
     )
 
 
+def _balls(stage: Stage) -> Balls | None:
+    if stage.balls is None or stage.ball_mm is None or stage.mix is None:
+        return None
+    return Balls(count=stage.balls, mm=stage.ball_mm, mix=stage.mix.name)
+
+
+def plan_mixes(plan: Plan) -> tuple[PlannedMix, ...]:
+    """The plan's mixes as reckoning takes them, in their order."""
+    return tuple(
+        PlannedMix(
+            name=mix.name,
+            parts=tuple(
+                PlannedPart(part.bait.key, Fraction(part.amount), part.unit, part.after_rest)
+                for part in mix.parts.all()
+            ),
+            rest_minutes=mix.rest_minutes,
+            water_per_dry=Fraction(mix.water_per_dry),
+            swell=Fraction(mix.swell),
+            squeeze=Fraction(mix.squeeze),
+            packing=Fraction(mix.packing),
+            film_mm=Fraction(mix.film_mm),
+        )
+        for mix in plan.mixes.all()
+    )
+
+
+def plan_throws(plan: Plan) -> Throws:
+    """Millilitres of the throws the plan's angler has measured; the others are `THROW_ML`."""
+    return throws_of(plan.entry.angler.throw_sizes.all())
+
+
+def throws_of(sizes: Iterable[ThrowSize]) -> Throws:
+    """Measured throws as reckoning takes them; expects their baits to be there."""
+    return {(size.throw, size.bait.key if size.bait else None): Fraction(size.ml) for size in sizes}
+
+
+def plan_substitutes(plan: Plan) -> dict[str, Bait]:
+    """What the member takes instead, by the key of the bait that cannot be had."""
+    return {pair.bait.key: pair.instead for pair in plan.substitutes.all()}
+
+
 def plan_baits(plan: Plan) -> dict[str, Bait]:
-    """The baits a plan uses, by key."""
-    return {feed.bait.key: feed.bait for s in plan.stages.all() for feed in s.feeds.all()}
+    """The baits a plan mixes, feeds or hooks, by key."""
+    mixed = {part.bait.key: part.bait for mix in plan.mixes.all() for part in mix.parts.all()}
+    return mixed | {feed.bait.key: feed.bait for s in plan.stages.all() for feed in s.feeds.all()}
 
 
 def plan_totals_of(plan: Plan) -> tuple[BaitTotal, ...]:
     """What the plan comes to. Raises BadInput where a bait changed so that it no longer fits."""
-    facts = {key: bait_facts(bait) for key, bait in plan_baits(plan).items()}
-    return plan_totals(plan_stages(plan), baits=facts, spare_percent=plan.spare_percent)
+    return plan_totals(
+        plan_stages(plan),
+        baits={key: bait_facts(bait) for key, bait in plan_baits(plan).items()},
+        spare_percent=plan.spare_percent,
+        mixes=plan_mixes(plan),
+        throws=plan_throws(plan),
+    )
 
 
 def plan_limits(

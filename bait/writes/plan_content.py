@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from typing import Any, TypeVar
+from typing import Any
 
 from bait.models import StageKind
-from bait.reckon.plans import MOST_FEEDS, MOST_STAGES, Feed, PlannedStage
-from bait.reckon.units import UNITS
-from matches.reckon.reading import Reading, Where, is_storable
+from bait.reckon.plans import MOST_FEEDS, MOST_STAGES, Balls, Feed, PlannedMix, PlannedStage
+from matches.reckon.reading import Reading, Where
 
-AMOUNT_MOST = 100_000
-T = TypeVar("T")
+from .content_fields import list_read, whole_read, words_read
+from .mix_content import MOST_MIXES, amount_of_bait_read, mixes_read
+
+MOST_SUBSTITUTES = 40
 
 
 @dataclass(frozen=True, slots=True)
 class StageContent:
-    kind: str
-    line: str
+    """A stage with its note; its kind and line are the planned stage's."""
+
     note: str
     planned: PlannedStage
+
+
+@dataclass(frozen=True, slots=True)
+class Substitute:
+    """The key of a bait, and of the one to take where it cannot be had."""
+
+    bait: str
+    instead: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,26 +40,45 @@ class PlanContent:
     spare_percent: int
     note: str
     stages: tuple[StageContent, ...]
+    mixes: tuple[PlannedMix, ...] = ()
+    substitutes: tuple[Substitute, ...] = ()
+
+    @property
+    def planned(self) -> tuple[PlannedStage, ...]:
+        return tuple(stage.planned for stage in self.stages)
 
 
 def plan_content_parse(raw: object) -> PlanContent:
-    """Read {"version", "spare_percent", "note", "stages": [{"kind", "line", "start_minute",
-    "end_minute", "every_seconds", "note", "feeds": [{"bait", "amount", "unit"}]}]}.
+    """Read {"version", "spare_percent", "note", "mixes": [{"name", "water_per_dry",
+    "rest_minutes", "swell", "squeeze", "packing", "film_mm", "parts": [{"bait", "amount", "unit",
+    "after_rest"}]}], "stages": [{"kind", "line", "start_minute", "end_minute", "every_seconds",
+    "note", "balls": {"count", "mm", "mix"} or null, "feeds": [{"bait", "amount", "unit"}]}],
+    "substitutes": [{"bait", "instead"}]}.
 
-    A feed may carry its bait's `name`, as it was given out; it is not looked at. Raises BadInput
-    with every fault.
+    "mixes", "balls" and "substitutes" may be left out. A feed or part may carry its bait's
+    `name`, as it was given out; it is not looked at. Raises BadInput with every fault.
     """
     reading = Reading()
-    plan = reading.read_object(raw, (), needs=("version", "stages"), may=("spare_percent", "note"))
+    plan = reading.read_object(
+        raw,
+        (),
+        needs=("version", "stages"),
+        may=("spare_percent", "note", "mixes", "substitutes"),
+    )
     content = PlanContent(
-        version=_whole(reading, plan, "version", (), least=0, most=10**9),
-        spare_percent=_whole(reading, plan, "spare_percent", (), least=0, most=100, default=0),
-        note=_words(reading, plan, "note", (), most=2000),
+        version=whole_read(reading, plan, "version", (), least=0, most=10**9),
+        spare_percent=whole_read(reading, plan, "spare_percent", (), least=0, most=100, default=0),
+        note=words_read(reading, plan, "note", (), most=2000),
+        mixes=mixes_read(reading, list_read(reading, plan, "mixes", (), most=MOST_MIXES)),
         stages=tuple(
             _stage(reading, stage, ("stages", at))
-            for at, stage in enumerate(_list(reading, plan, "stages", (), most=MOST_STAGES))
+            for at, stage in enumerate(list_read(reading, plan, "stages", (), most=MOST_STAGES))
+        ),
+        substitutes=_substitutes(
+            reading, list_read(reading, plan, "substitutes", (), most=MOST_SUBSTITUTES)
         ),
     )
+    _mixes_of_balls_check(reading, content)
     reading.finish()
     return content
 
@@ -60,76 +88,83 @@ def _stage(reading: Reading, raw: object, where: Where) -> StageContent:
         raw,
         where,
         needs=("kind", "end_minute", "feeds"),
-        may=("line", "start_minute", "every_seconds", "note"),
+        may=("line", "start_minute", "every_seconds", "note", "balls"),
     )
-    every = stage.get("every_seconds")
     return StageContent(
-        kind=reading.read_word(stage["kind"], (*where, "kind"), words=StageKind.values)
-        if "kind" in stage
-        else "feed",
-        line=_words(reading, stage, "line", where, most=40),
-        note=_words(reading, stage, "note", where, most=200),
+        note=words_read(reading, stage, "note", where, most=200),
         planned=PlannedStage(
-            start_minute=_whole(
+            start_minute=whole_read(
                 reading, stage, "start_minute", where, least=-60, most=1440, default=0
             ),
-            end_minute=_whole(reading, stage, "end_minute", where, least=-60, most=1440),
-            every_seconds=None
-            if every is None
-            else reading.read_whole(every, (*where, "every_seconds"), least=1, most=86_400),
+            end_minute=whole_read(reading, stage, "end_minute", where, least=-60, most=1440),
+            every_seconds=_rhythm(reading, stage, where),
             feeds=tuple(
                 _feed(reading, feed, (*where, "feeds", n))
-                for n, feed in enumerate(_list(reading, stage, "feeds", where, most=MOST_FEEDS))
+                for n, feed in enumerate(list_read(reading, stage, "feeds", where, most=MOST_FEEDS))
             ),
+            kind=reading.read_word(stage["kind"], (*where, "kind"), words=StageKind.values)
+            if "kind" in stage
+            else "feed",
+            line=words_read(reading, stage, "line", where, most=40),
+            balls=_balls(reading, stage.get("balls"), (*where, "balls")),
         ),
     )
 
 
-def _feed(reading: Reading, raw: object, where: Where) -> Feed:
-    feed = reading.read_object(raw, where, needs=("bait", "amount", "unit"), may=("name",))
-    amount = feed.get("amount")
-    return Feed(
-        bait=reading.read_id(feed["bait"], (*where, "bait")) if "bait" in feed else "",
-        amount=reading.read_decimal(amount, (*where, "amount"), most=AMOUNT_MOST)
-        if "amount" in feed
-        else Fraction(1),
-        unit=reading.read_word(feed["unit"], (*where, "unit"), words=UNITS)
-        if "unit" in feed
-        else "L",
+def _rhythm(reading: Reading, stage: dict[str, Any], where: Where) -> int | None:
+    every = stage.get("every_seconds")
+    if every is None:
+        return None
+    if every == 0 and every is not False:
+        reading.fault(
+            (*where, "every_seconds"),
+            "A rhythm of 0 seconds never ends: say after how many seconds the next throw comes, "
+            "or leave it empty to feed once.",
+        )
+        return None
+    return reading.read_whole(every, (*where, "every_seconds"), least=1, most=86_400)
+
+
+def _balls(reading: Reading, raw: object, where: Where) -> Balls | None:
+    if raw is None:
+        return None
+    balls = reading.read_object(raw, where, needs=("count", "mm", "mix"))
+    return Balls(
+        count=whole_read(reading, balls, "count", where, least=1, most=500),
+        mm=whole_read(reading, balls, "mm", where, least=20, most=200),
+        mix=words_read(reading, balls, "mix", where, most=40),
     )
 
 
-def _list(
-    reading: Reading, raw: dict[str, Any], key: str, where: Where, *, most: int
-) -> list[object]:
-    if key not in raw:
-        return []
-    found = reading.read_list(raw[key], (*where, key))
-    if len(found) > most:
-        reading.fault((*where, key), f"Use at most {most}.")
-    return found[:most]
+def _mixes_of_balls_check(reading: Reading, content: PlanContent) -> None:
+    names = {mix.name for mix in content.mixes}
+    for at, stage in enumerate(content.planned):
+        if stage.balls is not None and (not stage.balls.mix or stage.balls.mix not in names):
+            reading.fault(
+                ("stages", at, "balls", "mix"),
+                "Say of which of the plan's mixes the balls are made.",
+            )
 
 
-def _whole(
-    reading: Reading,
-    raw: dict[str, Any],
-    key: str,
-    where: Where,
-    *,
-    least: int,
-    most: int,
-    default: int | None = None,
-) -> int:
-    if key not in raw:
-        return least if default is None else default
-    return reading.read_whole(raw[key], (*where, key), least=least, most=most)
+def _feed(reading: Reading, raw: object, where: Where) -> Feed:
+    feed = reading.read_object(raw, where, needs=("bait", "amount", "unit"), may=("name",))
+    return Feed(*amount_of_bait_read(reading, feed, where))
 
 
-def _words(reading: Reading, raw: dict[str, Any], key: str, where: Where, *, most: int) -> str:
-    value = raw.get(key, "")
-    if not isinstance(value, str) or not is_storable(value):
-        reading.fault((*where, key), "Write words here.")
-        return ""
-    if len(value) > most:
-        reading.fault((*where, key), f"Keep this to {most} characters.")
-    return value.strip()
+def _substitutes(reading: Reading, raw: Sequence[object]) -> tuple[Substitute, ...]:
+    found = []
+    for at, one in enumerate(raw):
+        where = ("substitutes", at)
+        pair = reading.read_object(one, where, needs=("bait", "instead"))
+        bait, instead = (
+            reading.read_id(pair[key], (*where, key)) if key in pair else ""
+            for key in ("bait", "instead")
+        )
+        if bait and bait == instead:
+            reading.fault((*where, "instead"), "Take another bait than the one that is missing.")
+        found.append(Substitute(bait, instead))
+    reading.note_repeats(
+        ((pair.bait, ("substitutes", at, "bait")) for at, pair in enumerate(found)),
+        message="This bait has a substitute already: keep one.",
+    )
+    return tuple(found)

@@ -97,7 +97,14 @@ def test_a_plan_goes_in_and_comes_out_with_what_it_comes_to(world: Any, plan_url
     client = signed_in(world, "member")
     before = client.get(plan_url).json()
     assert before == {
-        "plan": {"version": 0, "note": "", "spare_percent": 0, "stages": []},
+        "plan": {
+            "version": 0,
+            "note": "",
+            "spare_percent": 0,
+            "mixes": [],
+            "stages": [],
+            "substitutes": [],
+        },
         "totals": [],
         "limits": [],
     }

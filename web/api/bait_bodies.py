@@ -14,7 +14,14 @@ from matches.models import Match, Team, WorkRequest
 from matches.reckon.money import pence_format
 from web.work_words import progress_words
 
-NO_PLAN: dict[str, Any] = {"version": 0, "note": "", "spare_percent": 0, "stages": []}
+NO_PLAN: dict[str, Any] = {
+    "version": 0,
+    "note": "",
+    "spare_percent": 0,
+    "mixes": [],
+    "stages": [],
+    "substitutes": [],
+}
 
 
 def bait_body(bait: Bait) -> dict[str, Any]:

@@ -60,11 +60,51 @@ class FeedShape(serializers.Serializer[Any]):
     amount = serializers.CharField(
         help_text="Of the stage, or of each throw where it has a rhythm: a decimal string."
     )
-    unit = serializers.CharField()
+    unit = serializers.CharField(
+        help_text="L, ml, pint, kg, g, lb, oz, each, bag, or a throw: pinch, handful, pouch."
+    )
+
+
+class MixPartShape(FeedShape):
+    after_rest = serializers.BooleanField(
+        required=False, help_text="Soil and such goes in after the rest."
+    )
+
+
+class PlanMixShape(serializers.Serializer[Any]):
+    name = serializers.CharField(max_length=40)
+    parts = MixPartShape(many=True)
+    rest_minutes = serializers.IntegerField(required=False, min_value=0, max_value=240)
+    water_per_dry = serializers.CharField(
+        required=False, help_text="Litres of water to a litre dry: a decimal string, 0 to 3."
+    )
+    swell = serializers.CharField(
+        required=False, help_text="Litres ready, loose, from a litre dry: 0.3 to 5."
+    )
+    squeeze = serializers.CharField(
+        required=False, help_text="Litres of ball from a litre loose: 0.2 to 1."
+    )
+    packing = serializers.CharField(
+        required=False, help_text="Solid part of loose particles: 0.3 to 1."
+    )
+    film_mm = serializers.CharField(
+        required=False, help_text="Millimetres of mix round each particle: 0 to 5."
+    )
+
+
+class BallsShape(serializers.Serializer[Any]):
+    count = serializers.IntegerField(min_value=1, max_value=500)
+    mm = serializers.IntegerField(min_value=20, max_value=200, help_text="Across, millimetres.")
+    mix = serializers.CharField(help_text="The name of one of the plan's mixes.")
+
+
+class SubstituteShape(serializers.Serializer[Any]):
+    bait = serializers.CharField(help_text="The bait's key.")
+    instead = serializers.CharField(help_text="The key of what to take where it cannot be had.")
 
 
 class StageShape(serializers.Serializer[Any]):
-    kind = serializers.CharField(help_text="opening, feed, top_up or switch.")
+    kind = serializers.CharField(help_text="opening, feed, top_up, switch or hook.")
     line = serializers.CharField(required=False, allow_blank=True, max_length=40)
     start_minute = serializers.IntegerField(
         required=False, help_text="From the start of the match; may be before it."
@@ -76,6 +116,11 @@ class StageShape(serializers.Serializer[Any]):
         help_text="Throws at the start and then every so often while before the end.",
     )
     note = serializers.CharField(required=False, allow_blank=True, max_length=200)
+    balls = BallsShape(
+        required=False,
+        allow_null=True,
+        help_text="With balls, the feeds are what all of them together are loaded with.",
+    )
     feeds = FeedShape(many=True)
 
 
@@ -85,7 +130,9 @@ class PlanShape(serializers.Serializer[Any]):
     )
     note = serializers.CharField(required=False, allow_blank=True, max_length=2000)
     spare_percent = serializers.IntegerField(required=False, min_value=0, max_value=100)
+    mixes = PlanMixShape(many=True, required=False)
     stages = StageShape(many=True)
+    substitutes = SubstituteShape(many=True, required=False)
 
 
 class BaitTotalShape(serializers.Serializer[Any]):
