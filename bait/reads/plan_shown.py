@@ -5,11 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bait.models import Bait, Plan
-from bait.reckon.plans import BaitTotal, LimitUse
+from bait.reckon.limits import LimitUse
+from bait.reckon.plans import BaitTotal
 from matches.models import Entry, EntryStatus, Match, Team
 from matches.reckon.errors import BadInput, Fault
 
-from .plans import plan_baits, plan_limits, plan_of_entry, plan_totals_of, plans_with_stages
+from .limits import plan_limits
+from .plans import (
+    plan_baits,
+    plan_mixes,
+    plan_of_entry,
+    plan_throws,
+    plan_totals_of,
+    plans_with_stages,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,4 +74,7 @@ def _shown(entry: Entry, *, plan: Plan | None, match: Match) -> PlanShown:
         totals = plan_totals_of(plan)
     except BadInput as bad:
         return PlanShown(entry, plan, baits, (), (), bad.faults)
-    return PlanShown(entry, plan, baits, totals, plan_limits(totals, baits=baits, match=match), ())
+    limits = plan_limits(
+        totals, baits=baits, match=match, mixes=plan_mixes(plan), throws=plan_throws(plan)
+    )
+    return PlanShown(entry, plan, baits, totals, limits, ())

@@ -13,15 +13,13 @@ from bait.reckon.plans import (
     BaitTotal,
     Balls,
     Feed,
-    LimitUse,
     PlannedMix,
     PlannedStage,
     Throws,
-    limits_use,
     plan_totals,
 )
 from bait.reckon.plans import MixPart as PlannedPart
-from matches.models import Entry, Match, Person
+from matches.models import Entry, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain, match_seen, own_entry
 
@@ -171,19 +169,3 @@ def plan_totals_of(plan: Plan) -> tuple[BaitTotal, ...]:
         mixes=plan_mixes(plan),
         throws=plan_throws(plan),
     )
-
-
-def plan_limits(
-    totals: Iterable[BaitTotal], *, baits: dict[str, Bait], match: Match
-) -> tuple[LimitUse, LimitUse]:
-    """What the plan carries against the match's limits."""
-    return limits_use(
-        tuple(totals),
-        baits={key: bait_facts(bait) for key, bait in baits.items()},
-        groundbait_l=_litres(match.groundbait_limit_l),
-        bait_l=_litres(match.bait_limit_l),
-    )
-
-
-def _litres(value: object) -> Fraction | None:
-    return None if value is None else Fraction(str(value))

@@ -1,4 +1,4 @@
-"""What a plan needs in all, and how much of a match's bait limits that uses.
+"""What a plan needs in all.
 
 Amounts are exact fractions; what leaves here as text is rounded up to a ten-thousandth of the
 unit, so that nobody is handed too little.
@@ -6,7 +6,7 @@ unit, so that nobody is handed too little.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -33,11 +33,6 @@ THROW_ML: Throws = {
     ("handful", None): Fraction(80),
     ("pouch", None): Fraction(40),
 }
-
-# Groundbait and soil are measured together, ready to use; particles such as hemp count with them
-# (common practice, no source). Animal bait is measured apart. The organiser's rule comes first.
-GROUNDBAIT_KINDS = frozenset({"groundbait", "soil", "particle"})
-BAIT_KINDS = frozenset({"animal"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,37 +134,6 @@ class BaitTotal:
         """What of it is for `use`, with its part of the spare unless that is left out."""
         part = self.uses.get(use, Fraction(0))
         return part * self.with_spare / self.planned if spare else part
-
-
-@dataclass(frozen=True, slots=True)
-class LimitUse:
-    """One limit and what counts against it, in litres.
-
-    `within` is None where there is no limit, or where some bait (`unjudged`) is not in litres and
-    has no density, so that what is known may be within and the whole is not.
-    """
-
-    name: str
-    allowed_l: Fraction | None
-    used_l: Fraction
-    unjudged: tuple[str, ...]
-
-    @property
-    def within(self) -> bool | None:
-        if self.allowed_l is None:
-            return None
-        if self.used_l > self.allowed_l:
-            return False
-        return None if self.unjudged else True
-
-    @property
-    def over_l(self) -> Fraction:
-        """Litres above the limit, 0 within it."""
-        return (
-            Fraction(0)
-            if self.allowed_l is None
-            else max(Fraction(0), self.used_l - self.allowed_l)
-        )
 
 
 def throws_count(stage: PlannedStage) -> int:
@@ -326,44 +290,6 @@ def _total_check(bait: BaitFacts, total: Fraction, *, where: tuple[str | int, ..
                     "check the amount.",
                 )
             )
-
-
-def limits_use(
-    totals: Sequence[BaitTotal],
-    *,
-    baits: Mapping[str, BaitFacts],
-    groundbait_l: Fraction | None,
-    bait_l: Fraction | None,
-) -> tuple[LimitUse, LimitUse]:
-    """What is carried to the peg (with spare) against the match's limits in litres.
-
-    First groundbait, soil and particles together, then animal bait. Exactly at the limit is in.
-    """
-    return (
-        _limit_use("groundbait", GROUNDBAIT_KINDS, totals, baits=baits, allowed=groundbait_l),
-        _limit_use("bait", BAIT_KINDS, totals, baits=baits, allowed=bait_l),
-    )
-
-
-def _limit_use(
-    name: str,
-    kinds: Collection[str],
-    totals: Sequence[BaitTotal],
-    *,
-    baits: Mapping[str, BaitFacts],
-    allowed: Fraction | None,
-) -> LimitUse:
-    used, unjudged = Fraction(0), []
-    for total in totals:
-        bait = baits[total.bait]
-        if bait.kind not in kinds:
-            continue
-        litres = amount_convert(total.with_spare, unit=total.unit, to="L", density=bait.density)
-        if litres is None:
-            unjudged.append(total.bait)
-        else:
-            used += litres
-    return LimitUse(name, allowed, used, tuple(unjudged))
 
 
 def amount_text(amount: Fraction) -> str:

@@ -6,13 +6,12 @@ from fractions import Fraction as F
 
 import pytest
 
+from bait.reckon.limits import LimitUse, limits_use
 from bait.reckon.plans import (
     BaitFacts,
     Feed,
-    LimitUse,
     PlannedStage,
     amount_text,
-    limits_use,
     plan_totals,
     throws_count,
 )
@@ -38,7 +37,7 @@ def totals(*stages: PlannedStage, spare: int = 0) -> dict[str, F]:
     return {t.bait: t.with_spare for t in plan_totals(stages, baits=BAITS, spare_percent=spare)}
 
 
-def use(*stages: PlannedStage, spare: int = 0) -> tuple[LimitUse, LimitUse]:
+def use(*stages: PlannedStage, spare: int = 0) -> tuple[LimitUse, ...]:
     found = plan_totals(stages, baits=BAITS, spare_percent=spare)
     return limits_use(found, baits=BAITS, groundbait_l=F(20), bait_l=F("2.5"))
 

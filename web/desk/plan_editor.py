@@ -15,8 +15,10 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, StageKind, Unit
 from bait.reads.baits import bait_facts, baits_of_club
-from bait.reads.plans import last_plan_before, plan_limits, plan_of_entry
-from bait.reckon.plans import BaitTotal, LimitUse, plan_totals
+from bait.reads.limits import plan_limits
+from bait.reads.plans import last_plan_before, plan_of_entry
+from bait.reckon.limits import LimitUse
+from bait.reckon.plans import BaitTotal, plan_totals
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Entry, Match
