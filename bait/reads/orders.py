@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Prefetch, Q
+from django.db.models import Prefetch
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, LarderLot, Order, OrderLine, OrderVersion, Pack, Plan, Share
+from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
+from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
@@ -20,6 +21,7 @@ from matches.reads.access import captained_teams, match_seen
 from matches.reckon.errors import BadInput, Fault, pointer
 from matches.reckon.money import pence_format
 
+from .order_stock import order_stock
 from .plans import plan_baits, plan_totals_of, plans_with_stages
 
 ORDER_WORK = "bait.tasks.order_work_out"
@@ -27,12 +29,16 @@ ORDER_WORK = "bait.tasks.order_work_out"
 
 @dataclass(frozen=True, slots=True)
 class OrderInputs:
-    """The calculator's request, its digest, and the names behind its ids (for words only)."""
+    """The calculator's request, its digest, and the names behind its ids (for words only).
+
+    `takes`: which lots of the larder the request's stock is.
+    """
 
     request: dict[str, Any]
     digest: str
     member_names: Mapping[str, str]
     bait_names: Mapping[str, str]
+    takes: tuple[Taken, ...] = ()
 
 
 def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Match]:
@@ -104,16 +110,17 @@ def order_inputs(order: Order) -> OrderInputs:
     """What the order calculator is asked: the plans with spare, stock in date, shops and packs.
 
     Only what bears on the plans goes in, in a fixed order, so that the digest changes when the
-    answer could. Six queries, however large. Raises BadInput, naming the member, for a plan that
-    no longer adds up.
+    answer could. As many queries, however large. Raises BadInput, naming the member, for a plan
+    that no longer adds up, and for a lot whose unit no longer fits its bait.
     """
-    demands, members, baits = _demands(_plans(order))
+    demands, needs, members, baits = _demands(_plans(order))
+    stock = order_stock(order, needs=needs, baits=baits, names=members)
     packs = _packs(baits.values(), club_id=order.match.club_id)
     shops = {pack.shop.key: pack.shop for pack in packs}
     request = {
         "currency": order.team.club.currency,
         "demands": demands,
-        "stock": _stock(order, baits=baits, members=members),
+        "stock": stock.rows,
         "suppliers": [
             {
                 "id": key,
@@ -137,6 +144,7 @@ def order_inputs(order: Order) -> OrderInputs:
         digest=inputs_digest(request),
         member_names=members,
         bait_names={key: bait.name for key, bait in baits.items()},
+        takes=stock.takes,
     )
 
 
@@ -169,8 +177,9 @@ def _plans(order: Order) -> list[Plan]:
 
 def _demands(
     plans: Iterable[Plan],
-) -> tuple[list[dict[str, str]], dict[str, str], dict[str, Bait]]:
+) -> tuple[list[dict[str, str]], list[Need], dict[str, str], dict[str, Bait]]:
     demands: list[dict[str, str]] = []
+    needs: list[Need] = []
     members: dict[str, str] = {}
     baits: dict[str, Bait] = {}
     faults: list[Fault] = []
@@ -186,6 +195,7 @@ def _demands(
                 for f in bad.faults
             ]
             continue
+        needs += needs_by_use(str(angler.pk), totals=totals)
         demands += [
             {
                 "member": str(angler.pk),
@@ -197,33 +207,7 @@ def _demands(
         ]
     if faults:
         raise BadInput(*faults)
-    return demands, members, baits
-
-
-def _stock(
-    order: Order, *, baits: Mapping[str, Bait], members: Mapping[str, str]
-) -> list[dict[str, str | None]]:
-    """The larder's lots still good on the day, the team's and those of members with a plan."""
-    lots = (
-        LarderLot.objects.filter(team_id=order.team_id, amount__gt=0)
-        .filter(Q(use_by__isnull=True) | Q(use_by__gte=order.match.date))
-        .filter(bait__in=[bait.pk for bait in baits.values()])
-        .filter(Q(angler__isnull=True) | Q(angler_id__in=[int(key) for key in members]))
-        .select_related("bait")
-    )
-    rows: list[dict[str, str | None]] = [
-        {
-            "bait": lot.bait.key,
-            "amount": f"{lot.amount.normalize():f}",
-            "unit": lot.unit,
-            "member": None if lot.angler_id is None else str(lot.angler_id),
-        }
-        for lot in lots
-    ]
-    # Sorted here: databases differ in where they put what has no member.
-    return sorted(
-        rows, key=lambda row: [row[key] or "" for key in ("bait", "member", "unit", "amount")]
-    )
+    return demands, needs, members, baits
 
 
 def _packs(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:

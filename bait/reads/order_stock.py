@@ -1,0 +1,149 @@
+"""What the larder has for an order: lot by lot, and as the calculator is told of it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from django.db.models import Q
+from django.utils.translation import gettext as _
+
+from bait.models import Bait, LarderLot, Order
+from bait.reckon.larder import Lot, Need, Taken, lot_serves, lots_take
+from bait.reckon.plans import MIX
+from matches.reckon.decimals import decimal_text
+from matches.reckon.errors import BadInput, Fault, pointer
+
+#: An order placed for a match so many days before this one, and not bagged since, is forgotten.
+PROMISED_DAYS = 14
+_PLACES = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class StockUsed:
+    """`rows` for the calculator, and the lots they are: who is given how much of which."""
+
+    rows: list[dict[str, str | None]]
+    takes: tuple[Taken, ...]
+
+
+def order_stock(
+    order: Order, *, needs: Sequence[Need], baits: Mapping[str, Bait], names: Mapping[str, str]
+) -> StockUsed:
+    """What of the needs the larder covers: nothing past its day, nothing for a use it is not good
+    for, and nothing that another order of the team was placed with.
+
+    One row a bait and member, in the bait's unit, of what is used and no more: so the calculator's
+    request changes only where the answer could. Sorted here, as databases differ in where they
+    put what has no member. Two queries. Raises BadInput, naming the bait (and the member from
+    `names`), where a lot's unit no longer fits its bait.
+    """
+    lots = _lots(order, baits=baits, members=names)
+    lots = _unpromised(order, lots=lots, baits=baits)
+    takes = _taken(needs, lots=lots, on=order.match.date, baits=baits, names=names)
+    own = {lot.id: lot.member for lot in lots}
+    sums: dict[tuple[str, str | None], Fraction] = {}
+    for take in takes:
+        key = (take.bait, own[take.lot])
+        sums[key] = sums.get(key, Fraction(0)) + take.covers
+    rows: list[dict[str, str | None]] = [
+        {"bait": bait, "amount": text, "unit": baits[bait].unit, "member": member}
+        for (bait, member), text in ((key, _rounded_down(total)) for key, total in sums.items())
+        if text != "0"
+    ]
+    rows.sort(key=lambda row: [row[key] or "" for key in ("bait", "member")])
+    return StockUsed(rows, takes)
+
+
+def _rounded_down(amount: Fraction) -> str:
+    """At most four places, and never more than there is."""
+    return decimal_text(Fraction(amount.numerator * _PLACES // amount.denominator, _PLACES))
+
+
+def lot_facts(lot: LarderLot) -> Lot:
+    """A lot as reckoning takes it; expects its bait to be fetched."""
+    density = lot.bait.bulk_density_kg_per_l
+    return Lot(
+        id=lot.pk,
+        bait=lot.bait.key,
+        member=None if lot.angler_id is None else str(lot.angler_id),
+        amount=Fraction(lot.amount),
+        unit=lot.unit,
+        bait_unit=lot.bait.unit,
+        serves=lot_serves(lot.state, kind=lot.bait.kind, dead=lot.bait.dead),
+        density=None if density is None else Fraction(density),
+        bought_on=lot.bought_on,
+        use_by=lot.use_by,
+    )
+
+
+def _lots(order: Order, *, baits: Mapping[str, Bait], members: Collection[str]) -> list[Lot]:
+    """The lots of the planned baits, the team's and those of members with a plan."""
+    found = (
+        LarderLot.objects.filter(team_id=order.team_id, amount__gt=0)
+        .filter(bait__in=[bait.pk for bait in baits.values()])
+        .filter(Q(angler__isnull=True) | Q(angler_id__in=[int(key) for key in members]))
+        .select_related("bait")
+        .order_by("pk")
+    )
+    return [lot_facts(lot) for lot in found]
+
+
+def _unpromised(order: Order, *, lots: list[Lot], baits: Mapping[str, Bait]) -> list[Lot]:
+    """The lots less what the team's other orders were placed with and have not been handed yet.
+
+    Which lots those are is not kept until they are handed out: the oldest are held back.
+    """
+    promises = (
+        Order.objects.filter(team_id=order.team_id, placed__isnull=False, bagged_at__isnull=True)
+        .filter(match__date__gte=order.match.date - dt.timedelta(days=PROMISED_DAYS))
+        .exclude(pk=order.pk)
+        .order_by("match__date", "pk")
+        .values_list("match__date", "placed__inputs__stock")
+    )
+    for day, rows in promises:
+        needs = [
+            Need(row["member"] or "", row["bait"], MIX, Fraction(row["amount"]))
+            for row in rows or ()
+            if row["bait"] in baits and row["unit"] == baits[row["bait"]].unit
+        ]
+        lots = _less(lots, takes=lots_take(needs, lots=lots, on=day))
+    return lots
+
+
+def _less(lots: Sequence[Lot], *, takes: Sequence[Taken]) -> list[Lot]:
+    gone: dict[int, Fraction] = {}
+    for take in takes:
+        gone[take.lot] = gone.get(take.lot, Fraction(0)) + take.amount
+    return [replace(lot, amount=lot.amount - gone.get(lot.id, Fraction(0))) for lot in lots]
+
+
+def _taken(
+    needs: Sequence[Need],
+    *,
+    lots: Sequence[Lot],
+    on: dt.date,
+    baits: Mapping[str, Bait],
+    names: Mapping[str, str],
+) -> tuple[Taken, ...]:
+    try:
+        return lots_take(needs, lots=lots, on=on)
+    except BadInput as bad:
+        raise BadInput(
+            *[_named(f, lots=lots, baits=baits, names=names) for f in bad.faults]
+        ) from bad
+
+
+def _named(
+    fault: Fault, *, lots: Sequence[Lot], baits: Mapping[str, Bait], names: Mapping[str, str]
+) -> Fault:
+    """The fault with whose lot it is, in a captain's words."""
+    lot = lots[int(fault.pointer.split("/")[2])]
+    what = ", ".join(part for part in (names.get(lot.member or ""), baits[lot.bait].name) if part)
+    words = _(
+        "%(what)s: “%(unit)s” in the larder does not fit. Take the lot out and bring it in again "
+        "in the bait’s unit."
+    )
+    return Fault(pointer("larder", lot.id, "unit"), words % {"what": what, "unit": lot.unit})
