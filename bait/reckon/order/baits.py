@@ -96,6 +96,10 @@ class BaitCovers:
             self._least[mask] = found
         return found
 
+    def leasts(self, sellers: tuple[int, ...]) -> Ints:
+        """The least key from every set of `sellers`, at the place whose bits say who is in it."""
+        return np.array([self.least(mask) for mask in masks_of(sellers)], dtype=np.int64)
+
     def packs_of(self, suppliers: int) -> tuple[int, ...]:
         """The packs that these suppliers (bits) sell, in id order."""
         lines = self.problem.packs
@@ -146,3 +150,11 @@ class BaitCovers:
                 bought.append((pack, count))
                 spend[line.supplier] = spend.get(line.supplier, 0) + line.cost(count)
         return Cheapest(key, tuple(bought), spend)
+
+
+def masks_of(sellers: tuple[int, ...]) -> list[int]:
+    """Every set of `sellers` as bits by supplier, in the order of their bits among `sellers`."""
+    masks = [0]
+    for seller in sellers:
+        masks += [mask | 1 << seller for mask in masks]
+    return masks

@@ -75,6 +75,11 @@ class Cover:
         """How many numbers it keeps, as a measure of its room."""
         return len(self._amounts) if self._table is None else len(self._table)
 
+    @property
+    def table(self) -> Ints | None:
+        """The least key for every amount from none to the whole need; None where not tabled."""
+        return self._table
+
     def at(self, amounts: Ints) -> Ints:
         """The least key to cover each of `amounts` (below zero counts as zero)."""
         if self._table is not None:

@@ -6,8 +6,10 @@ the member who needs the most serve everybody.
 
 from __future__ import annotations
 
-from .baits import BaitCovers, Keys
-from .cover import Cover
+import numpy as np
+
+from .baits import BaitCovers, Keys, masks_of
+from .cover import Cover, Ints
 from .model import Problem
 
 
@@ -18,6 +20,7 @@ class Shelf:
         self.problem, self.keys = problem, Keys(problem)
         self.at = {line.id: n for n, line in enumerate(problem.packs)}
         self._baits: dict[int, BaitCovers] = {}
+        self._tables: dict[tuple[int, tuple[int, ...]], Ints | None] = {}
 
     def bait(self, pack: int) -> BaitCovers:
         """The covers of the bait of one of the shelf's packs."""
@@ -25,6 +28,19 @@ class Shelf:
         if bait not in self._baits:
             self._baits[bait] = BaitCovers(self.problem, bait=bait, keys=self.keys)
         return self._baits[bait]
+
+    def table(self, pack: int, sellers: tuple[int, ...]) -> Ints | None:
+        """Least keys of a pack's bait, a row for each set of `sellers`, a column for each amount.
+
+        None where amounts are too many for a table.
+        """
+        covers = self.bait(pack)
+        place = (covers.bait, sellers)
+        if place not in self._tables:
+            rows = [covers.cover(covers.packs_of(mask)).table for mask in masks_of(sellers)]
+            filled = [row for row in rows if row is not None]
+            self._tables[place] = np.stack(filled) if len(filled) == len(rows) else None
+        return self._tables[place]
 
 
 class ShelfCovers(BaitCovers):
@@ -44,6 +60,20 @@ class ShelfCovers(BaitCovers):
         shelved = self._shelf.problem.packs[at]
         need = self._shelf.problem.needs[shelved.bait]
         return shelved.amount == line.amount and shelved.most >= line.most and need >= self.need
+
+    def leasts(self, sellers: tuple[int, ...]) -> Ints:
+        """The least key from every set of `sellers`.
+
+        A shop takes part with all its packs or none, so a set of shops is the same on the shelf.
+        """
+        table = None
+        if self._shelved and self.packs:
+            at = self._shelf.at[self.problem.packs[self.packs[0]].id]
+            table = self._shelf.table(at, sellers)
+        if table is None:
+            return super().leasts(sellers)
+        found: Ints = table[:, self.need]
+        return found
 
     def cover(self, packs: tuple[int, ...]) -> Cover:
         """The least keys from these packs alone."""

@@ -132,12 +132,17 @@ class TotalSearch:
                 np.maximum(pairs[:, 0], pairs[:, 1], out=pairs[:, 0])
             found.append(self._choices_of(b, within=within))
         widest = max(counts.shape[1] for *_, counts in found)
+        counts = np.zeros((sum(len(pence) for pence, *_ in found), widest), dtype=np.int64)
+        row = 0
+        for *_, mine in found:
+            counts[row : row + len(mine), : mine.shape[1]] = mine
+            row += len(mine)
         return Choices(
             np.repeat(np.arange(len(found)), [len(pence) for pence, *_ in found]),
             np.concatenate([pence for pence, *_ in found]),
             np.concatenate([sets for _, sets, _, _ in found]),
             np.concatenate([spends for _, _, spends, _ in found]),
-            np.concatenate([np.pad(c, ((0, 0), (0, widest - c.shape[1]))) for *_, c in found]),
+            counts,
         )
 
     def _choices_of(self, b: int, *, within: Ints) -> tuple[Ints, Ints, Ints, Ints]:

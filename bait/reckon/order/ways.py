@@ -64,13 +64,9 @@ def _least(baits: list[BaitCovers], *, sellers: list[int]) -> Ints:
     if sum(1 << len(js) for js in mine) > _SETS_MOST:
         raise TooLarge
     for b, (bait, js) in enumerate(zip(baits, mine, strict=True)):
-        pence = np.full(1 << len(js), FAR, dtype=np.int64)
         place = np.zeros(len(every), dtype=np.int64)
         for i, j in enumerate(js):
             place |= (every >> j & 1) << i
-        for k in range(1 << len(js)):
-            key = bait.least(sum(1 << sellers[j] for i, j in enumerate(js) if k >> i & 1))
-            if key < NEVER:
-                pence[k] = key // bait.keys.penny
-        found[b] = pence[place]
+        keys = bait.leasts(tuple(sellers[j] for j in js))
+        found[b] = np.where(keys < NEVER, keys // bait.keys.penny, FAR)[place]
     return found
