@@ -1,9 +1,9 @@
 """A whole team's order against the plain model of its first stage in HiGHS, in one run.
 
-20 members, 30 baits, 200 packs, 10 shops; ordinary price lists and hard ones (prices nearer to
-proportion, more breaks, a delivery fee everywhere). The reference
-is the whole mixed-integer programme for the least total alone: no tie-breaks, nobody alone. Each
-run stops after `LIMIT` seconds.
+20 members, 30 baits, 200 packs, 10 shops; usual price lists, ordinary ones (prices nearer together
+and in steps of five pence: many ties) and hard ones (nearer still, more breaks, a delivery fee
+everywhere). The reference is the whole mixed-integer programme for the least total alone: no
+tie-breaks, nobody alone. Each run stops after `LIMIT` seconds.
 
 Run it with: python tests/bench/bench_order.py [instances of each kind]
 """
@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import random
 import sys
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from time import monotonic, perf_counter
@@ -31,40 +31,91 @@ MEMBERS, BAITS, PACKS, SHOPS = 20, 30, 200, 10
 LIMIT = 10.0
 
 
-def price_list(rng: random.Random, *, hard: bool) -> tuple[Pack, ...]:
+@dataclass(frozen=True)
+class Kind:
+    """How alike the prices of shops are: `spread` either way, `off` for each half pint more."""
+
+    name: str
+    amounts: tuple[int, ...]
+    spread: float
+    off: float
+    breaks: float
+    limited: float
+    round_to: int
+    fees: tuple[int, ...]
+    minimums: tuple[int, ...]
+    free_from: tuple[int | None, ...]
+
+
+USUAL = Kind(
+    name="usual",
+    amounts=(2, 2, 4, 8, 10, 20),
+    spread=0.3,
+    off=0.005,
+    breaks=0.3,
+    limited=0.05,
+    round_to=1,
+    fees=(0, 0, 350, 495),
+    minimums=(0, 0, 1000, 2000),
+    free_from=(None, 4000, 6000),
+)
+ORDINARY = Kind(
+    name="ordinary",
+    amounts=(2, 2, 4, 8, 10, 20),
+    spread=0.2,
+    off=0.012,
+    breaks=0.3,
+    limited=0.1,
+    round_to=5,
+    fees=(0, 350, 495, 600, 795),
+    minimums=(0, 0, 1000, 2000, 3000),
+    free_from=(None, 4000, 6000, 10000),
+)
+HARD = Kind(
+    name="hard",
+    amounts=(1, 2, 4, 8, 10, 20),
+    spread=0.15,
+    off=0.01,
+    breaks=0.4,
+    limited=0.2,
+    round_to=1,
+    fees=(395, 495, 695, 895),
+    minimums=(0, 500, 1500, 2500),
+    free_from=(None, 6000, 10000),
+)
+
+
+def price_list(rng: random.Random, *, kind: Kind) -> tuple[Pack, ...]:
     packs = []
     base = [rng.randint(150, 500) for _ in range(BAITS)]
     for n in range(PACKS):
         bait = n % BAITS
-        amount = rng.choice([1, 2, 4, 8, 10, 20] if hard else [2, 2, 4, 8, 10, 20])
-        keen = rng.uniform(0.85, 1.15) if hard else rng.uniform(0.8, 1.2)
-        off = 1 - (0.01 if hard else 0.012) * amount
-        price = max(5, round(base[bait] * amount / 2 * keen * off))
-        price = price if hard else price // 5 * 5
+        amount = rng.choice(kind.amounts)
+        keen = rng.uniform(1 - kind.spread, 1 + kind.spread)
+        price = max(5, round(base[bait] * amount / 2 * keen * (1 - kind.off * amount)))
+        price = price // kind.round_to * kind.round_to
         breaks = []
-        if rng.random() < (0.4 if hard else 0.3):
+        if rng.random() < kind.breaks:
             start = rng.choice([2, 3, 4, 5, 10])
             breaks.append(PriceBreak(start, price * rng.randint(90, 98) // 100))
             if rng.random() < 0.4:
                 breaks.append(PriceBreak(start * 2, breaks[0].price * rng.randint(92, 98) // 100))
-        most = rng.randint(3, 30) if rng.random() < (0.2 if hard else 0.1) else None
+        most = rng.randint(3, 30) if rng.random() < kind.limited else None
         shop = f"s{rng.randrange(SHOPS)}"
-        amount_text = Fraction(amount, 2)
-        packs.append(
-            Pack(f"p{n:03}", shop, f"b{bait}", amount_text, "pint", price, tuple(breaks), most)
-        )
+        size = Fraction(amount, 2)
+        packs.append(Pack(f"p{n:03}", shop, f"b{bait}", size, "pint", price, tuple(breaks), most))
     return tuple(packs)
 
 
-def big_order(seed: int, *, hard: bool) -> OrderRequest:
+def big_order(seed: int, *, kind: Kind) -> OrderRequest:
     rng = random.Random(seed)
-    packs = price_list(rng, hard=hard)
+    packs = price_list(rng, kind=kind)
     shops = tuple(
         Supplier(
             f"s{n}",
-            fee=rng.choice([0, 350, 495, 600, 795] if not hard else [395, 495, 695, 895]),
-            minimum=rng.choice([0, 0, 1000, 2000, 3000] if not hard else [0, 500, 1500, 2500]),
-            free_from=rng.choice([None, 4000, 6000, 10000] if not hard else [None, 6000, 10000]),
+            fee=rng.choice(kind.fees),
+            minimum=rng.choice(kind.minimums),
+            free_from=rng.choice(kind.free_from),
         )
         for n in range(SHOPS)
     )
@@ -100,10 +151,10 @@ def row(name: str, seconds: list[float]) -> str:
 def main() -> int:
     instances = int(sys.argv[1]) if len(sys.argv) > 1 else 10
     wrong = 0
-    for hard in (False, True):
+    for kind in (USUAL, ORDINARY, HARD):
         plain, alone, full, open_ends = [], [], [], 0
         for seed in range(instances):
-            request = big_order(seed, hard=hard)
+            request = big_order(seed, kind=kind)
             seconds, bound, proved = plain_seconds(request)
             plain.append(seconds)
             started = monotonic()
@@ -119,7 +170,7 @@ def main() -> int:
             )
             wrong += not agrees
             if not agrees:
-                print(f"order: seed {seed} hard {hard}: {answer.total} against bound {bound}")
+                print(f"order: seed {seed} {kind.name}: {answer.total} against bound {bound}")
             if "-v" in sys.argv:
                 print(
                     seed,
@@ -128,14 +179,13 @@ def main() -> int:
                     answer.status,
                     whole.status,
                 )
-        kind = "hard" if hard else "ordinary"
-        print(row(f"{kind}: plain model", plain))
-        print(row(f"{kind}: whole order", alone))
-        print(row(f"{kind}: with everyone alone", full))
-        print(f"{kind}: best found only   {open_ends} of {instances}")
+        print(row(f"{kind.name}: plain model", plain))
+        print(row(f"{kind.name}: whole order", alone))
+        print(row(f"{kind.name}: with everyone alone", full))
+        print(f"{kind.name}: best found only   {open_ends} of {instances}")
         ratios = np.array(alone) / np.array(plain), np.array(full) / np.array(plain)
         print(
-            f"{kind}: ratio of medians {np.median(alone) / np.median(plain):.2f} and "
+            f"{kind.name}: ratio of medians {np.median(alone) / np.median(plain):.2f} and "
             f"{np.median(full) / np.median(plain):.2f}; median ratio {np.median(ratios[0]):.2f} "
             f"and {np.median(ratios[1]):.2f}"
         )
