@@ -1,7 +1,8 @@
 """Covers worked out once for all members who buy the same baits from the same packs.
 
 The least keys of a cover hold for every amount up to the one it was made for, so those made for
-the member who needs the most serve everybody.
+the member who needs the most serve everybody. They hold only where a pack that is the same may be
+bought as often: an order in which `max_packs` of a pack is another needs its own.
 """
 
 from __future__ import annotations

@@ -8,18 +8,20 @@ from .cover import OutOfTime, TooLarge
 from .milp import Solved, least_total, ties_settle
 from .model import Problem, counts_judge
 from .search import OrderSearch
+from .shelf import Shelf
 from .ties import order_find
 
 
-def problem_solve(problem: Problem, *, seconds: float) -> Solved:
+def problem_solve(problem: Problem, *, seconds: float, shelf: Shelf | None = None) -> Solved:
     """The preferred answer to `problem`, or the best found in `seconds` with its bound.
 
+    `shelf`: covers to be shared with problems of the same packs.
     Where the search outgrows its room, HiGHS finds the least total first: with that in hand most
     branches end at once, and the search has only ties left to settle.
     """
     deadline = monotonic() + seconds
     try:
-        return order_find(problem, deadline=deadline)
+        return order_find(problem, deadline=deadline, shelf=shelf)
     except OutOfTime:
         deadline = max(deadline, monotonic() + 0.2)
     except TooLarge:

@@ -16,6 +16,7 @@ from .cover import TooLarge, time_check
 from .joining import Joining, Listing
 from .milp import Solved
 from .model import Counts, Problem, counts_judge
+from .shelf import Shelf
 from .spending import Bought
 from .totals import TotalSearch
 from .way import Choices, Floats
@@ -24,14 +25,15 @@ from .way import Choices, Floats
 _FIRST_PART: Final = 600
 
 
-def order_find(problem: Problem, *, deadline: float) -> Solved:
+def order_find(problem: Problem, *, deadline: float, shelf: Shelf | None = None) -> Solved:
     """The preferred answer: least total, fewest suppliers, fewest packs, smallest list.
 
+    `shelf`: covers to be shared with problems of the same packs.
     Raises TooLarge where ways, covers or sums outgrow what they are worth, and OutOfTime.
     """
     if not problem.needs:
         return Solved((0,) * len(problem.packs), 0, settled=True)
-    search = TotalSearch(problem, deadline=deadline)
+    search = TotalSearch(problem, deadline=deadline, shelf=shelf)
     total = search.least(part=_FIRST_PART)
     if total is None:
         return Solved(None, 0, settled=False, feasible=False)

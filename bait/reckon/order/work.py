@@ -60,13 +60,15 @@ def order_work_out(
     *,
     time_limit_s: float = SECONDS,
     progress: Callable[[int, str], None] | None = None,
+    shelf: Shelf | None = None,
 ) -> OrderAnswer:
     """The order of least total that covers every demand, and each member's share of it.
 
     Ties: fewest suppliers, then fewest packs, then the smallest list of (pack id, count).
     `time_limit_s` bounds the whole work in seconds, the comparison with everybody alone within
     it; `progress` is called with percent done and what is being done. `request` comes from
-    `order_parse`, or is built to the same rules.
+    `order_parse`, or is built to the same rules. `shelf`: covers to be shared with other orders
+    from the same packs.
     """
     say = progress or (lambda percent, word: None)
     say(0, "reading")
@@ -75,7 +77,7 @@ def order_work_out(
     needs = member_needs(request, scales=scales)
     say(5, "ordering")
     team = team_needs(needs, request=request, scales=scales)
-    covered = needs_cover(team, request=request, scales=scales, deadline=deadline)
+    covered = needs_cover(team, request=request, scales=scales, deadline=deadline, shelf=shelf)
     alone: dict[str, int | None] = dict.fromkeys(needs)
     settled = covered.solved.settled
     if request.compare_alone:
@@ -90,7 +92,12 @@ def order_work_out(
 
 
 def needs_cover(
-    needs: Mapping[str, Fraction], *, request: OrderRequest, scales: Scales, deadline: float
+    needs: Mapping[str, Fraction],
+    *,
+    request: OrderRequest,
+    scales: Scales,
+    deadline: float,
+    shelf: Shelf | None = None,
 ) -> Covered:
     """The preferred order for `needs` (bait to amount in its base unit).
 
@@ -101,7 +108,8 @@ def needs_cover(
     proved = True
     while True:
         prepared = problem_prepare(request, needs=needs, scales=scales, without=without)
-        solved = problem_solve(prepared.problem, seconds=max(0.2, deadline - monotonic()))
+        seconds = max(0.2, deadline - monotonic())
+        solved = problem_solve(prepared.problem, seconds=seconds, shelf=shelf)
         counts = solved.counts
         if counts is not None:
             solved = replace(solved, settled=solved.settled and proved)
