@@ -1,0 +1,148 @@
+"""What a placed order costs as it came, shop by shop, and each member's part of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.db.models import OuterRef, Prefetch, Subquery, prefetch_related_objects
+
+from bait.models import Order, OrderLine, OrderVersion, ReceivedLine, Share
+from bait.reckon.order import OrderRequest, order_parse
+from bait.reckon.order.prepare import Needs, Scales, member_needs
+from bait.reckon.order.shares import Bill, SharePart, shares_break_down
+from matches.models import Angler
+
+
+@dataclass(frozen=True, slots=True)
+class LineCame:
+    """A placed line with how many of its packs are to be paid: those that came, once it came."""
+
+    line: OrderLine
+    packs: int
+
+    @property
+    def cost(self) -> int:
+        """Pence at the price each pack was placed at."""
+        return self.packs * self.line.unit_price_pence
+
+    @property
+    def short(self) -> int:
+        return max(0, self.line.packs - self.packs)
+
+
+@dataclass(frozen=True, slots=True)
+class ShopBill:
+    """What one shop is due, in pence; nothing at all from it is not delivered either."""
+
+    shop_id: int
+    key: str
+    name: str
+    goods: int
+    delivery: int
+
+    @property
+    def total(self) -> int:
+        return self.goods + self.delivery
+
+
+@dataclass(frozen=True, slots=True)
+class OrderBill:
+    """Bills by shop and what each member must bear; both add up to the same pence."""
+
+    version: OrderVersion
+    request: OrderRequest
+    scales: Scales
+    needs: Needs
+    lines: tuple[LineCame, ...]
+    shops: tuple[ShopBill, ...]
+    parts: Mapping[str, tuple[SharePart, ...]]
+    alone: Mapping[str, int | None]
+    anglers: Mapping[str, Angler]
+
+    @property
+    def total(self) -> int:
+        return sum(shop.total for shop in self.shops)
+
+    @property
+    def short(self) -> bool:
+        """Whether packs that were placed did not come."""
+        return any(line.short for line in self.lines)
+
+    def due(self, member: str) -> int:
+        return sum(part.pence for part in self.parts.get(member, ()))
+
+
+def order_bill(order: Order) -> OrderBill | None:
+    """The bill of the order's placed version, None while none is: two queries.
+
+    Once the order is received only the packs that came are charged, each at its placed price; a
+    shop's delivery stays as it was placed. With nothing short the dues are the version's shares.
+    """
+    version = order.placed
+    if version is None:
+        return None
+    prefetch_related_objects([version], *_lines_and_shares(order))
+    request = order_parse(version.inputs)
+    scales = Scales(request)
+    needs = member_needs(request, scales=scales)
+    lines = tuple(_line_came(line, order=order) for line in version.lines.all())
+    shops = _shops(lines, request=request)
+    alone = {str(share.angler_id): share.alone_pence for share in version.shares.all()}
+    parts = shares_break_down(
+        [_bill(came) for came in lines if came.packs],
+        delivery={shop.key: shop.delivery for shop in shops},
+        needs=needs,
+        alone=alone,
+    )
+    return OrderBill(
+        version=version,
+        request=request,
+        scales=scales,
+        needs=needs,
+        lines=lines,
+        shops=shops,
+        parts=parts,
+        alone=alone,
+        anglers={str(share.angler_id): share.angler for share in version.shares.all()},
+    )
+
+
+def _lines_and_shares(order: Order) -> tuple[Prefetch[str], Prefetch[str]]:
+    came = ReceivedLine.objects.filter(order=order, pack=OuterRef("pack")).values("packs")
+    lines = (
+        OrderLine.objects.select_related("pack__bait", "pack__shop")
+        .annotate(came=Subquery(came[:1]))
+        .order_by("pack__shop__name", "pack__bait__name", "pack__key")
+    )
+    shares = Share.objects.select_related("angler").order_by("angler__name", "angler_id")
+    return Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
+
+
+def _line_came(line: OrderLine, *, order: Order) -> LineCame:
+    """A line nobody wrote anything about came whole."""
+    came: int | None = getattr(line, "came", None)
+    counted = order.received_at is not None and came is not None
+    return LineCame(line, came if counted and came is not None else line.packs)
+
+
+def _bill(came: LineCame) -> Bill:
+    pack = came.line.pack
+    return Bill(pack.shop.key, pack.bait.key, came.cost, str(pack.pk))
+
+
+def _shops(lines: tuple[LineCame, ...], *, request: OrderRequest) -> tuple[ShopBill, ...]:
+    """By shop; the terms are those of the version, the delivery that of the goods as placed."""
+    terms = {supplier.id: supplier for supplier in request.suppliers}
+    by_shop: dict[str, list[LineCame]] = {}
+    for came in lines:
+        by_shop.setdefault(came.line.pack.shop.key, []).append(came)
+    found = []
+    for key, mine in by_shop.items():
+        placed = sum(came.line.cost_pence for came in mine)
+        free = terms[key].free_from
+        waived = free is not None and placed >= free
+        fee = 0 if waived or not any(came.packs for came in mine) else terms[key].fee
+        shop = mine[0].line.pack.shop
+        found.append(ShopBill(shop.pk, key, shop.name, sum(came.cost for came in mine), fee))
+    return tuple(found)
