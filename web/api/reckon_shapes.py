@@ -123,6 +123,11 @@ PAYOUTS_ANSWER = object_of(
 )
 
 _BREAK = object_of({"from_packs": COUNT, "price": MONEY})
+_BOUGHT: Shape = {
+    **WHOLE,
+    "description": "So many packs are bought already: the order has at least so many of them, at "
+    "most max_packs, and price breaks, minimum spend and delivery count them in.",
+}
 ORDER_REQUEST = object_of(
     {
         "demands": list_of(object_of({"member": ID, "bait": ID, "amount": AMOUNT, "unit": UNIT})),
@@ -146,7 +151,11 @@ ORDER_REQUEST = object_of(
                     "unit": UNIT,
                     "price": MONEY,
                 },
-                {"breaks": or_null(list_of(_BREAK)), "max_packs": or_null(WHOLE)},
+                {
+                    "breaks": or_null(list_of(_BREAK)),
+                    "max_packs": or_null(WHOLE),
+                    "bought": or_null(_BOUGHT),
+                },
             )
         ),
     },

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -50,6 +50,7 @@ class BaitCovers:
         self.need = problem.needs[bait]
         self.problem, self.keys, self.bait, self.tilt = problem, keys, bait, dict(tilt)
         self._tilted: dict[Tilt, BaitCovers] = {}
+        self._unbound: BaitCovers | None = None
         self.packs = tuple(n for n, line in enumerate(problem.packs) if line.bait == bait)
         self.mask = 0
         self._options: dict[int, Options] = {}
@@ -68,17 +69,26 @@ class BaitCovers:
         return found
 
     def options_all(self, pack: int) -> Options:
-        """Every count of a pack from none to its most."""
+        """Every count of a pack from its least (none, unless bought already) to its most."""
         line = self.problem.packs[pack]
-        counts = np.arange(line.most + 1, dtype=np.int64)
-        price = np.full(line.most + 1, line.tiers[0][1], dtype=np.int64)
+        counts = np.arange(line.least, line.most + 1, dtype=np.int64)
+        price = np.full(len(counts), line.tiers[0][1], dtype=np.int64)
         for start, each in line.tiers[1:]:
-            price[start:] = each
+            price[max(0, start - line.least) :] = each
         pence: Ints = counts * price * self.keys.penny
         found = pence + counts
         if self.tilt:
             found = found * TILT - pence * self.tilt.get(line.supplier, 0)
         return Options(counts, counts * line.amount, found)
+
+    def unbound(self) -> BaitCovers:
+        """The same bait with nothing bought already: what some packs may still add is above it."""
+        if self._unbound is None:
+            lines = tuple(replace(line, least=0) for line in self.problem.packs)
+            free = replace(self.problem, packs=lines)
+            tilt = tuple(self.tilt.items())
+            self._unbound = BaitCovers(free, bait=self.bait, keys=self.keys, tilt=tilt)
+        return self._unbound
 
     def tilted(self, tilt: Tilt) -> BaitCovers:
         """The same bait with keys times `TILT`, less so many parts of a supplier's pence."""

@@ -80,6 +80,10 @@ class Programme:
             if need:
                 self.rows.append((row, need / by, math.inf))
         for p, row in enumerate(one_tier):
+            least = problem.packs[p].least
+            if least:
+                mine = {self.count(t): 1.0 for t, tier in enumerate(self.tiers) if tier[0] == p}
+                self.rows.append((mine, least, math.inf))
             if row:
                 used = self.used(problem.packs[p].supplier)
                 self.rows.append((row | {used: -1}, -math.inf, 0))

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 class PackLine:
     """A pack that may be bought: `amount` on the bait's whole-number grid, `most` packs.
 
-    `tiers` are (from this many packs, pence each), ascending, the first from one pack.
+    `tiers` are (from this many packs, pence each), ascending, the first from one pack. `least`
+    packs are on every answer, as they are bought already.
     """
 
     id: str
@@ -19,6 +20,7 @@ class PackLine:
     amount: int
     tiers: tuple[tuple[int, int], ...]
     most: int
+    least: int = 0
 
     def unit_price(self, count: int) -> int:
         """Pence for each pack when `count` are bought."""
@@ -49,6 +51,11 @@ class Problem:
     needs: tuple[int, ...]
     packs: tuple[PackLine, ...]
     terms: tuple[Terms, ...]
+
+    @property
+    def bound_to(self) -> int:
+        """The suppliers (bits) with whom every answer buys, as something is bought already."""
+        return sum(1 << s for s in {line.supplier for line in self.packs if line.least})
 
 
 Counts = tuple[int, ...]
@@ -84,11 +91,12 @@ def delivery_by_supplier(problem: Problem, goods: Mapping[int, int]) -> dict[int
 def counts_judge(problem: Problem, counts: Sequence[int]) -> Verdict | None:
     """The verdict on `counts`, in whole numbers alone; None when they break a rule.
 
-    Every need is covered, no line is above its most, every supplier used has its minimum.
+    Every need is covered, no line is below its least or above its most, every supplier used has
+    its minimum.
     """
     covered = [0] * len(problem.needs)
     for line, count in zip(problem.packs, counts, strict=True):
-        if not 0 <= count <= line.most:
+        if not line.least <= count <= line.most:
             return None
         covered[line.bait] += count * line.amount
     if any(have < need for have, need in zip(covered, problem.needs, strict=True)):

@@ -122,10 +122,14 @@ def _pack(reading: Reading, raw: object, where: Where) -> Pack:
         raw,
         where,
         needs=("id", "supplier", "bait", "amount", "unit", "price"),
-        may=("breaks", "max_packs"),
+        may=("breaks", "max_packs", "bought"),
     )
-    most = item.get("max_packs")
-    place = (*where, "max_packs")
+    most = _count(reading, item, where, key="max_packs")
+    bought = _count(reading, item, where, key="bought") or 0
+    if most is not None and bought > most:
+        reading.fault(
+            (*where, "bought"), f"At most {most} may be bought: raise max_packs or lower this."
+        )
     faults = len(reading.faults)
     price = _price(reading, item, where)
     first = price if len(reading.faults) == faults and "price" in item else MOST_PRICE
@@ -137,10 +141,16 @@ def _pack(reading: Reading, raw: object, where: Where) -> Pack:
         unit=_unit(reading, item, where),
         price=price,
         breaks=_breaks(reading, item.get("breaks"), (*where, "breaks"), price=first),
-        max_packs=None
-        if most is None
-        else reading.read_whole(most, place, least=0, most=MOST_COUNT),
+        max_packs=most,
+        bought=bought,
     )
+
+
+def _count(reading: Reading, item: dict[str, object], where: Where, *, key: str) -> int | None:
+    raw = item.get(key)
+    if raw is None:
+        return None
+    return reading.read_whole(raw, (*where, key), least=0, most=MOST_COUNT)
 
 
 def _breaks(reading: Reading, raw: object, where: Where, *, price: int) -> tuple[PriceBreak, ...]:

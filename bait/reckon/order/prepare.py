@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, gcd, lcm
 from typing import Final
@@ -116,10 +116,17 @@ def problem_prepare(
     Only packs of a bait that is still needed take part: nobody is sold what nobody asked for.
     A supplier whose minimum cannot be reached with them, or who stands in `without`, takes no
     part either. What then cannot be had is `missing`, and the rest is what is to be covered.
+
+    What is bought already stays: of a bait that nobody needs any more just so many packs, and
+    where the minimum of such a supplier cannot be reached any more it is asked no more.
     """
     wanted = {bait: amount for bait, amount in needs.items() if amount > 0}
-    offered = [pack for pack in request.packs if pack.bait in wanted and pack.max_packs != 0]
+    offered = [p for p in request.packs if (p.bait in wanted and p.max_packs != 0) or p.bought]
+    offered = [p if p.bait in wanted else replace(p, max_packs=p.bought) for p in offered]
+    wanted |= {p.bait: Fraction(0) for p in offered if p.bait not in wanted}
+    bound = {pack.supplier for pack in offered if pack.bought}
     barred = _suppliers_barred(request, offered) | set(without)
+    lenient, barred = barred & bound, barred - bound
     usable = sorted((p for p in offered if p.supplier not in barred), key=lambda p: p.id)
     missing = []
     for bait in sorted(wanted):
@@ -128,8 +135,12 @@ def problem_prepare(
             why = _why(bait, offered=offered, usable=usable)
             missing.append(Missing(bait, wanted[bait] - most, why))
             wanted[bait] = most
-    suppliers = tuple(sorted(request.suppliers, key=lambda s: s.id))
-    baits = tuple(sorted(bait for bait, amount in wanted.items() if amount > 0))
+    suppliers = tuple(
+        replace(s, minimum=0) if s.id in lenient else s
+        for s in sorted(request.suppliers, key=lambda s: s.id)
+    )
+    kept = {pack.bait for pack in usable if pack.bought}
+    baits = tuple(sorted(b for b, amount in wanted.items() if amount > 0 or b in kept))
     problem = _problem(usable, suppliers=suppliers, baits=baits, wanted=wanted, scales=scales)
     return Prepared(problem, tuple(usable), suppliers, baits, wanted, tuple(missing))
 
@@ -204,7 +215,9 @@ def _problem(
         at = supplier_at[pack.supplier]
         amount = scales.in_base(pack) / grids[pack.bait]
         most = _most_useful(pack, amount=int(amount), need=needs[pack.bait], terms=terms[at])
-        lines.append(PackLine(pack.id, at, bait_at[pack.bait], int(amount), _tiers(pack), most))
+        lines.append(
+            PackLine(pack.id, at, bait_at[pack.bait], int(amount), _tiers(pack), most, pack.bought)
+        )
     return Problem(tuple(needs[b] for b in baits), tuple(lines), terms)
 
 
@@ -237,5 +250,5 @@ def _most_useful(pack: Pack, *, amount: int, need: int, terms: Terms) -> int:
     last_start, last_price = tiers[-1]
     asked = max(terms.minimum, terms.free_from or 0)
     filler = -(-asked // last_price) if last_price else 0
-    most = max(-(-need // amount), last_start, filler)
+    most = max(-(-need // amount), last_start, filler, pack.bought)
     return most if pack.max_packs is None else min(most, pack.max_packs)

@@ -46,7 +46,11 @@ class PriceBreak:
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """One line of a price list: whole packs of `amount` in `unit`, `price` pence each."""
+    """One line of a price list: whole packs of `amount` in `unit`, `price` pence each.
+
+    `bought`: so many are bought already. They are part of the order: at least so many are on it,
+    and breaks, minimum and delivery are reckoned on the whole line and the whole supplier.
+    """
 
     id: str
     supplier: str
@@ -56,6 +60,7 @@ class Pack:
     price: int
     breaks: tuple[PriceBreak, ...] = ()
     max_packs: int | None = None
+    bought: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,6 +92,8 @@ class OrderSearch:
             if not failed:
                 self._offer(tuple(counts))
                 return
+            if any(self.problem.bound_to >> s & 1 for s in failed):
+                return
             suppliers &= ~sum(1 << s for s in failed)
 
     def _topped_up(self, counts: list[int], *, supplier: int) -> bool:
@@ -194,7 +196,8 @@ class OrderSearch:
 
     def _split(self, branch: Branch, *, supplier: int, floor: int) -> None:
         terms = self.problem.terms[supplier]
-        self._push(Branch(branch.open & ~(1 << supplier), branch.settled), floor=floor)
+        if not self.problem.bound_to >> supplier & 1:
+            self._push(Branch(branch.open & ~(1 << supplier), branch.settled), floor=floor)
         ways = [(terms.fee, terms.minimum)]
         if terms.fee and terms.free_from is not None:
             ways.append((0, max(terms.minimum, terms.free_from)))

@@ -166,7 +166,8 @@ class SpendingCovers:
         tilted = bait.tilted(self.tilt)
         limit = tilted.least(self.suppliers) + slack
         packs = bait.packs_of(self.suppliers)
-        everything = tilted.cover(packs)
+        bound = any(lines[pack].least for pack in packs)
+        everything = (tilted.unbound() if bound else tilted).cover(packs)
         others = bait.cover(bait.packs_of(self.suppliers & ~self.asked_mask))
         amounts = keys = np.zeros(1, dtype=np.int64)
         spends = np.zeros((1, len(self.asked)), dtype=np.int64)

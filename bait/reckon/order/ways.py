@@ -31,16 +31,18 @@ class Ways:
         self.sellers = sorted({line.supplier for line in problem.packs})
         terms = [problem.terms[s] for s in self.sellers]
         options = [
-            [(0, 0), (t.fee, t.minimum)]
+            ([] if problem.bound_to >> s & 1 else [(0, 0)])
+            + [(t.fee, t.minimum)]
             + ([(0, max(t.minimum, t.free_from))] if t.fee and t.free_from is not None else [])
-            for t in terms
+            for s, t in zip(self.sellers, terms, strict=True)
         ]
         if np.prod([float(len(o)) for o in options]) > _WAYS_MOST:
             raise TooLarge
         self._options = options
         self.sets = self.fees = asked = np.zeros(1, dtype=np.int64)
         for j, ways in enumerate(options):
-            bits = np.array([0] + [1 << j] * (len(ways) - 1), dtype=np.int64)
+            unused = 0 if problem.bound_to >> self.sellers[j] & 1 else 1
+            bits = np.array([0] * unused + [1 << j] * (len(ways) - unused), dtype=np.int64)
             fees, spends = np.array(ways, dtype=np.int64).T
             self.sets = (self.sets[:, None] | bits).ravel()
             self.fees = (self.fees[:, None] + fees).ravel()

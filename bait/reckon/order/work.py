@@ -126,8 +126,10 @@ def _alone_work_out(
     """Each member's least cost on their own, and whether every one is proved.
 
     None where a member on their own could not get what is sold (a minimum, or `max_packs`), or
-    where time ran out: there is nothing to compare with.
+    where time ran out: there is nothing to compare with. What the team bought already is not
+    theirs: alone they would have bought for themselves.
     """
+    request = replace(request, packs=tuple(replace(p, bought=0) for p in request.packs))
     alone: dict[str, int | None] = {}
     proved = True
     shelf = Shelf(problem_prepare(request, needs=_most_needed(needs), scales=scales).problem)
