@@ -112,6 +112,18 @@ class Reading:
             return Fraction(1)
         return value
 
+    def read_number(self, raw: object, where: Where, *, least: str, most: str) -> Fraction:
+        """A JSON number from `least` to `most`, as the decimal that its writer meant: 0.45 is
+        exactly 9/20.
+        """
+        if isinstance(raw, bool) or not isinstance(raw, int | float):
+            self.fault(where, "Write a number, without quotes.")
+            return Fraction(least)
+        if not Fraction(least) <= raw <= Fraction(most):
+            self.fault(where, f"This must be from {least} to {most}.")
+            return Fraction(least)
+        return Fraction(repr(raw))
+
     def read_money(self, raw: object, where: Where) -> int:
         """Pence (minor units) in a decimal string such as "4.20"."""
         try:
