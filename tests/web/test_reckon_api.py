@@ -14,21 +14,25 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from openapi_schema_validator import OAS30Validator
 
+from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER
 from bait.reckon.order import ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER
 from matches.reckon.placings import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
+from web.api import mix_shapes
 from web.api import reckon_shapes as shapes
 
 CASES = Path(__file__).parents[1] / "cases"
 EXAMPLES: dict[str, tuple[Any, Any]] = {
     "draw": (DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER),
+    "mix": (MIX_EXAMPLE, MIX_EXAMPLE_ANSWER),
     "order": (ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER),
     "payouts": (PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER),
     "placings": (PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER),
 }
 SHAPES: dict[str, tuple[Any, Any]] = {
     "draw": (shapes.DRAW_REQUEST, shapes.DRAW_ANSWER),
+    "mix": (mix_shapes.MIX_REQUEST, mix_shapes.MIX_ANSWER),
     "order": (shapes.ORDER_REQUEST, shapes.ORDER_ANSWER),
     "payouts": (shapes.PAYOUTS_REQUEST, shapes.PAYOUTS_ANSWER),
     "placings": (shapes.PLACINGS_REQUEST, shapes.PLACINGS_ANSWER),
@@ -221,6 +225,8 @@ def test_too_many_calls_are_told_when_to_try_again(settings: Any) -> None:
 KEYS = st.sampled_from(
     [
         *DRAW_EXAMPLE,
+        *MIX_EXAMPLE,
+        "squeeze_test",
         *ORDER_EXAMPLE,
         *PLACINGS_EXAMPLE,
         *PAYOUTS_EXAMPLE,

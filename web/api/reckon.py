@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from rest_framework.throttling import ScopedRateThrottle
 from rest_framework.views import APIView
 
+from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER, mix_parse, mix_work_out
 from bait.reckon.order import (
     ORDER_EXAMPLE,
     ORDER_EXAMPLE_ANSWER,
@@ -33,6 +34,7 @@ from matches.reckon.placings import (
     placings_work_out,
 )
 
+from . import mix_shapes
 from . import reckon_shapes as shapes
 from .shapes import Shape
 from .strict_json import StrictJSONParser
@@ -117,6 +119,19 @@ class DrawView(ReckonView):
     def post(self, request: Request) -> Response:
         """The pegs that follow from a seed, so that anyone can check a draw."""
         return Response(draw_work_out(draw_parse(request.data)).as_json())
+
+
+class MixView(ReckonView):
+    @described(
+        "mix",
+        request=mix_shapes.MIX_REQUEST,
+        answer=mix_shapes.MIX_ANSWER,
+        example=MIX_EXAMPLE,
+        example_answer=MIX_EXAMPLE_ANSWER,
+    )
+    def post(self, request: Request) -> Response:
+        """Groundbait, water and balls: what a mix makes, and what a ball takes and still holds."""
+        return Response(mix_work_out(mix_parse(request.data)).as_json())
 
 
 class PayoutsView(ReckonView):

@@ -6,6 +6,7 @@ from . import reckon
 
 urlpatterns = [
     path("draw", reckon.DrawView.as_view(), name="reckon-draw"),
+    path("mix", reckon.MixView.as_view(), name="reckon-mix"),
     path("order", reckon.OrderView.as_view(), name="reckon-order"),
     path("payouts", reckon.PayoutsView.as_view(), name="reckon-payouts"),
     path("placings", reckon.PlacingsView.as_view(), name="reckon-placings"),

@@ -16,6 +16,7 @@ CURRENCY: Shape = {"type": "string", "pattern": "^[A-Z]{3}$", "example": "GBP"}
 FLAG: Shape = {"type": "boolean"}
 WHOLE: Shape = {"type": "integer", "minimum": 0}
 COUNT: Shape = {"type": "integer", "minimum": 1}
+NUMBER: Shape = {"type": "number"}
 UNIT: Shape = {"type": "string", "enum": ["L", "ml", "pint", "kg", "g", "lb", "oz", "each"]}
 WEIGHT_UNIT: Shape = {
     "type": "string",
@@ -27,6 +28,12 @@ WEIGHT_UNIT: Shape = {
 def one_of(words: Sequence[str]) -> Shape:
     """A string that is one of `words`."""
     return {"type": "string", "enum": list(words)}
+
+
+def number_of(least: str, most: str, *, about: str = "") -> Shape:
+    """A number from `least` to `most`."""
+    shape: Shape = {"type": "number", "minimum": float(least), "maximum": float(most)}
+    return {**shape, "description": about} if about else shape
 
 
 def or_null(shape: Shape) -> Shape:
