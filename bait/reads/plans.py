@@ -47,17 +47,6 @@ def plan_of_entry(entry: Entry) -> Plan | None:
     return plans_with_stages().filter(entry=entry).first()
 
 
-def last_plan_before(entry: Entry) -> Plan | None:
-    """The same angler's latest plan for another match, to start from."""
-    return (
-        plans_with_stages()
-        .filter(entry__angler_id=entry.angler_id)
-        .exclude(entry=entry)
-        .order_by("-entry__match__date", "-pk")
-        .first()
-    )
-
-
 def own_entry_of(person: Person, *, match_id: int) -> Entry:
     """The person's own entry in a match. Raises Problem NOT_FOUND, with what to do."""
     match = match_seen(person, match_id=match_id)
@@ -147,6 +136,11 @@ def plan_throws(plan: Plan) -> Throws:
 def throws_of(sizes: Iterable[ThrowSize]) -> Throws:
     """Measured throws as reckoning takes them; expects their baits to be there."""
     return {(size.throw, size.bait.key if size.bait else None): Fraction(size.ml) for size in sizes}
+
+
+def angler_throws(angler_id: int) -> Throws:
+    """The throws an angler has measured. One query."""
+    return throws_of(ThrowSize.objects.filter(angler=angler_id).select_related("bait"))
 
 
 def plan_substitutes(plan: Plan) -> dict[str, Bait]:

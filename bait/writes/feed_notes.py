@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from bait.models import Bait, Unit
+from bait.models import PLAN_UNIT_VALUES, Bait
 from matches.models import Match
 from matches.writes.facts.shape import FactReading
 
 AMOUNT_MOST = 1_000
-UNITS = tuple(Unit.values)
+#: A plan's throws and bags too: a phone logs what its plan says.
+UNITS = tuple(PLAN_UNIT_VALUES)
 
 
 class FeedNoteCheck:

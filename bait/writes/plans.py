@@ -8,11 +8,11 @@ from fractions import Fraction
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed, ThrowSize
+from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed
 from bait.reads.baits import bait_facts, baits_of_club
-from bait.reads.plans import may_plan, throws_of
+from bait.reads.plans import angler_throws, may_plan
 from bait.reckon.plan_checks import stages_faults
-from bait.reckon.plans import plan_totals
+from bait.reckon.plans import Throws, plan_totals
 from matches.models import Entry, Match, Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault, pointer
@@ -33,7 +33,8 @@ def plan_save(person: Person, *, entry: Entry, content: PlanContent) -> Plan:
     with transaction.atomic():
         held = Entry.objects.select_for_update().select_related("match__club").get(pk=entry.pk)
         baits = baits_of_club(held.match.club_id)
-        content_check(content, entry=held, baits=baits)
+        throws = angler_throws(held.angler_id)
+        content_check(content, entry=held, baits=baits, throws=throws)
         plan = _plan_next_version(person, entry=held, content=content)
         # Stages hold on to their mixes, so they go first.
         plan.stages.all().delete()
@@ -51,8 +52,13 @@ def plan_save(person: Person, *, entry: Entry, content: PlanContent) -> Plan:
     return plan
 
 
-def content_check(content: PlanContent, *, entry: Entry, baits: dict[str, Bait]) -> None:
-    """Raise BadInput, with every fault in its place, for what no plan of the entry can be."""
+def content_check(
+    content: PlanContent, *, entry: Entry, baits: dict[str, Bait], throws: Throws
+) -> None:
+    """Raise BadInput, with every fault in its place, for what no plan of the entry can be.
+
+    `throws` are those of the entry's angler.
+    """
     faults = [
         *stages_faults(
             content.planned,
@@ -67,9 +73,7 @@ def content_check(content: PlanContent, *, entry: Entry, baits: dict[str, Bait])
             baits={key: bait_facts(bait) for key, bait in baits.items()},
             spare_percent=content.spare_percent,
             mixes=content.mixes,
-            throws=throws_of(
-                ThrowSize.objects.filter(angler=entry.angler_id).select_related("bait")
-            ),
+            throws=throws,
         )
     except BadInput as bad:
         faults += bad.faults

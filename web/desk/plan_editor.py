@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from copy import deepcopy
-from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from django.contrib import messages
@@ -13,57 +9,66 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, StageKind, Unit
-from bait.reads.baits import bait_facts, baits_of_club
-from bait.reads.limits import plan_limits
-from bait.reads.plans import last_plan_before, plan_of_entry
-from bait.reckon.limits import LimitUse
-from bait.reckon.plans import BaitTotal, plan_totals
+from bait.models import PLAN_UNITS, Bait, Plan, StageKind
+from bait.reads.baits import baits_of_club
+from bait.reads.phone import plan_json
+from bait.reads.plan_sources import Sources, plan_sources, source_content
+from bait.reads.plans import angler_throws, plan_of_entry, plan_throws
+from bait.reckon.plans import Throws
 from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
-from matches.models import Entry, Match
+from bait.writes.plans import match_minutes, plan_save
+from matches.models import Entry
 from matches.problems import Code, Problem
+from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput
 from web.people import person_of
 
-from .plan_form import PlanForm, form_first, form_of_plan, form_sent
+from .plan_comes_to import comes_to
+from .plan_filled import form_first, form_of_content, form_sent
+from .plan_form import PlanForm
+from .plan_template_acts import GONE, template_act
 
-
-@dataclass(frozen=True, slots=True)
-class LimitBar:
-    """One limit as a bar in picture units of 100; a bar that is over is full and marked."""
-
-    name: str
-    use: LimitUse
-    width: str
-    unjudged: tuple[str, ...]
+SAVES = ("save", "save-over")
 
 
 def plan_edit(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
     """Show an entry's plan, change its rows, look at what it comes to, or save it."""
-    match = entry.match
-    baits = baits_of_club(match.club_id)
+    baits = baits_of_club(entry.match.club_id)
     if request.method != "POST":
-        form = _form_kept(entry)
-        return _editor(request, form, entry=entry, own=own, baits=baits)
+        plan = plan_of_entry(entry)
+        form = _form_kept(entry, plan=plan)
+        throws = plan_throws(plan) if plan else angler_throws(entry.angler_id)
+        return _editor(request, form, entry=entry, own=own, baits=baits, throws=throws)
     form, action = form_sent(request.POST), request.POST.get("do", "save")
-    if action == "from-last":
-        before = last_plan_before(entry)
-        if before is not None:
-            form = form_of_plan(before, version=_version(form))
-    elif not form.edit(action) and action in ("save", "save-over"):
+    if action in ("from-last", "start"):
+        key = "last" if action == "from-last" else request.POST.get("source", "")
+        form = _started(request, form, entry=entry, key=key)
+    elif action in SAVES:
         form.trim()
         if _save(request, form, entry=entry, over=action == "save-over"):
             return redirect(request.path)
-    return _editor(request, form, entry=entry, own=own, baits=baits, sent=True)
+    elif not template_act(request, form, entry=entry, action=action):
+        form.edit(action, length_minutes=match_minutes(entry.match))
+    throws = angler_throws(entry.angler_id)
+    return _editor(request, form, entry=entry, own=own, baits=baits, throws=throws, sent=action)
 
 
-def _form_kept(entry: Entry) -> PlanForm:
-    plan = plan_of_entry(entry)
-    if plan is not None:
-        return form_of_plan(plan)
-    length = entry.match.end_at - entry.match.start_at
-    return form_first(length_minutes=int(length.total_seconds() // 60))
+def _form_kept(entry: Entry, *, plan: Plan | None) -> PlanForm:
+    if plan is None:
+        return form_first(length_minutes=match_minutes(entry.match))
+    return form_of_content(plan_json(plan), version=plan.version)
+
+
+def _started(request: HttpRequest, form: PlanForm, *, entry: Entry, key: str) -> PlanForm:
+    """The form filled from a source; as it was, with a word why, where that is not there."""
+    try:
+        content = source_content(entry, key=key)
+    except Problem as problem:
+        if problem.code is not Code.NOT_FOUND:
+            raise
+        messages.error(request, problem.detail)
+        return form
+    return form_of_content(content, version=_version(form))
 
 
 def _version(form: PlanForm) -> int:
@@ -100,11 +105,16 @@ def _editor(
     entry: Entry,
     own: bool,
     baits: dict[str, Bait],
-    sent: bool = False,
+    throws: Throws,
+    sent: str = "",
 ) -> HttpResponse:
     match = entry.match
-    kept = plan_of_entry(entry) if "version" in form.faults else None
-    totals, limits = _comes_to(form, baits=baits, match=match)
+    added = comes_to(form, entry=entry, baits=baits, throws=throws)
+    if sent == "check" and added.faults:
+        form.trim()
+        form.faults_place(added.faults)
+    starting = form.version == "0" or "start" in request.GET
+    sources = plan_sources(entry) if starting else Sources()
     context: dict[str, Any] = {
         "room": "desk",
         "club": match.club,
@@ -112,56 +122,18 @@ def _editor(
         "entry": entry,
         "own": own,
         "form": form,
-        "newer": kept,
-        "unsaved": sent,
+        "newer": plan_of_entry(entry) if "version" in form.faults else None,
+        "unsaved": bool(sent),
         "baits": list(baits.values()),
         "kinds": StageKind.choices,
-        "units": Unit.choices,
-        "totals": [(baits[total.bait], total) for total in totals],
-        "limits": limits,
-        "has_last": not sent and form.version == "0" and last_plan_before(entry) is not None,
+        "units": PLAN_UNITS,
+        "comes_to": added,
+        "starting": starting,
+        "fresh": not sent,
+        "sources": sources,
+        "may_keep": starting
+        and entry.team is not None
+        and is_captain(person_of(request), team=entry.team),
+        "template_gone": request.session.get(GONE) if starting else None,
     }
     return render(request, "desk/plan.html", context)
-
-
-def _comes_to(
-    form: PlanForm, *, baits: dict[str, Bait], match: Match
-) -> tuple[Sequence[BaitTotal], list[LimitBar]]:
-    """What stands in the form adds up to; nothing while it cannot be read."""
-    trial = _trial(form)
-    raw, faults = trial.as_raw()
-    try:
-        if faults:
-            return (), []
-        content = plan_content_parse(raw)
-        totals = plan_totals(
-            tuple(stage.planned for stage in content.stages),
-            baits={key: bait_facts(bait) for key, bait in baits.items()},
-            spare_percent=content.spare_percent,
-        )
-    except BadInput:
-        return (), []
-    return totals, [_bar(use, baits=baits) for use in plan_limits(totals, baits=baits, match=match)]
-
-
-def _trial(form: PlanForm) -> PlanForm:
-    """The form without its blank rows, so that half a form already adds up."""
-    trial = deepcopy(form)
-    trial.trim()
-    return trial
-
-
-def _bar(use: LimitUse, *, baits: dict[str, Bait]) -> LimitBar:
-    names = {
-        "groundbait": _("Groundbait, soil and particles"),
-        "bait": _("Animal bait"),
-    }
-    part = Fraction(0)
-    if use.allowed_l is not None and use.used_l > 0:
-        part = min(Fraction(1), use.used_l / use.allowed_l) if use.allowed_l else Fraction(1)
-    return LimitBar(
-        name=names[use.name],
-        use=use,
-        width=str(round(part * 100)),
-        unjudged=tuple(baits[key].name for key in use.unjudged),
-    )

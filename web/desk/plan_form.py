@@ -1,43 +1,17 @@
-"""The plan editor's form: read from what was sent, changed row by row, shown again whole."""
+"""The plan editor's form: changed row by row, and turned into the plan it stands for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from bait.models import Plan
-from bait.reckon.plans import MOST_FEEDS, MOST_STAGES
+from bait.writes.mix_content import MIX_RANGES
 from matches.reckon.errors import Fault, pointer
 
-STAGE_FIELDS = ("kind", "line", "start_minute", "end_minute", "every_seconds", "note")
-FEED_FIELDS = ("bait", "amount", "unit")
-
-
-@dataclass
-class FeedRow:
-    bait: str = ""
-    amount: str = ""
-    unit: str = ""
-    faults: dict[str, str] = field(default_factory=dict)
-
-    @property
-    def blank(self) -> bool:
-        return not self.bait and not self.amount
-
-
-@dataclass
-class StageRow:
-    kind: str = "feed"
-    line: str = ""
-    start_minute: str = "0"
-    end_minute: str = ""
-    every_seconds: str = ""
-    note: str = ""
-    feeds: list[FeedRow] = field(default_factory=list)
-    faults: dict[str, str] = field(default_factory=dict)
+from .plan_rows import FeedRow, MixRow, StageRow, SubstituteRow
 
 
 @dataclass
@@ -47,11 +21,14 @@ class PlanForm:
     version: str = "0"
     spare_percent: str = "10"
     note: str = ""
+    mixes: list[MixRow] = field(default_factory=list)
     stages: list[StageRow] = field(default_factory=list)
+    substitutes: list[SubstituteRow] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
 
-    def edit(self, action: str) -> bool:
-        """Add or drop a row: "add-stage", "drop-stage-1", "add-feed-1", "drop-feed-1-0".
+    def edit(self, action: str, *, length_minutes: int) -> bool:
+        """Add or drop a row: "add-stage", "drop-stage-1", "add-feed-1", "drop-feed-1-0", and so
+        with "mix", "part" and "substitute"; "add-hook" is a stage of hook baits.
 
         False for any other action, or a row that is not there.
         """
@@ -59,25 +36,65 @@ class PlanForm:
         what, _dash, where = rest.partition("-")
         at = [int(n) for n in where.split("-") if n.isascii() and n.isdigit() and len(n) < 9]
         try:
-            match verb, what, at:
-                case "add", "stage", []:
-                    self.stages.append(StageRow(feeds=[FeedRow()]))
-                case "drop", "stage", [n]:
-                    del self.stages[n]
-                case "add", "feed", [n]:
-                    self.stages[n].feeds.append(FeedRow())
-                case "drop", "feed", [n, m]:
-                    del self.stages[n].feeds[m]
-                case _:
-                    return False
+            if verb == "add":
+                return self._add(what, at, end=str(length_minutes))
+            return verb == "drop" and self._drop(what, at)
         except IndexError:
             return False
+
+    def _add(self, what: str, at: list[int], *, end: str) -> bool:
+        match what, at:
+            case "stage", []:
+                self.stages.append(StageRow(feeds=[FeedRow()]))
+            case "hook", []:
+                self.stages.append(StageRow("hook", end_minute=end, feeds=[FeedRow()]))
+            case "mix", []:
+                name = _("base") if not self.mixes else ""
+                self.mixes.append(MixRow(name, parts=[FeedRow(), FeedRow(after_rest=True)]))
+            case "substitute", []:
+                self.substitutes.append(SubstituteRow())
+            case "feed", [n]:
+                self.stages[n].feeds.append(FeedRow())
+            case "part", [n]:
+                self.mixes[n].parts.append(FeedRow())
+            case _:
+                return False
         return True
+
+    def _drop(self, what: str, at: list[int]) -> bool:
+        match what, at:
+            case "stage", [n]:
+                del self.stages[n]
+            case "mix", [n]:
+                self._mix_drop(n)
+            case "substitute", [n]:
+                del self.substitutes[n]
+            case "feed", [n, m]:
+                del self.stages[n].feeds[m]
+            case "part", [n, m]:
+                del self.mixes[n].parts[m]
+            case _:
+                return False
+        return True
+
+    def _mix_drop(self, gone: int) -> None:
+        """Balls of a later mix keep to it; those of this one must be told another."""
+        del self.mixes[gone]
+        for stage in self.stages:
+            if stage.balls_mix.isdigit():
+                n = int(stage.balls_mix)
+                stage.balls_mix = "" if n == gone else str(n - (n > gone))
 
     def trim(self) -> None:
         """Leave out the rows nobody filled in."""
+        for n in reversed(range(len(self.mixes))):
+            if self.mixes[n].blank:
+                self._mix_drop(n)
+        for mix in self.mixes:
+            mix.parts = [part for part in mix.parts if not part.blank]
         for stage in self.stages:
             stage.feeds = [feed for feed in stage.feeds if not feed.blank]
+        self.substitutes = [pair for pair in self.substitutes if not pair.blank]
 
     def as_raw(self) -> tuple[dict[str, Any], list[Fault]]:
         """The plan as it is sent in, and what is not even a number, where it stands."""
@@ -90,10 +107,32 @@ class PlanForm:
                 faults.append(Fault(pointer(*where), _("Write a whole number here.")))
                 return 0
 
+        def balls(stage: StageRow, n: int) -> dict[str, Any] | None:
+            if not stage.has_balls:
+                return None
+            at = stage.balls_mix
+            known = at.isascii() and at.isdigit() and len(at) < 9 and int(at) < len(self.mixes)
+            return {
+                "count": whole(stage.balls_count, "stages", n, "balls", "count"),
+                "mm": whole(stage.balls_mm or "80", "stages", n, "balls", "mm"),
+                "mix": self.mixes[int(at)].name.strip() if known else "",
+            }
+
         raw = {
             "version": whole(self.version, "version"),
             "spare_percent": whole(self.spare_percent, "spare_percent"),
             "note": self.note,
+            "mixes": [
+                {
+                    "name": mix.name,
+                    "rest_minutes": whole(mix.rest_minutes, "mixes", n, "rest_minutes"),
+                    **{key: _decimal(getattr(mix, key)) for key in MIX_RANGES},
+                    "parts": [
+                        {**_amount(part), "after_rest": part.after_rest} for part in mix.parts
+                    ],
+                }
+                for n, mix in enumerate(self.mixes)
+            ],
             "stages": [
                 {
                     "kind": stage.kind,
@@ -104,16 +143,13 @@ class PlanForm:
                     if stage.every_seconds.strip()
                     else None,
                     "note": stage.note,
-                    "feeds": [
-                        {
-                            "bait": feed.bait,
-                            "amount": feed.amount.strip().replace(",", "."),
-                            "unit": feed.unit,
-                        }
-                        for feed in stage.feeds
-                    ],
+                    "balls": balls(stage, n),
+                    "feeds": [_amount(feed) for feed in stage.feeds],
                 }
                 for n, stage in enumerate(self.stages)
+            ],
+            "substitutes": [
+                {"bait": pair.bait, "instead": pair.instead} for pair in self.substitutes
             ],
         }
         return raw, faults
@@ -121,80 +157,46 @@ class PlanForm:
     def faults_place(self, faults: Iterable[Fault]) -> None:
         """Put each fault at its row; the first one of a field stays."""
         for fault in faults:
-            match fault.pointer.split("/")[1:]:
-                case ["stages", n, "feeds", m, key] if m.isdigit():
-                    held = self.stages[int(n)].feeds[int(m)].faults
-                case ["stages", n, key] if n.isdigit():
-                    held = self.stages[int(n)].faults
-                case [key]:
-                    held = self.faults
-                case _:
-                    held, key = self.faults, "plan"
+            held, key = self._row_of(fault.pointer.split("/")[1:])
             held.setdefault(key, _form_words(fault.message))
+
+    def _row_of(self, parts: list[str]) -> tuple[dict[str, str], str]:
+        """The faults of the row a pointer leads to, and the field there."""
+        match parts:
+            case ["stages", n, "feeds", m, key] if m.isdigit():
+                return self.stages[int(n)].feeds[int(m)].faults, key
+            case ["mixes", n, "parts", m, key] if m.isdigit():
+                return self.mixes[int(n)].parts[int(m)].faults, key
+            case ["stages", n, "balls", key]:
+                return self.stages[int(n)].faults, f"balls_{key}"
+            case ["stages", n, key] if n.isdigit():
+                return self.stages[int(n)].faults, key
+            case ["mixes", n, key] if n.isdigit():
+                return self.mixes[int(n)].faults, key
+            case ["substitutes", n, key] if n.isdigit():
+                return self.substitutes[int(n)].faults, key
+            case [key]:
+                return self.faults, key
+            case _:
+                return self.faults, "plan"
+
+
+def _amount(row: FeedRow) -> dict[str, str]:
+    return {"bait": row.bait, "amount": _decimal(row.amount), "unit": row.unit}
+
+
+def _decimal(text: str) -> str:
+    return text.strip().replace(",", ".")
 
 
 def _form_words(message: str) -> str:
     """Words of the JSON reader that make no sense beside a form's field, said otherwise."""
-    if message.startswith("Write a decimal string"):
+    if message.startswith("Write a decimal string such as"):
         return _("Write how much, such as 0.25: above zero, at most four places.")
+    if message.startswith("Write a decimal string from"):
+        return message.replace("a decimal string", _("a number"), 1)
     if message.startswith("Write an id"):
         return _("Choose a bait.")
     if message.startswith("Use one of"):
         return _("Choose one of the list.")
     return message
-
-
-def form_of_plan(plan: Plan, *, version: int | None = None) -> PlanForm:
-    """The editor filled from a plan; expects its stages and feeds to be prefetched."""
-    return PlanForm(
-        version=str(plan.version if version is None else version),
-        spare_percent=str(plan.spare_percent),
-        note=plan.note,
-        stages=[
-            StageRow(
-                kind=stage.kind,
-                line=stage.line,
-                start_minute=str(stage.start_minute),
-                end_minute=str(stage.end_minute),
-                every_seconds="" if stage.every_seconds is None else str(stage.every_seconds),
-                note=stage.note,
-                feeds=[
-                    FeedRow(feed.bait.key, f"{feed.amount.normalize():f}", feed.unit)
-                    for feed in stage.feeds.all()
-                ],
-            )
-            for stage in plan.stages.all()
-        ],
-    )
-
-
-def form_first(*, length_minutes: int) -> PlanForm:
-    """Where somebody without a plan starts: an opening, and a stage for the match."""
-    return PlanForm(
-        stages=[
-            StageRow("opening", start_minute="-10", end_minute="0", feeds=[FeedRow()]),
-            StageRow("feed", end_minute=str(length_minutes), feeds=[FeedRow()]),
-        ]
-    )
-
-
-def form_sent(sent: Mapping[str, str]) -> PlanForm:
-    """The editor as it was sent: rows count up from 0 without a hole."""
-    form = PlanForm(
-        version=sent.get("version", "0"),
-        spare_percent=sent.get("spare_percent", "0"),
-        note=sent.get("note", ""),
-    )
-    for n in range(MOST_STAGES + 1):
-        if f"stage-{n}-kind" not in sent:
-            break
-        stage = StageRow()
-        for key in STAGE_FIELDS:
-            setattr(stage, key, sent.get(f"stage-{n}-{key}", ""))
-        for m in range(MOST_FEEDS + 1):
-            if f"stage-{n}-feed-{m}-bait" not in sent:
-                break
-            bait, amount, unit = (sent.get(f"stage-{n}-feed-{m}-{key}", "") for key in FEED_FIELDS)
-            stage.feeds.append(FeedRow(bait, amount, unit))
-        form.stages.append(stage)
-    return form

@@ -1,0 +1,97 @@
+"""The rows of the plan editor, as text: what was typed, and what is wrong with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+FEED_FIELDS = ("bait", "amount", "unit")
+STAGE_FIELDS = (
+    "kind",
+    "line",
+    "start_minute",
+    "end_minute",
+    "every_seconds",
+    "note",
+    "balls_count",
+    "balls_mm",
+    "balls_mix",
+)
+MIX_FIELDS = (
+    "name",
+    "water_per_dry",
+    "rest_minutes",
+    "swell",
+    "squeeze",
+    "packing",
+    "film_mm",
+)
+SUBSTITUTE_FIELDS = ("bait", "instead")
+
+
+@dataclass
+class FeedRow:
+    bait: str = ""
+    amount: str = ""
+    unit: str = ""
+    after_rest: bool = False  # of a mix's part
+    faults: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def blank(self) -> bool:
+        return not self.bait and not self.amount
+
+
+@dataclass
+class MixRow:
+    """A mix; its figures start at what the calculator takes while nothing is measured."""
+
+    name: str = ""
+    water_per_dry: str = "0.45"
+    rest_minutes: str = "25"
+    swell: str = "1"
+    squeeze: str = "0.7"
+    packing: str = "0.6"
+    film_mm: str = "0.4"
+    parts: list[FeedRow] = field(default_factory=list)
+    faults: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def blank(self) -> bool:
+        return not self.name and all(part.blank for part in self.parts)
+
+    @property
+    def measured_faults(self) -> bool:
+        """Whether one of the figures that are folded away is wrong."""
+        return bool(self.faults.keys() & {"swell", "squeeze", "packing", "film_mm"})
+
+
+@dataclass
+class StageRow:
+    """A stage; `balls_mix` is the place of a mix in the form, so that its name may change."""
+
+    kind: str = "feed"
+    line: str = ""
+    start_minute: str = "0"
+    end_minute: str = ""
+    every_seconds: str = ""
+    note: str = ""
+    balls_count: str = ""
+    balls_mm: str = ""
+    balls_mix: str = ""
+    feeds: list[FeedRow] = field(default_factory=list)
+    faults: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def has_balls(self) -> bool:
+        return bool(self.balls_count.strip() or self.balls_mix)
+
+
+@dataclass
+class SubstituteRow:
+    bait: str = ""
+    instead: str = ""
+    faults: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def blank(self) -> bool:
+        return not self.bait and not self.instead
