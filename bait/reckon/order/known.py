@@ -1,0 +1,55 @@
+"""What an earlier explanation found, read back, so that its questions are not asked again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from typing import Any
+
+from matches.reckon.money import pence_parse
+
+from .again import Change, Figure, WhatIf
+from .answer import BaitAmount
+
+
+def figures_known(raw: Mapping[str, Any]) -> dict[Figure, WhatIf]:
+    """Every answer in an explanation's own JSON, by what was asked."""
+    base = 0 if raw["total"] is None else pence_parse(raw["total"])
+    return {
+        figure: _what_if(found, base=base) for figure, found in _found(raw) if found is not None
+    }
+
+
+def _found(raw: Mapping[str, Any]) -> Iterator[tuple[Figure, Any]]:
+    for way in raw["alternatives"]:
+        if way["kind"] == "only":
+            yield Figure("only", way["supplier"]), way["order"]
+    for shop in raw["shops"]:
+        yield Figure("dropped", shop["supplier"]), shop["dropped"]
+        yield Figure("minimum", shop["supplier"]), shop["without_minimum"]
+        yield Figure("free_delivery", shop["supplier"]), shop["without_free_delivery"]
+    for bait in raw["baits"]:
+        yield Figure("one_more", bait["bait"]), bait["one_more"]
+        yield Figure("one_less", bait["bait"]), bait["one_less"]
+    for line in raw["lines"]:
+        yield Figure("without", line["pack"]), line["without"]
+
+
+def _what_if(raw: Mapping[str, Any], *, base: int) -> WhatIf:
+    total, missing = pence_parse(raw["total"]), _amounts(raw["missing"])
+    return WhatIf(
+        total=total,
+        difference=None if missing else total - base,
+        packs=raw["packs"],
+        suppliers=tuple(raw["suppliers"]),
+        left_over=_amounts(raw["left_over"]),
+        missing=missing,
+        changes=tuple(Change(c["pack"], c["before"], c["after"]) for c in raw["changes"]),
+    )
+
+
+def _amounts(rows: list[dict[str, str]]) -> tuple[BaitAmount, ...]:
+    return tuple(
+        BaitAmount(row["bait"], Fraction(row["amount"]), row["unit"], row.get("why"))
+        for row in rows
+    )
