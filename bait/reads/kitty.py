@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.db.models import Q
+from django.db.models import OuterRef, Q, Subquery
 
 from bait.models import Order, PaidBack, ShopPayment
 from bait.reckon.kitty import Settlement, Transfer, balances_work_out, transfers_fewest
-from matches.models import Angler
+from matches.models import Angler, Entry
 
 from .order_bill import OrderBill, ShopBill, order_bill
 
@@ -37,6 +37,11 @@ class MemberRow:
     given: int
     taken: int
     balance: int
+
+    @property
+    def paid_in(self) -> int:
+        """To shops and to others, less what others paid back."""
+        return self.paid + self.given - self.taken
 
     @property
     def saving(self) -> int | None:
@@ -72,6 +77,16 @@ class Kitty:
     @property
     def even(self) -> bool:
         return self.shops_paid and not self.owed
+
+    @property
+    def paid(self) -> int:
+        """To all shops together."""
+        return sum(payment.pence for payment in self.payments)
+
+    @property
+    def balance(self) -> int:
+        """All balances together: zero once the shops have exactly their bills."""
+        return sum(row.balance for row in self.rows)
 
     def row(self, angler_id: int) -> MemberRow | None:
         return next((row for row in self.rows if row.angler.pk == angler_id), None)
@@ -120,11 +135,25 @@ def kitty_balances(order: Order) -> dict[int, int]:
     return {int(member): pence for member, pence in balances.items()}
 
 
-def payers_of(order: Order, *, kitty: Kitty) -> list[Angler]:
+@dataclass(frozen=True, slots=True)
+class Payer:
+    """Somebody who may have paid, with their entry in the order's match if they have one."""
+
+    angler: Angler
+    entry_id: int | None
+
+
+def payers_of(order: Order, *, kitty: Kitty) -> list[Payer]:
     """Who may have paid a shop: the team's anglers and everybody in the kitty. One query."""
     known = [row.angler.pk for row in kitty.rows]
-    found = Angler.objects.filter(club_id=order.team.club_id)
-    return list(found.filter(Q(team_id=order.team_id) | Q(pk__in=known)).order_by("name", "pk"))
+    entry = Entry.objects.filter(match_id=order.match_id, angler=OuterRef("pk")).values("pk")
+    found = (
+        Angler.objects.filter(club_id=order.team.club_id)
+        .filter(Q(team_id=order.team_id) | Q(pk__in=known))
+        .annotate(entry_found=Subquery(entry[:1]))
+        .order_by("name", "pk")
+    )
+    return [Payer(angler, angler.entry_found) for angler in found]
 
 
 def _shops_billed_or_paid(

@@ -1,0 +1,145 @@
+"""The captain's kitty page, and each member's own statement."""
+
+from __future__ import annotations
+
+import uuid
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from bait.models import Order
+from bait.reads.kitty import kitty_of, payers_of
+from bait.reads.orders import order_of, team_and_match
+from bait.reads.statement import statement_entry, statement_of
+from bait.writes.kitty import pay_back, payment_take_back, shop_pay
+from matches.models import Angler, Entry, Person
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput
+from matches.reckon.money import pence_parse
+from web.people import person_of
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def kitty(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
+    """Who paid the shops, who owes whom, and noting that it was paid."""
+    person = person_of(request)
+    team, match = team_and_match(person, team_id=team_id, match_id=match_id)
+    order = order_of(team, match=match)
+    if request.method == "POST":
+        try:
+            messages.success(request, _kitty_act(request, person, order=order))
+        except Problem as problem:
+            if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
+                raise
+            messages.error(request, problem.detail)
+        return redirect("desk:kitty", team_id, match_id)
+    found = kitty_of(order) if order else None
+    payers = payers_of(order, kitty=found) if order and found else []
+    return render(
+        request,
+        "desk/kitty.html",
+        {
+            "room": "desk",
+            "here": "kitty",
+            "club": match.club,
+            "currency": match.club.currency,
+            "team": team,
+            "match": match,
+            "order": order,
+            "kitty": found,
+            "payers": payers,
+            "me": next((p.angler.pk for p in payers if _is(p.angler, person)), None),
+            "shops": [(shop, uuid.uuid4()) for shop in found.shops] if found else [],
+            "owed": [(owed, uuid.uuid4()) for owed in found.owed] if found else [],
+            "entries": {p.angler.pk: p.entry_id for p in payers},
+        },
+    )
+
+
+def _is(angler: Angler, person: Person) -> bool:
+    return angler.person_id is not None and angler.person_id == person.pk
+
+
+def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> str:
+    """Do what was pressed, and say so. Raises Problem."""
+    if order is None:
+        raise Problem(Code.CONFLICT, _("Nothing is placed yet, so there is nothing to pay."))
+    typed = request.POST
+    do, key = typed.get("do", ""), _key(typed.get("key", ""))
+    if do == "take_back":
+        payment_take_back(person, order=order, key=key)
+        return _("Taken back: it does not count any more.")
+    pence = _pence(typed.get("amount", ""))
+    if do == "pay":
+        shop, angler = _number(typed.get("shop", "")), _number(typed.get("angler", ""))
+        shop_pay(person, order=order, shop_id=shop, angler_id=angler, pence=pence, key=key)
+        return _("Noted who paid the shop.")
+    payer, payee = _number(typed.get("payer", "")), _number(typed.get("payee", ""))
+    pay_back(person, order=order, payer_id=payer, payee_id=payee, pence=pence, key=key)
+    return _("Noted that it was paid back.")
+
+
+def _pence(text: str) -> int:
+    """Money as people type it: "£12.40", "12,40", "12"."""
+    try:
+        return pence_parse(text.strip().lstrip("£€").strip().replace(",", "."))
+    except BadInput:
+        words = _("Write an amount above zero, such as 12.40.")
+        raise Problem(Code.BAD_INPUT, words) from None
+
+
+def _key(text: str) -> uuid.UUID:
+    try:
+        return uuid.UUID(text)
+    except ValueError:
+        raise Problem(Code.BAD_INPUT, _("Load the page again, then repeat it.")) from None
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        raise Problem(Code.BAD_INPUT, _("Choose a name from the list."))
+    return int(text)
+
+
+@login_required
+@require_safe
+def my_statement(request: HttpRequest, match_id: int) -> HttpResponse:
+    """One's own statement of the team's order."""
+    entry = statement_entry(person_of(request), match_id=match_id)
+    return _statement_page(request, entry=entry, own=True)
+
+
+@login_required
+@require_safe
+def member_statement(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
+    """A member's statement, for their captain."""
+    person = person_of(request)
+    entry = statement_entry(person, match_id=match_id, entry_id=entry_id)
+    return _statement_page(request, entry=entry, own=_is(entry.angler, person))
+
+
+def _statement_page(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
+    statement = statement_of(entry)
+    name = statement.name_of if statement else str
+    club = statement.order.team.club if statement else entry.match.club
+    return render(
+        request,
+        "desk/statement.html",
+        {
+            "room": "desk",
+            "club": club,
+            "currency": club.currency,
+            "match": entry.match,
+            "entry": entry,
+            "own": own,
+            "statement": statement,
+            "order": statement.order if statement else None,
+            "pays": [(name(o.payee), o.pence) for o in statement.pays] if statement else [],
+            "gets": [(name(o.payer), o.pence) for o in statement.gets] if statement else [],
+        },
+    )
