@@ -10,6 +10,7 @@ from bait.reckon.plans import BaitTotal
 from matches.models import Entry, EntryStatus, Match, Team
 from matches.reckon.errors import BadInput, Fault
 
+from .limit_bars import LimitsShown, limits_shown
 from .limits import plan_limits
 from .plans import (
     plan_baits,
@@ -40,6 +41,12 @@ class PlanShown:
     def unjudged(self) -> bool:
         """Whether some bait cannot be held against a limit there is."""
         return any(use.unjudged for use in self.limits if use.allowed_l is not None)
+
+    @property
+    def bars(self) -> LimitsShown:
+        """The limits as bars, with what to leave out to fit."""
+        spare = self.plan.spare_percent if self.plan else 0
+        return limits_shown(self.limits, baits=self.baits, spare_percent=spare)
 
     @property
     def empty(self) -> bool:

@@ -82,8 +82,10 @@ def preset_raw(preset: LimitPreset) -> LimitsRaw:
     }
 
 
-def limits_save(person: Person, *, match: Match, raw: LimitsRaw, version: str) -> LimitsRaw:
-    """Make the match's limits `raw`; what they were before is given back, to undo with.
+def limits_save(
+    person: Person, *, match: Match, raw: LimitsRaw, version: str
+) -> tuple[LimitsRaw, LimitsRaw]:
+    """Make the match's limits `raw`; gives what they were before, to undo with, and are now.
 
     `version` is that of the limits it was made from (`limits_version`). Raises Problem NOT_ALLOWED,
     CONFLICT (somebody changed them meanwhile; nothing was changed) and BadInput with every fault.
@@ -101,14 +103,15 @@ def limits_save(person: Person, *, match: Match, raw: LimitsRaw, version: str) -
         baits = baits_of_club(held.club_id)
         _limits_check(raw, baits=baits)
         _limits_write(held, raw=raw, baits=baits)
+        after = limits_raw(held)
         audit_record(
             club=held.club,
             person=person,
             verb="limits.saved",
             subject=f"match {held.pk}",
-            detail={"before": before, "after": raw},
+            detail={"before": before, "after": after},
         )
-    return before
+    return before, after
 
 
 def _limits_check(raw: LimitsRaw, *, baits: Mapping[str, Bait]) -> None:

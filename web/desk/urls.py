@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from . import home, secretary, weigh
+from . import home, limits, secretary, weigh
 
 app_name = "desk"
 urlpatterns = [
@@ -10,8 +10,11 @@ urlpatterns = [
     path("matches/<int:match_id>/", secretary.match, name="match"),
     path("matches/<int:match_id>/entries/<int:entry_id>/", secretary.entry, name="entry"),
     path("matches/<int:match_id>/draw/", secretary.draw, name="draw"),
+    path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
     path("matches/<int:match_id>/publish/", secretary.publish, name="publish"),
     path("matches/<int:match_id>/weigh/", weigh.board, name="weigh"),
     path("matches/<int:match_id>/weigh/settle/", weigh.settle, name="settle"),
     path("", include("web.desk.captain_urls")),
+    path("", include("web.desk.larder_urls")),
+    path("", include("web.desk.shop_urls")),
 ]
