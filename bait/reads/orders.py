@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
 
@@ -15,14 +15,16 @@ from django.utils.translation import gettext as _
 from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
 from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
+from bait.reckon.substitutes import Switched
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, match_seen
 from matches.reckon.errors import BadInput, Fault, pointer
-from matches.reckon.money import pence_format
 
+from .order_course import OrderCourse, order_course, pack_rows, supplier_rows, without_bought
 from .order_stock import order_stock
-from .plans import plan_baits, plan_totals_of, plans_with_stages
+from .order_substitutes import demand_rows, demands_switched, switch_rows
+from .plans import plan_baits, plan_substitutes, plan_totals_of, plans_with_stages
 
 ORDER_WORK = "bait.tasks.order_work_out"
 
@@ -31,7 +33,8 @@ ORDER_WORK = "bait.tasks.order_work_out"
 class OrderInputs:
     """The calculator's request, its digest, and the names behind its ids (for words only).
 
-    `takes`: which lots of the larder the request's stock is.
+    `takes`: which lots of the larder the request's stock is. `instead`: what members are given in
+    place of what is sold out.
     """
 
     request: dict[str, Any]
@@ -39,6 +42,17 @@ class OrderInputs:
     member_names: Mapping[str, str]
     bait_names: Mapping[str, str]
     takes: tuple[Taken, ...] = ()
+    instead: list[dict[str, str]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the plans ask for: demands for the calculator, and the same by use for the larder."""
+
+    demands: list[dict[str, str]]
+    needs: list[Need]
+    members: Mapping[str, str]
+    baits: Mapping[str, Bait]
 
 
 def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Match]:
@@ -58,7 +72,7 @@ def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team
 def order_of(team: Team, *, match: Match) -> Order | None:
     return (
         Order.objects.filter(team=team, match=match)
-        .select_related("current", "placed", "match", "team__club")
+        .select_related("current", "placed", "match__venue", "team__club")
         .first()
     )
 
@@ -109,43 +123,60 @@ def work_seen(person: Person, *, work_id: UUID) -> WorkRequest:
 def order_inputs(order: Order) -> OrderInputs:
     """What the order calculator is asked: the plans with spare, stock in date, shops and packs.
 
-    Only what bears on the plans goes in, in a fixed order, so that the digest changes when the
-    answer could. As many queries, however large. Raises BadInput, naming the member, for a plan
-    that no longer adds up, and for a lot whose unit no longer fits its bait.
+    Once placed, what is bought stays bought; what is sold out counts as far as it is to be had,
+    and goes over to what members take instead. Only what bears on the plans goes in, in a fixed
+    order, so that the digest changes when the answer could. As many queries, however large.
+    Raises BadInput, naming the member, for a plan that no longer adds up, and for a lot whose
+    unit no longer fits its bait.
     """
-    demands, needs, members, baits = _demands(_plans(order))
-    stock = order_stock(order, needs=needs, baits=baits, names=members)
-    packs = _packs(baits.values(), club_id=order.match.club_id)
-    shops = {pack.shop.key: pack.shop for pack in packs}
-    request = {
-        "currency": order.team.club.currency,
-        "demands": demands,
-        "stock": stock.rows,
-        "suppliers": [
-            {
-                "id": key,
-                "delivery_fee": pence_format(shop.delivery_fee_pence),
-                "minimum_spend": pence_format(shop.minimum_spend_pence),
-                "free_delivery_from": None
-                if shop.free_delivery_from_pence is None
-                else pence_format(shop.free_delivery_from_pence),
-            }
-            for key, shop in sorted(shops.items())
-        ],
-        "packs": [_pack_json(pack) for pack in packs],
-        "baits": [
-            {"id": key, "bulk_density_kg_per_l": f"{bait.bulk_density_kg_per_l.normalize():f}"}
-            for key, bait in sorted(baits.items())
-            if bait.bulk_density_kg_per_l is not None
-        ],
-    }
+    plans, course = _plans(order), order_course(order)
+    asked = _demands(plans)
+    request, takes = _request(order, asked=asked, course=course)
+    switched = demands_switched(
+        asked.needs, request=request, plans=plans, baits=asked.baits, course=course
+    )
+    instead: list[dict[str, str]] = []
+    if switched is not None:
+        asked = _asked_instead(asked, switched=switched, plans=plans)
+        instead = switch_rows(switched.switches, baits=asked.baits)
+        request, takes = _request(order, asked=asked, course=course)
     return OrderInputs(
         request=request,
         digest=inputs_digest(request),
-        member_names=members,
-        bait_names={key: bait.name for key, bait in baits.items()},
-        takes=stock.takes,
+        member_names=asked.members,
+        bait_names={key: bait.name for key, bait in asked.baits.items()},
+        takes=takes,
+        instead=instead,
     )
+
+
+def _request(
+    order: Order, *, asked: Asked, course: OrderCourse
+) -> tuple[dict[str, Any], tuple[Taken, ...]]:
+    baits = asked.baits
+    stock = order_stock(order, needs=asked.needs, baits=baits, names=asked.members)
+    packs = _packs(baits.values(), club_id=order.match.club_id)
+    rows = pack_rows(packs, course=course)
+    request = {
+        "currency": order.team.club.currency,
+        "demands": asked.demands,
+        "stock": stock.rows,
+        "suppliers": supplier_rows(packs, rows=rows, course=course),
+        "packs": rows,
+        "baits": _densities(baits, course=course),
+    }
+    return request, stock.takes
+
+
+def _densities(baits: Mapping[str, Bait], *, course: OrderCourse) -> list[dict[str, str]]:
+    """Also of a bait that is bought and needed no more."""
+    kept = {course.packs[pack]["bait"] for pack in course.bought} - baits.keys()
+    found = {key: course.baits[key] for key in kept if key in course.baits}
+    for key, bait in baits.items():
+        if bait.bulk_density_kg_per_l is not None:
+            density = f"{bait.bulk_density_kg_per_l.normalize():f}"
+            found[key] = {"id": key, "bulk_density_kg_per_l": density}
+    return [found[key] for key in sorted(found)]
 
 
 def inputs_digest(request: Mapping[str, Any]) -> str:
@@ -155,11 +186,25 @@ def inputs_digest(request: Mapping[str, Any]) -> str:
 
 
 def is_stale(order: Order, *, version: OrderVersion) -> bool:
-    """Whether plans, larder or price lists changed since the version was worked out."""
+    """Whether plans, larder or price lists changed since the version was worked out.
+
+    The placed version fits as long as it would be asked for again, bought or not; an order that
+    was received is what it is.
+    """
+    if order.received_at is not None:
+        return version.pk != order.placed_id
     try:
-        return order_inputs(order).digest != version.inputs_digest
+        inputs = order_inputs(order)
     except BadInput:
         return True
+    return not version_fits(order, version=version, inputs=inputs)
+
+
+def version_fits(order: Order, *, version: OrderVersion, inputs: OrderInputs) -> bool:
+    """Whether the version is the answer to these inputs."""
+    if version.pk != order.placed_id:
+        return version.inputs_digest == inputs.digest
+    return without_bought(version.inputs) == without_bought(inputs.request)
 
 
 def _plans(order: Order) -> list[Plan]:
@@ -175,9 +220,7 @@ def _plans(order: Order) -> list[Plan]:
     )
 
 
-def _demands(
-    plans: Iterable[Plan],
-) -> tuple[list[dict[str, str]], list[Need], dict[str, str], dict[str, Bait]]:
+def _demands(plans: Iterable[Plan]) -> Asked:
     demands: list[dict[str, str]] = []
     needs: list[Need] = []
     members: dict[str, str] = {}
@@ -207,7 +250,15 @@ def _demands(
         ]
     if faults:
         raise BadInput(*faults)
-    return demands, needs, members, baits
+    return Asked(demands, needs, members, baits)
+
+
+def _asked_instead(asked: Asked, *, switched: Switched, plans: Iterable[Plan]) -> Asked:
+    others = {bait.key: bait for plan in plans for bait in plan_substitutes(plan).values()}
+    taken = {switch.instead for switch in switched.switches}
+    baits = {**{key: others[key] for key in sorted(taken)}, **asked.baits}
+    needs = list(switched.needs)
+    return Asked(demand_rows(needs, baits=baits), needs, asked.members, baits)
 
 
 def _packs(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:
@@ -222,19 +273,3 @@ def _packs(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:
         .prefetch_related("breaks")
         .order_by("pk")
     )
-
-
-def _pack_json(pack: Pack) -> dict[str, Any]:
-    return {
-        "id": str(pack.pk),
-        "supplier": pack.shop.key,
-        "bait": pack.bait.key,
-        "amount": f"{pack.amount.normalize():f}",
-        "unit": pack.unit,
-        "price": pence_format(pack.price_pence),
-        "breaks": [
-            {"from_packs": step.from_packs, "price": pence_format(step.price_pence)}
-            for step in sorted(pack.breaks.all(), key=lambda step: step.from_packs)
-        ],
-        "max_packs": pack.max_packs,
-    }

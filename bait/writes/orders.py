@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderLine, OrderVersion, Plan, Share
-from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs
+from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs, version_fits
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams
@@ -46,7 +46,7 @@ def order_ask(person: Person, *, team: Team, match: Match) -> tuple[Order, WorkR
 
     Raises Problem NOT_ALLOWED, and CONFLICT while nobody of the team has a plan.
     """
-    _captain_check(person, team=team)
+    captain_check(person, team=team)
     with transaction.atomic():
         if not _planned(team, match=match):
             raise Problem(
@@ -74,7 +74,8 @@ def _planned(team: Team, *, match: Match) -> bool:
     ).exists()
 
 
-def _captain_check(person: Person, *, team: Team) -> None:
+def captain_check(person: Person, *, team: Team) -> None:
+    """Raises Problem NOT_ALLOWED for who does not order for the team."""
     if not captained_teams(person).filter(pk=team.pk).exists():
         raise Problem(
             Code.NOT_ALLOWED, _("Only the team's captain or the secretary may order for it.")
@@ -91,13 +92,13 @@ def order_version_make(work_id: UUID) -> OrderVersion | None:
     with work_held(work_id) as claim:
         if claim is None:
             return None
-        order = Order.objects.select_related("match", "team__club").get(pk=int(claim.key))
+        order = _order_whole(int(claim.key))
         began = time.monotonic()
         inputs: OrderInputs | None = None
         try:
             inputs = order_inputs(order)
-            version = order.versions.filter(inputs_digest=inputs.digest).first()
-            answer = None if version else order_answer(inputs.request, progress=_Progress(claim))
+            version = _version_known(order, inputs=inputs)
+            answer = None if version else _answer(order, inputs=inputs, progress=_Progress(claim))
         except BadInput as bad:
             work_fail(claim, problem=refusal_words(bad, inputs=inputs), retry=False)
             return None
@@ -105,6 +106,27 @@ def order_version_make(work_id: UUID) -> OrderVersion | None:
             return None  # another worker took it over, and keeps the answer
         seconds = Decimal(f"{time.monotonic() - began:.3f}")
         return _version_keep(claim, order=order, inputs=inputs, answer=answer, seconds=seconds)
+
+
+def _order_whole(pk: int) -> Order:
+    return Order.objects.select_related("match", "team__club", "placed").get(pk=pk)
+
+
+def _version_known(order: Order, *, inputs: OrderInputs) -> OrderVersion | None:
+    """The version of these inputs, if there is one: the placed one answers as if not placed."""
+    if order.placed and version_fits(order, version=order.placed, inputs=inputs):
+        return order.placed
+    return order.versions.filter(inputs_digest=inputs.digest).first()
+
+
+def _answer(order: Order, *, inputs: OrderInputs, progress: _Progress) -> dict[str, Any]:
+    """The calculator's, with what it is a change of, and what was asked for in place of what."""
+    answer = order_answer(inputs.request, progress=progress)
+    if inputs.instead:
+        answer["instead"] = inputs.instead
+    if order.placed:
+        answer["changes"] = order.placed.number
+    return answer
 
 
 class _Progress:
@@ -130,15 +152,16 @@ def _version_keep(
 ) -> OrderVersion:
     with transaction.atomic():
         # One at a time: the next number and "is there one already" must not change meanwhile.
-        held = Order.objects.select_for_update().get(pk=order.pk)
-        version = order.versions.filter(inputs_digest=inputs.digest).first()
+        Order.objects.select_for_update().get(pk=order.pk)
+        held = _order_whole(order.pk)
+        version = _version_known(held, inputs=inputs)
         if version is None:
             if answer is None:
                 raise RuntimeError("a version was deleted while its twin was worked out")
             version = _version_create(
                 claim, order=order, inputs=inputs, answer=answer, seconds=seconds
             )
-        if held.current_id is None or not _is_fresh(order, version_id=held.current_id):
+        if held.current_id is None or not _is_fresh(held, version_id=held.current_id):
             Order.objects.filter(pk=order.pk).update(current=version)
         work_finish(claim)
     return version
@@ -207,7 +230,7 @@ def order_place(person: Person, *, order: Order, version: OrderVersion) -> Order
     was placed already: the database changes the row only while nothing is placed, so of two
     captains at once one is told.
     """
-    _captain_check(person, team=order.team)
+    captain_check(person, team=order.team)
     if version.order_id != order.pk:
         raise Problem(Code.NOT_FOUND, _("This order has no such version."))
     with transaction.atomic():
@@ -233,15 +256,19 @@ def order_place(person: Person, *, order: Order, version: OrderVersion) -> Order
 def order_withdraw(person: Person, *, order: Order, version: OrderVersion) -> Order:
     """Say that the placed version was cancelled with the shops, so that another can be placed.
 
-    Raises Problem NOT_ALLOWED, and CONFLICT when another version (or none) is placed now.
+    Raises Problem NOT_ALLOWED, and CONFLICT when another version (or none) is placed now, or its
+    bait was received.
     """
-    _captain_check(person, team=order.team)
+    captain_check(person, team=order.team)
     with transaction.atomic():
-        withdrawn = Order.objects.filter(pk=order.pk, placed=version).update(
-            placed=None, placed_at=None
-        )
+        withdrawn = Order.objects.filter(
+            pk=order.pk, placed=version, received_at__isnull=True
+        ).update(placed=None, placed_at=None)
         if not withdrawn:
-            raise Problem(Code.CONFLICT, _("That version is not the placed one any more."))
+            raise Problem(
+                Code.CONFLICT,
+                _("That version is not the placed one any more, or its bait has come already."),
+            )
         audit_record(
             club=order.team.club,
             person=person,
