@@ -1,0 +1,96 @@
+"""How far an order has come, and by when each shop must have it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from django.db.models import TextChoices
+from django.utils.translation import gettext_lazy as _
+
+from bait.models import Order, OrderVersion, ReceivedLine, Shop, ShopLeftOut, SoldOut
+from matches.models import Match
+
+
+class OrderState(TextChoices):
+    """In the order in which they come."""
+
+    DRAFT = "draft", _("draft")
+    WORKED_OUT = "worked_out", _("worked out")
+    PLACED = "placed", _("placed")
+    RECEIVED = "received", _("received")
+    BAGGED = "bagged", _("bagged")
+    SETTLED = "settled", _("settled")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderStep:
+    """One step of the strip: `reached`, and whether it is where the order stands `now`."""
+
+    state: OrderState
+    reached: bool
+    now: bool
+    at: dt.datetime | None
+
+
+def order_state(order: Order | None) -> OrderState:
+    """The last step the order has come to."""
+    if order is None or (order.current_id is None and order.placed_id is None):
+        return OrderState.DRAFT
+    for state, at in (
+        (OrderState.SETTLED, order.settled_at),
+        (OrderState.BAGGED, order.bagged_at),
+        (OrderState.RECEIVED, order.received_at),
+        (OrderState.PLACED, order.placed_at),
+    ):
+        if at is not None:
+            return state
+    return OrderState.WORKED_OUT
+
+
+def order_steps(order: Order | None) -> list[OrderStep]:
+    """All steps, with when each was reached where that is kept."""
+    states = list(OrderState)
+    now = states.index(order_state(order))
+    times = {
+        OrderState.WORKED_OUT: order.current.made_at if order and order.current else None,
+        OrderState.PLACED: order.placed_at if order else None,
+        OrderState.RECEIVED: order.received_at if order else None,
+        OrderState.BAGGED: order.bagged_at if order else None,
+        OrderState.SETTLED: order.settled_at if order else None,
+    }
+    return [
+        OrderStep(state, reached=n <= now, now=n == now, at=times.get(state) if n <= now else None)
+        for n, state in enumerate(states)
+    ]
+
+
+def cut_off_at(shop: Shop, *, match: Match) -> dt.datetime:
+    """By when the shop must have an order for this match: on the day so many days before it, at
+    the shop's time, both at the venue."""
+    day = match.date - dt.timedelta(days=shop.lead_days)
+    return dt.datetime.combine(day, shop.cut_off, tzinfo=ZoneInfo(match.venue.timezone))
+
+
+def sold_out_of(order: Order) -> list[SoldOut]:
+    """What shops were said to be out of, by bait. One query."""
+    found = SoldOut.objects.filter(order=order).select_related("pack__bait", "pack__shop")
+    return list(found.order_by("pack__bait__name", "pack_id"))
+
+
+def shops_left_out_of(order: Order) -> list[Shop]:
+    """The shops nothing more is bought from, by name. One query."""
+    left = ShopLeftOut.objects.filter(order=order).values("shop_id")
+    return list(Shop.objects.filter(pk__in=left).order_by("name"))
+
+
+def received_of(order: Order) -> dict[int, ReceivedLine]:
+    """What came of each placed pack, by pack, once the order was received. One query."""
+    return {line.pack_id: line for line in ReceivedLine.objects.filter(order=order)}
+
+
+def changed_from(order: Order, *, version: OrderVersion) -> OrderVersion | None:
+    """The version that this one was worked out as a change of, by its own word. One query."""
+    number = version.answer.get("changes")
+    return order.versions.filter(number=number).first() if number else None
