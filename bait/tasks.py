@@ -6,6 +6,8 @@ from uuid import UUID
 
 from celery import shared_task
 
+from bait.reads.explanations import ORDER_EXPLAIN
+from bait.writes.explanations import explanation_make
 from bait.writes.orders import ORDER_WORK, order_version_make
 from matches.writes import work
 
@@ -14,6 +16,12 @@ from matches.writes import work
 def order_work_out(work_id: str) -> None:
     """Work out the order one row of work asks for; harmless when it is done already."""
     order_version_make(UUID(work_id))
+
+
+@shared_task(name=ORDER_EXPLAIN)  # type: ignore[untyped-decorator]
+def order_explain(work_id: str) -> None:
+    """Explain the version one row of work asks for; harmless when it is done already."""
+    explanation_make(UUID(work_id))
 
 
 @shared_task(name="bait.tasks.work_sweep")  # type: ignore[untyped-decorator]

@@ -16,6 +16,8 @@ def progress_words(work: WorkRequest) -> str:
     match work.progress:
         case "comparing":
             return _("Comparing with what each member would pay alone.")
+        case "explaining":
+            return _("Solving the order again, with one thing changed each time.")
         case "sharing" | "done":
             return _("Sharing the cost.")
         case _:

@@ -26,10 +26,10 @@ from matches.writes.work import (
     work_fail,
     work_finish,
     work_held,
-    work_renew,
 )
 
 from .order_answer import order_answer, refusal_words
+from .work_progress import WorkProgress
 
 __all__ = [
     "ORDER_WORK",
@@ -38,7 +38,6 @@ __all__ = [
     "order_version_make",
     "order_withdraw",
 ]
-RENEW_EVERY_S = 0.3
 
 
 def order_ask(person: Person, *, team: Team, match: Match) -> tuple[Order, WorkRequest]:
@@ -98,7 +97,9 @@ def order_version_make(work_id: UUID) -> OrderVersion | None:
         try:
             inputs = order_inputs(order)
             version = _version_known(order, inputs=inputs)
-            answer = None if version else _answer(order, inputs=inputs, progress=_Progress(claim))
+            answer = (
+                None if version else _answer(order, inputs=inputs, progress=WorkProgress(claim))
+            )
         except BadInput as bad:
             work_fail(claim, problem=refusal_words(bad, inputs=inputs), retry=False)
             return None
@@ -119,7 +120,7 @@ def _version_known(order: Order, *, inputs: OrderInputs) -> OrderVersion | None:
     return order.versions.filter(inputs_digest=inputs.digest).first()
 
 
-def _answer(order: Order, *, inputs: OrderInputs, progress: _Progress) -> dict[str, Any]:
+def _answer(order: Order, *, inputs: OrderInputs, progress: WorkProgress) -> dict[str, Any]:
     """The calculator's, with what it is a change of, and what was asked for in place of what."""
     answer = order_answer(inputs.request, progress=progress)
     if inputs.instead:
@@ -127,19 +128,6 @@ def _answer(order: Order, *, inputs: OrderInputs, progress: _Progress) -> dict[s
     if order.placed:
         answer["changes"] = order.placed.number
     return answer
-
-
-class _Progress:
-    """Tells the row how far the calculator is, at most a few times a second."""
-
-    def __init__(self, claim: Claim) -> None:
-        self.claim = claim
-        self.told_at = float("-inf")
-
-    def __call__(self, percent: int, words: str) -> None:
-        if time.monotonic() - self.told_at >= RENEW_EVERY_S:
-            work_renew(self.claim, percent=percent, words=words)
-            self.told_at = time.monotonic()
 
 
 def _version_keep(

@@ -156,7 +156,8 @@ def test_soonest_waits_for_the_shop_without_which_something_is_missing() -> None
         ("only", "reel", 1),
         ("soonest", None, 4),
     ]
-    assert [w.order and [(m.bait, m.amount) for m in w.order.missing] for w in ways] == [
+    missing = [w.order.missing for w in ways if w.order is not None]
+    assert [[(m.bait, int(m.amount)) for m in found] for found in missing] == [
         [],
         [("caster", 2)],
         [("hemp", 3)],
@@ -241,15 +242,18 @@ def test_without_time_nothing_is_guessed(minimum: OrderRequest) -> None:
 
 def test_what_was_found_before_is_not_asked_again(minimum: OrderRequest) -> None:
     first = explained(minimum, hut=3, reel=1)
-    known = figures_known(json.loads(json.dumps(first.as_json())))
+    raw = json.loads(json.dumps(first.as_json()))
+    known = figures_known(raw, steps={"caster": "pint"})
     assert known[Figure("dropped", HUT)] == first.shops[0].dropped
     assert known[Figure("one_less", "caster")].changes == (
         Change("hut-caster", 5, 0),
         Change("reel-caster", 0, 3),
     )
-    marked = {figure: replace(found, packs=99) for figure, found in known.items()}
-    again = order_explain(minimum, lead_days={"hut": 3, "reel": 1}, units={}, known=marked)
+    assert Figure("one_less", "caster") not in figures_known(raw, steps={"caster": "L"})
+    raw["shops"][0]["dropped"]["packs"] = 99
+    again = order_explain(minimum, lead_days={"hut": 3, "reel": 1}, units={}, before=raw)
     assert again.shops[0].dropped is not None and again.shops[0].dropped.packs == 99
+    assert again.baits == first.baits
 
 
 def test_progress_grows_to_the_end(minimum: OrderRequest) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from time import monotonic
-from typing import Final
+from typing import Any, Final
 
 from matches.reckon.money import pence_format
 
@@ -25,6 +25,7 @@ from .changed import (
     without_pack,
     without_supplier,
 )
+from .known import figures_known
 from .request import OrderRequest, Supplier
 from .steps import Step, step_ahead, step_reached
 
@@ -137,22 +138,23 @@ def order_explain(
     *,
     lead_days: Mapping[str, int],
     units: Mapping[str, str],
-    known: Mapping[Figure, WhatIf] | None = None,
+    before: Mapping[str, Any] | None = None,
     time_limit_s: float = SECONDS,
     progress: Progress | None = None,
 ) -> Explanation:
     """Why the least order for `request` is what it is, and what else could be done.
 
-    `lead_days` by supplier, `units` the baits' own by bait. `known`: what an earlier explanation
-    of the same request found (`figures_known`). `time_limit_s` bounds the work; `progress` is
-    called with percent done and a word.
+    `lead_days` by supplier, `units` the baits' own by bait. `before`: the JSON of an earlier
+    explanation of the same request, whose answers are not asked again. `time_limit_s` bounds the
+    work; `progress` is called with percent done and a word.
     """
     say = progress or (lambda percent, word: None)
     say(0, "explaining")
+    steps = step_units(request, units=units)
     again = Again(
         request,
-        steps=step_units(request, units=units),
-        known=known or {},
+        steps=steps,
+        known={} if before is None else figures_known(before, steps=steps),
         deadline=monotonic() + time_limit_s,
         progress=say,
     )

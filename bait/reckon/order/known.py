@@ -12,15 +12,19 @@ from .again import Change, Figure, WhatIf
 from .answer import BaitAmount
 
 
-def figures_known(raw: Mapping[str, Any]) -> dict[Figure, WhatIf]:
-    """Every answer in an explanation's own JSON, by what was asked."""
-    base = 0 if raw["total"] is None else pence_parse(raw["total"])
-    return {
-        figure: _what_if(found, base=base) for figure, found in _found(raw) if found is not None
-    }
+def figures_known(raw: Mapping[str, Any], *, steps: Mapping[str, str]) -> dict[Figure, WhatIf]:
+    """Every answer in an explanation's own JSON, by what was asked.
+
+    `steps`: the unit of one more of each bait now; answers in another unit are left out.
+    """
+    if raw["total"] is None:
+        return {}
+    base = pence_parse(raw["total"])
+    found = _found(raw, steps=steps)
+    return {figure: _what_if(known, base=base) for figure, known in found if known is not None}
 
 
-def _found(raw: Mapping[str, Any]) -> Iterator[tuple[Figure, Any]]:
+def _found(raw: Mapping[str, Any], *, steps: Mapping[str, str]) -> Iterator[tuple[Figure, Any]]:
     for way in raw["alternatives"]:
         if way["kind"] == "only":
             yield Figure("only", way["supplier"]), way["order"]
@@ -29,8 +33,9 @@ def _found(raw: Mapping[str, Any]) -> Iterator[tuple[Figure, Any]]:
         yield Figure("minimum", shop["supplier"]), shop["without_minimum"]
         yield Figure("free_delivery", shop["supplier"]), shop["without_free_delivery"]
     for bait in raw["baits"]:
-        yield Figure("one_more", bait["bait"]), bait["one_more"]
-        yield Figure("one_less", bait["bait"]), bait["one_less"]
+        if steps.get(bait["bait"]) == bait["unit"]:
+            yield Figure("one_more", bait["bait"]), bait["one_more"]
+            yield Figure("one_less", bait["bait"]), bait["one_less"]
     for line in raw["lines"]:
         yield Figure("without", line["pack"]), line["without"]
 
