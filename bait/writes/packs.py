@@ -7,6 +7,7 @@ another pack.
 from __future__ import annotations
 
 from collections.abc import Collection
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -37,7 +38,7 @@ def pack_add(person: Person, *, shop: Shop, line: ListLine) -> Pack:
     with transaction.atomic():
         shop_locked(shop)
         same = packs_listed().filter(
-            shop=shop, bait__key=line.bait, amount=line.amount_text, unit=line.unit
+            shop=shop, bait__key=line.bait, amount=Decimal(line.amount_text), unit=line.unit
         )
         if same.filter(retired=False).exists():
             raise BadInput(
@@ -49,6 +50,7 @@ def pack_add(person: Person, *, shop: Shop, line: ListLine) -> Pack:
             pack = pack_new(shop, bait=bait, line=line, taken=keys_taken(shop))
             pack.save()
         _prices_put(pack, line.prices)
+        Pack.objects.filter(pk=pack.pk).update(retired=False)
         _audit(person, pack, "pack.added", **prices_told(line.prices))
     return pack
 
@@ -146,7 +148,7 @@ def pack_new(shop: Shop, *, bait: Bait, line: ListLine, taken: Collection[str]) 
         shop=shop,
         bait=bait,
         key=next(key for key in tries if key not in taken),
-        amount=line.amount_text,
+        amount=Decimal(line.amount_text),
         unit=line.unit,
         price_pence=line.prices.price,
         max_packs=line.prices.max_packs,
@@ -161,9 +163,7 @@ def breaks_new(pack: Pack, prices: PackPrices) -> list[PackBreak]:
 
 
 def _prices_put(pack: Pack, prices: PackPrices) -> None:
-    Pack.objects.filter(pk=pack.pk).update(
-        price_pence=prices.price, max_packs=prices.max_packs, retired=False
-    )
+    Pack.objects.filter(pk=pack.pk).update(price_pence=prices.price, max_packs=prices.max_packs)
     PackBreak.objects.filter(pack=pack).delete()
     PackBreak.objects.bulk_create(breaks_new(pack, prices))
 

@@ -8,6 +8,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from bait.reads.shops import clubs_kept
 from matches.reads.desk import desk_clubs
 from web.people import person_of
 
@@ -16,5 +17,7 @@ from web.people import person_of
 @require_safe
 def desk(request: HttpRequest) -> HttpResponse:
     """The person's clubs and matches, and what each waits for."""
-    clubs = desk_clubs(person_of(request), today=timezone.localdate())
-    return render(request, "desk/home.html", {"room": "desk", "clubs": clubs})
+    person = person_of(request)
+    clubs = desk_clubs(person, today=timezone.localdate())
+    kept = set(clubs_kept(person).values_list("pk", flat=True))
+    return render(request, "desk/home.html", {"room": "desk", "clubs": clubs, "kept": kept})

@@ -1,0 +1,107 @@
+"""A club's baits: what each is called, counted in and weighs."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_http_methods
+
+from bait.models import Bait, BaitFamily, BaitKind, Unit
+from bait.reads.shops import bait_of, baits_of, club_kept
+from bait.writes.baits import bait_add, bait_change, bait_delete, bait_packs_retire
+from bait.writes.shop_content import bait_content_parse
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput
+from web.people import person_of
+
+from .field_form import FieldForm, form_sent
+from .shops import PAGE, desk_page
+
+FACTS = ("name", "kind", "unit", "density", "bag", "family", "dead")
+CHOICES = {"kinds": BaitKind.choices, "units": Unit.choices, "families": BaitFamily.choices}
+
+
+@login_required
+@require_http_methods(PAGE)
+def baits(request: HttpRequest, slug: str) -> HttpResponse:
+    """Every bait of the club, and a form for another."""
+    club = club_kept(person_of(request), slug=slug)
+    form = FieldForm({**dict.fromkeys(FACTS, ""), "kind": BaitKind.ANIMAL, "unit": Unit.PINT})
+    if request.method == "POST":
+        form = form_sent(request.POST, names=FACTS)
+        try:
+            bait = bait_add(person_of(request), club=club, content=bait_content_parse(form.values))
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        else:
+            messages.success(
+                request, _("%(bait)s is added: shops can sell it now.") % {"bait": bait.name}
+            )
+            return redirect("desk:baits", club.slug)
+    return desk_page(request, "baits", club, baits=baits_of(club), form=form, **CHOICES)
+
+
+@login_required
+@require_http_methods(PAGE)
+def bait(request: HttpRequest, slug: str, key: str) -> HttpResponse:
+    """One bait: changed, its packs retired, deleted while nothing names it."""
+    club = club_kept(person_of(request), slug=slug)
+    found = bait_of(club, key=key)
+    form = _form_kept(found)
+    if request.method == "POST":
+        form = form_sent(request.POST, names=FACTS)
+        try:
+            messages.success(request, _bait_act(request, found, form=form))
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        except Problem as problem:
+            if problem.code is not Code.CONFLICT:
+                raise
+            messages.error(request, problem.detail)
+            return redirect("desk:bait", club.slug, found.key)
+        else:
+            return redirect("desk:baits", club.slug)
+    return desk_page(request, "bait", club, bait=found, form=form, **CHOICES)
+
+
+def _bait_act(request: HttpRequest, bait: Bait, *, form: FieldForm) -> str:
+    """Do what was pressed; what to say of it."""
+    person, name = person_of(request), {"bait": bait.name}
+    match request.POST.get("do"):
+        case "retire-packs":
+            n = bait_packs_retire(person, bait=bait)
+            return ngettext(
+                "%(n)d pack of %(bait)s is retired. Bring it back on its shop’s page.",
+                "%(n)d packs of %(bait)s are retired. Bring them back on their shops’ pages.",
+                n,
+            ) % {**name, "n": n}
+        case "delete":
+            bait_delete(person, bait=bait)
+            return _("%(bait)s is deleted with its packs.") % name
+        case _:
+            content = bait_content_parse(form.values)
+            changed = bait_change(person, bait=bait, content=content)
+            return (
+                _("%(bait)s is saved.") % name
+                if changed
+                else _("Nothing differed: nothing is changed.")
+            )
+
+
+def _form_kept(bait: Bait) -> FieldForm:
+    density, bag = bait.bulk_density_kg_per_l, bait.bag_amount
+    return FieldForm(
+        {
+            "name": bait.name,
+            "kind": bait.kind,
+            "unit": bait.unit,
+            "density": "" if density is None else f"{density.normalize():f}",
+            "bag": "" if bag is None else f"{bag.normalize():f}",
+            "family": bait.family,
+            "dead": "on" if bait.dead else "",
+        }
+    )

@@ -1,0 +1,128 @@
+"""A club's shops: what each asks for, and its price list."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from bait.models import Shop
+from bait.reads.shops import club_kept, packs_of, shop_of, shops_of
+from bait.writes.shop_content import shop_terms_parse
+from bait.writes.shops import shop_add, shop_bring_back, shop_change, shop_delete, shop_retire
+from matches.models import Club
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput
+from matches.reckon.money import pence_format
+from web.people import person_of
+
+from .field_form import FieldForm, form_sent
+
+PAGE = ["GET", "HEAD", "POST"]
+TERMS = (
+    "name",
+    "delivery_fee",
+    "minimum_spend",
+    "free_delivery_from",
+    "lead_days",
+    "cut_off",
+)
+
+
+@login_required
+@require_http_methods(PAGE)
+def shops(request: HttpRequest, slug: str) -> HttpResponse:
+    """Every shop of the club, and a form for another."""
+    club = club_kept(person_of(request), slug=slug)
+    form = FieldForm({**dict.fromkeys(TERMS, ""), "lead_days": "1", "cut_off": "17:00"})
+    if request.method == "POST":
+        form = form_sent(request.POST, names=TERMS)
+        try:
+            shop = shop_add(person_of(request), club=club, terms=shop_terms_parse(form.values))
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        else:
+            messages.success(
+                request, _("%(shop)s is added: give it a price list.") % {"shop": shop.name}
+            )
+            return redirect("desk:shop", club.slug, shop.key)
+    return desk_page(request, "shops", club, shops=shops_of(club), form=form)
+
+
+@login_required
+@require_http_methods(PAGE)
+def shop(request: HttpRequest, slug: str, key: str) -> HttpResponse:
+    """One shop: its price list, its terms, and whether it is bought from."""
+    club = club_kept(person_of(request), slug=slug)
+    found = shop_of(club, key=key)
+    form = _terms_form(found)
+    if request.method == "POST":
+        form = form_sent(request.POST, names=TERMS)
+        try:
+            said = _shop_act(request, found, form=form)
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        except Problem as problem:
+            if problem.code is not Code.CONFLICT:
+                raise
+            messages.error(request, problem.detail)
+            return redirect("desk:shop", club.slug, found.key)
+        else:
+            messages.success(request, said)
+            if request.POST.get("do") == "delete":
+                return redirect("desk:shops", club.slug)
+            return redirect("desk:shop", club.slug, found.key)
+    packs = packs_of(found)
+    return desk_page(
+        request,
+        "shop",
+        club,
+        shop=found,
+        packs=[pack for pack in packs if not pack.retired],
+        retired=[pack for pack in packs if pack.retired],
+        form=form,
+    )
+
+
+def _shop_act(request: HttpRequest, shop: Shop, *, form: FieldForm) -> str:
+    """Do what was pressed; what to say of it."""
+    person, name = person_of(request), {"shop": shop.name}
+    match request.POST.get("do"):
+        case "retire":
+            shop_retire(person, shop=shop)
+            return _("Nothing more is bought at %(shop)s. You can bring it back here.") % name
+        case "back":
+            shop_bring_back(person, shop=shop)
+            return _("%(shop)s is bought from again, at the prices below.") % name
+        case "delete":
+            shop_delete(person, shop=shop)
+            return _("%(shop)s is deleted with its price list.") % name
+        case _:
+            changed = shop_change(person, shop=shop, terms=shop_terms_parse(form.values))
+            return _("Terms saved.") if changed else _("Nothing differed: nothing is changed.")
+
+
+def _terms_form(shop: Shop) -> FieldForm:
+    free = shop.free_delivery_from_pence
+    return FieldForm(
+        {
+            "name": shop.name,
+            "delivery_fee": pence_format(shop.delivery_fee_pence),
+            "minimum_spend": pence_format(shop.minimum_spend_pence),
+            "free_delivery_from": "" if free is None else pence_format(free),
+            "lead_days": str(shop.lead_days),
+            "cut_off": f"{shop.cut_off:%H:%M}",
+        }
+    )
+
+
+def desk_page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
+    """A page of the club's shops and baits."""
+    return render(
+        request,
+        f"desk/{name}.html",
+        {"room": "desk", "club": club, "currency": club.currency, **context},
+    )
