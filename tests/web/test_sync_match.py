@@ -39,7 +39,7 @@ def test_the_package_says_the_whole_match(world: Any) -> None:
         "venue": "Tolling Meadow",
         "water": "Wend",
         "cautions": "Power lines cross below peg 6: keep poles 30 m away.",
-        "limits": {"groundbait_l": "20.00", "bait_l": "2.50", "source": ""},
+        "limits": {"groundbait_l": "20.00", "bait_l": "2.50", "source": "", "parts": []},
         "board_url": "/board/otterbeck/june-open/",
     }
     assert body["sections"] == [
@@ -108,6 +108,31 @@ def test_ones_own_plan_and_bag_come_along_and_nobody_elses(world: Any) -> None:
     assert package(world.rival, world.match).json()["plan"] is None
 
 
+def test_parts_of_the_limits_come_along_with_what_ones_own_plan_uses(world: Any) -> None:
+    from bait.models import MatchLimit, Plan, Stage, StageFeed
+
+    MatchLimit.objects.create(
+        match=world.match,
+        position=1,
+        name="Caster for the hook",
+        bait=world.baits["caster"],
+        counts="any",
+        use="hook",
+        allowed_l=Decimal("0.25"),
+    )
+    plan = Plan.objects.create(entry=world.entries["Wilmot"])
+    stage = Stage.objects.create(plan=plan, position=1, kind="hook", end_minute=300)
+    StageFeed.objects.create(stage=stage, bait=world.baits["caster"], amount=1, unit="pint")
+    mine = package(world.member, world.match).json()["match"]["limits"]["parts"]
+    # A pint is 0.56826125 L, rounded up at the fourth place.
+    assert mine == [
+        {"name": "Caster for the hook", "allowed_l": "0.25", "used_l": "0.5683", "within": False}
+    ]
+    for other in (world.rival, world.weigher):  # no plan; not entered
+        theirs = package(other, world.match).json()["match"]["limits"]["parts"]
+        assert theirs == [{**mine[0], "used_l": None, "within": None}]
+
+
 def test_a_junior_is_shown_by_initials_but_to_who_weighs(world: Any) -> None:
     world.entries["Odette"].angler.junior = True
     world.entries["Odette"].angler.save()
@@ -138,11 +163,11 @@ def test_another_clubs_match_looks_like_no_match_at_all(world: Any, number: int)
 
 def test_queries_do_not_grow_with_entries(world: Any, django_assert_num_queries: Any) -> None:
     client = signed_in(world.member)
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
     DrawnPeg.objects.exclude(entry__angler__person=world.member).delete()
     Entry.objects.exclude(angler__person=world.member).delete()
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
 
 

@@ -7,8 +7,9 @@ import json
 from typing import Any
 
 from bait.models import Bait
+from bait.reads.limit_phone import limit_parts_for_phone
 from bait.reads.phone import bag_of, plan_for_phone
-from matches.models import Match, Person, Section, SectionPeg
+from matches.models import Entry, Match, Person, Section, SectionPeg
 from matches.reads.access import (
     clubs_of,
     is_secretary,
@@ -38,7 +39,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
     return {
         "protocol": PROTOCOL,
         "epoch": str(match.club.epoch),
-        "match": match_json(match),
+        "match": match_json(match, entry=entry),
         "person": {
             "id": str(person.pk),
             "name": person_name(person),
@@ -94,7 +95,7 @@ def person_name(person: Person) -> str:
     return person.get_full_name() or person.username
 
 
-def match_json(match: Match) -> dict[str, Any]:
+def match_json(match: Match, *, entry: Entry | None) -> dict[str, Any]:
     return {
         "id": str(match.pk),
         "name": match.name,
@@ -113,6 +114,7 @@ def match_json(match: Match) -> dict[str, Any]:
             "groundbait_l": _decimal(match.groundbait_limit_l),
             "bait_l": _decimal(match.bait_limit_l),
             "source": match.limits_source,
+            "parts": limit_parts_for_phone(match, entry=entry),
         },
         "board_url": f"/board/{match.club.slug}/{match.slug}/",
     }

@@ -88,6 +88,7 @@ class ScreenMatch extends OfMatch {
       limits?.groundbait_l ? words.limitGroundbait(amountText(limits.groundbait_l, "L")) : null,
       limits?.bait_l ? words.limitBait(amountText(limits.bait_l, "L")) : null,
     ].filter(Boolean);
+    lines.push(...(limits?.parts ?? []).map(limitPart));
     return html`<section class="sheet"><h2>${words.limits}</h2>
       ${lines.length ? html`<ul>${lines.map((line) => html`<li>${line}</li>`)}</ul>`
         : html`<p>${words.limitNone}</p>`}
@@ -117,6 +118,17 @@ class ScreenMatch extends OfMatch {
       ${mates.map((/** @type {any} */ p) => html`<li><b class="peg-number">${p.section}${p.number}</b> ${p.angler}</li>`)}
     </ul></section>`;
   }
+}
+
+/** One part of the limits, with what one's own plan uses of it where there is one.
+ * @param {any} part */
+function limitPart(part) {
+  const head = Number(part.allowed_l) === 0 ? words.limitForbidden(part.name)
+    : words.limitPart(part.name, amountText(part.allowed_l, "L"));
+  if (part.used_l === null) return head;
+  const within = part.within === null ? [icon("refused"), words.limitUnjudged]
+    : part.within ? [icon("tick"), words.limitWithin] : [icon("refused"), words.limitOver];
+  return html`${head} · ${words.limitMine(amountText(part.used_l, "L"))} ${within[0]} ${within[1]}`;
 }
 
 customElements.define("screen-match", ScreenMatch);
