@@ -1,0 +1,121 @@
+"""The mixing sheet of a plan, for its page and for the phone.
+
+Call these with an entry the person was given through `bait.reads.plans`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from bait.models import Bait, Plan
+from bait.reckon.mixing import DEAD_MAGGOT_M, HEMP_M, BallsSheet, Measured, MixSheet, mixing_sheets
+from bait.reckon.plans import amount_text
+from matches.models import Entry
+from matches.reckon.decimals import decimal_text
+from matches.reckon.errors import BadInput, Fault
+
+from .baits import bait_facts
+from .plans import plan_baits, plan_mixes, plan_of_entry, plan_stages, plan_throws
+
+
+@dataclass(frozen=True, slots=True)
+class MixingShown:
+    """A plan's mixes to make. `faults` say why they cannot be worked out."""
+
+    plan: Plan | None
+    baits: dict[str, Bait]
+    sheets: tuple[MixSheet, ...]
+    faults: tuple[Fault, ...] = ()
+
+
+def mixing_shown(entry: Entry) -> MixingShown:
+    """The entry's mixes: eight queries at most."""
+    plan = plan_of_entry(entry)
+    return MixingShown(None, {}, ()) if plan is None else _plan_mixing(plan)
+
+
+def mixing_for_phone(entry: Entry) -> list[dict[str, Any]]:
+    """The entry's mixes as a phone takes them to the bank; see `mixing_json`."""
+    plan = plan_of_entry(entry)
+    return [] if plan is None else mixing_json(plan)
+
+
+def mixing_json(plan: Plan) -> list[dict[str, Any]]:
+    """One row a mix: what goes in, water, rest, what comes after, and its balls.
+
+    Amounts are decimal strings, litres to a hundredth; null where something cannot be measured.
+    Empty where the plan no longer adds up. Expects a plan of `plans_with_stages`.
+    """
+    shown = _plan_mixing(plan)
+    stages = list(plan.stages.all())
+    return [
+        {
+            "name": sheet.mix.name,
+            "rest_minutes": sheet.mix.rest_minutes,
+            "dry": [_amount_json(part, baits=shown.baits) for part in sheet.dry],
+            "after": [_amount_json(part, baits=shown.baits) for part in sheet.after],
+            "dry_l": _litres(sheet.dry_l),
+            "water_l": _litres(sheet.water_l),
+            "ready_l": _litres(sheet.ready_l),
+            "left_l": _litres(sheet.left_l),
+            "balls": [
+                {
+                    "kind": stages[balls.stage].kind,
+                    "line": stages[balls.stage].line,
+                    **_balls_json(balls, baits=shown.baits),
+                }
+                for balls in sheet.balls
+            ],
+            "most": [
+                {
+                    "mm": mm,
+                    "hemp_ml": sheet.most_in_ball_ml(mm=mm, size_m=HEMP_M),
+                    "dead_maggot_ml": sheet.most_in_ball_ml(mm=mm, size_m=DEAD_MAGGOT_M),
+                    "empty_balls": sheet.empty_balls(mm=mm),
+                }
+                for mm in sheet.ball_mms
+            ],
+        }
+        for sheet in shown.sheets
+    ]
+
+
+def _plan_mixing(plan: Plan) -> MixingShown:
+    baits = plan_baits(plan)
+    try:
+        sheets = mixing_sheets(
+            plan_mixes(plan),
+            stages=plan_stages(plan),
+            baits={key: bait_facts(bait) for key, bait in baits.items()},
+            throws=plan_throws(plan),
+        )
+    except BadInput as bad:
+        # A bait was changed after the plan.
+        return MixingShown(plan, baits, (), bad.faults)
+    return MixingShown(plan, baits, sheets)
+
+
+def _balls_json(balls: BallsSheet, *, baits: dict[str, Bait]) -> dict[str, Any]:
+    return {
+        "count": balls.count,
+        "mm": balls.mm,
+        "load": [_amount_json(part, baits=baits) for part in balls.load],
+        "each_ml": balls.each_ml,
+        "most_each_ml": balls.most_each_ml,
+        "holds": balls.holds,
+    }
+
+
+def _amount_json(part: Measured, *, baits: dict[str, Bait]) -> dict[str, str]:
+    return {
+        "bait": part.bait,
+        "name": baits[part.bait].name,
+        "amount": amount_text(part.amount),
+        "unit": part.unit,
+    }
+
+
+def _litres(value: Fraction | None) -> str | None:
+    return None if value is None else decimal_text(Fraction(round(value * 100), 100))
