@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 from dataclasses import dataclass
 
 from django.db.models import F, Q
 from django.utils.translation import gettext as _
 
-from bait.models import LarderLot, LotMove, LotState
+from bait.models import LarderLot, LotMove, LotState, MoveKind
 from bait.reckon.larder import lot_serves
 from bait.reckon.plans import HOOK
 from matches.models import Angler, Entry, Person, Team
@@ -17,6 +18,7 @@ from matches.reads.access import captained_teams, clubs_of, is_captain
 
 LEDGER_PAGE = 40
 SOON_DAYS = 3
+UNDONE = (MoveKind.TAKEN, MoveKind.THROWN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,12 +118,11 @@ def _lot_shown(lot: LarderLot, *, seen: LarderSeen, today: dt.date) -> LotShown:
 
 def lot_seen(seen: LarderSeen, *, lot_id: str) -> LarderLot:
     """One lot of the larder, by its id as text. Raises Problem NOT_FOUND."""
-    digits = lot_id.isascii() and lot_id.isdigit() and len(lot_id) < 18
     found = (
         LarderLot.objects.filter(team=seen.team, pk=int(lot_id))
         .select_related("bait", "angler", "team__club")
         .first()
-        if digits
+        if _is_id(lot_id)
         else None
     )
     if found is None:
@@ -130,15 +131,23 @@ def lot_seen(seen: LarderSeen, *, lot_id: str) -> LarderLot:
 
 
 @dataclass(frozen=True, slots=True)
+class MoveShown:
+    """A movement; `undo`: the reader may put it back, and nobody has."""
+
+    move: LotMove
+    undo: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LedgerPage:
     """Some moves, the latest first; `before` is where the older ones begin, None at the end."""
 
-    moves: list[LotMove]
+    moves: list[MoveShown]
     before: int | None
 
 
 def larder_ledger(seen: LarderSeen, *, before: int | None = None) -> LedgerPage:
-    """Every movement of the team's lots, a page at a time. One query."""
+    """Every movement of the team's lots, a page at a time. Two queries."""
     moves = LotMove.objects.filter(lot__team=seen.team)
     if before is not None:
         moves = moves.filter(pk__lt=before)
@@ -148,7 +157,44 @@ def larder_ledger(seen: LarderSeen, *, before: int | None = None) -> LedgerPage:
         ]
     )
     page = rows[:LEDGER_PAGE]
-    return LedgerPage(page, page[-1].pk if len(rows) > LEDGER_PAGE else None)
+    undone = set(
+        LotMove.objects.filter(key__in=[undo_key(move) for move in page]).values_list(
+            "key", flat=True
+        )
+    )
+    return LedgerPage(
+        [_move_shown(move, seen=seen, undone=undone) for move in page],
+        page[-1].pk if len(rows) > LEDGER_PAGE else None,
+    )
+
+
+def _move_shown(move: LotMove, *, seen: LarderSeen, undone: set[uuid.UUID]) -> MoveShown:
+    own = seen.angler is not None and move.lot.angler_id == seen.angler.pk
+    open_ = move.kind in UNDONE and move.order_id is None and undo_key(move) not in undone
+    return MoveShown(move, undo=open_ and (seen.captain or own))
+
+
+def undo_key(move: LotMove) -> uuid.UUID:
+    """The key of the one move that puts it back."""
+    return uuid.uuid5(move.key, "undone")
+
+
+def move_seen(seen: LarderSeen, *, move_id: str) -> LotMove:
+    """One movement of the larder, by its id as text. Raises Problem NOT_FOUND."""
+    found = (
+        LotMove.objects.filter(lot__team=seen.team, pk=int(move_id))
+        .select_related("lot__bait", "lot__angler", "lot__team__club")
+        .first()
+        if _is_id(move_id)
+        else None
+    )
+    if found is None:
+        raise Problem(Code.NOT_FOUND, _("No such movement in this larder."))
+    return found
+
+
+def _is_id(text: str) -> bool:
+    return text.isascii() and text.isdigit() and len(text) < 18
 
 
 def larder_anglers(seen: LarderSeen) -> list[Angler]:

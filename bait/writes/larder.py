@@ -14,7 +14,7 @@ from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, LarderLot, LotMove, LotState, MoveKind
-from bait.reads.larder import may_move
+from bait.reads.larder import UNDONE, may_move, undo_key
 from bait.reckon.larder import use_by_default
 from bait.reckon.units import UNITS, amount_convert
 from matches.models import Angler, Match, Person, Team
@@ -152,6 +152,27 @@ def lot_count_again(
     return move
 
 
+def move_undo(person: Person, *, move: LotMove) -> LotMove:
+    """Put back what was taken out or thrown away by a slip; both moves stay in the ledger.
+
+    Undone twice, it comes back once. Raises Problem NOT_ALLOWED, and CONFLICT for other moves:
+    those of an order are undone where the order is.
+    """
+    lot = move.lot
+    _right_check(person, team=lot.team, angler=lot.angler)
+    if move.kind not in UNDONE or move.order_id is not None:
+        raise Problem(Code.CONFLICT, _("Only what was taken out or thrown away comes back."))
+    key = undo_key(move)
+    with transaction.atomic():
+        held = lot_lock(lot.pk)
+        twin = move_twin(key, kind=MoveKind.CORRECTED, lot_id=lot.pk)
+        if twin is not None:
+            return twin
+        back = lot_move(person, lot=held, by=-move.amount, kind=MoveKind.CORRECTED, key=key)
+        _moved_record(person, lot=held, verb="larder.undone", amount=-move.amount)
+    return back
+
+
 def lot_freeze(person: Person, *, lot: LarderLot, on: dt.date) -> LarderLot:
     """Note that a whole lot went into the freezer on that day. A frozen one stays as it is.
 
@@ -202,10 +223,18 @@ def _bring_check(
 
 
 def _amount_check(amount: Decimal) -> None:
+    words = amount_fault(amount)
+    if words:
+        raise BadInput(Fault("/amount", words))
+
+
+def amount_fault(amount: Decimal) -> str:
+    """What is wrong with an amount of a move; nothing for one the ledger can keep."""
     if not amount.is_finite() or not 0 < amount <= MOST_AMOUNT:
-        raise BadInput(Fault("/amount", _("Write an amount above zero, and at most 10000.")))
+        return _("Write an amount above zero, and at most 10000.")
     if amount != amount.quantize(PLACE):
-        raise BadInput(Fault("/amount", _("Write at most four places.")))
+        return _("Write at most four places.")
+    return ""
 
 
 def _moved_record(person: Person | None, *, lot: LarderLot, verb: str, amount: Decimal) -> None:

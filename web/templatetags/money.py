@@ -61,3 +61,15 @@ def minutes(value: int) -> str:
 def bait_name(key: str, baits: dict[str, Bait]) -> str:
     """The name of the bait behind a key."""
     return baits[key].name
+
+
+@register.filter
+def exact(value: Decimal) -> str:
+    """An amount as the ledger has it, without zeros at its end."""
+    return f"{value.normalize():f}"
+
+
+@register.filter
+def size(value: Decimal) -> Decimal:
+    """An amount without its sign."""
+    return abs(value)

@@ -1,0 +1,249 @@
+"""What should be left of everybody's bag after a match, to go back into the larder."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from django.utils.translation import gettext as _
+
+from bait.models import Bait, BaitKind, LotMove, LotState, MoveKind, Order
+from bait.reckon.plans import amount_text
+from bait.reckon.units import amount_convert
+from matches.models import Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
+from matches.problems import Code, Problem
+from matches.reads.access import match_seen
+from matches.reckon.errors import BadInput
+
+from .baits import bait_facts, baits_of_club
+from .larder import LarderSeen, larder_seen
+from .plans import plan_totals_of, plans_with_stages
+
+_SPACE = uuid.UUID("0d0b1a0e-3f53-4c1c-8a55-9e7b6d0c2a47")
+#: How each kind of bait comes back unless somebody says otherwise (common practice, no source).
+COMES_BACK = {
+    BaitKind.GROUNDBAIT: LotState.DRY,
+    BaitKind.SOIL: LotState.DRY,
+    BaitKind.PARTICLE: LotState.COOKED,
+}
+#: By member (or "team"), then by bait: amounts with their units.
+Bagged = dict[str, dict[str, list[tuple[Fraction, str]]]]
+
+
+@dataclass(frozen=True, slots=True)
+class LeftRow:
+    """One bait of one bag: `left` is the bag less what was noted as fed, never below zero, in the
+    bait's unit. `put`: the move by which some of it came back already."""
+
+    bait: Bait
+    bag: Fraction
+    fed: Fraction
+    state: str
+    put: LotMove | None
+    was_frozen: bool
+    unread: bool = False
+
+    @property
+    def left(self) -> Fraction:
+        return max(Fraction(0), self.bag - self.fed)
+
+    @property
+    def freezes(self) -> bool:
+        """Soil and dry goods keep as they are, and nothing is frozen twice."""
+        return self.state != LotState.DRY and not self.was_frozen
+
+
+@dataclass(frozen=True, slots=True)
+class LeftPart:
+    """One member's rows, or the team's (`angler` None): what was bought beyond all bags."""
+
+    angler: Angler | None
+    rows: tuple[LeftRow, ...]
+
+    @property
+    def source(self) -> str:
+        return "team" if self.angler is None else str(self.angler.pk)
+
+    @property
+    def open(self) -> bool:
+        return any(row.put is None for row in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOver:
+    seen: LarderSeen
+    match: Match
+    parts: tuple[LeftPart, ...]
+
+    @property
+    def open(self) -> bool:
+        return any(part.open for part in self.parts)
+
+
+def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
+    """The captain sees the team's and everybody's rows, a member their own.
+
+    The bag is what the placed order was worked out for, without one the plan with its spare; the
+    same number of queries for any team. Raises Problem NOT_FOUND or NOT_ALLOWED.
+    """
+    match = match_seen(person, match_id=match_id)
+    seen = larder_seen(person, team_id=team_id)
+    if seen.team.club_id != match.club_id:
+        raise Problem(Code.NOT_FOUND, _("No such team in this club."))
+    entries = _entries(seen, match=match)
+    if not seen.captain and not entries:
+        raise Problem(Code.NOT_FOUND, _("You did not fish this match for this team."))
+    bags, surplus = _bags(seen.team, match=match, entries=entries)
+    view = _Rows(
+        baits=baits_of_club(match.club_id),
+        moves=_put_back(seen.team, match=match),
+        frozen=_frozen_before(seen.team, match=match),
+        match=match,
+        team=seen.team,
+    )
+    fed = _fed(match, anglers=[entry.angler for entry in entries])
+    parts = [view.part(entry.angler, bags=bags, fed=fed) for entry in entries]
+    if seen.captain:
+        parts.insert(0, view.part(None, bags={"team": surplus}, fed={}))
+    return LeftOver(seen, match, tuple(part for part in parts if part.rows))
+
+
+def left_key(*, team_id: int, match_id: int, source: str, bait_id: int) -> uuid.UUID:
+    """The key of the one move by which what is left of a bait comes back from a bag."""
+    return uuid.uuid5(_SPACE, f"match {match_id} team {team_id} from {source} bait {bait_id}")
+
+
+def _entries(seen: LarderSeen, *, match: Match) -> list[Entry]:
+    entries = Entry.objects.filter(match=match, team=seen.team).exclude(status=EntryStatus.ABSENT)
+    if not seen.captain:
+        entries = entries.filter(angler=seen.angler)
+    return list(entries.select_related("angler").order_by("angler__name", "angler_id"))
+
+
+def _bags(
+    team: Team, *, match: Match, entries: Sequence[Entry]
+) -> tuple[Bagged, dict[str, list[tuple[Fraction, str]]]]:
+    """What each member was handed, by member and bait; then what was bought beyond it."""
+    placed = (
+        Order.objects.filter(team=team, match=match, placed__isnull=False)
+        .values_list("placed__inputs__demands", "placed__answer__left_over")
+        .first()
+    )
+    if placed is None:
+        return _bags_planned(entries), {}
+    bags: Bagged = {}
+    for row in placed[0]:
+        mine = bags.setdefault(row["member"], {})
+        mine.setdefault(row["bait"], []).append((Fraction(row["amount"]), row["unit"]))
+    return bags, {r["bait"]: [(Fraction(r["amount"]), r["unit"])] for r in placed[1]}
+
+
+def _bags_planned(entries: Sequence[Entry]) -> Bagged:
+    bags: Bagged = {}
+    plans = plans_with_stages().filter(entry__in=entries).select_related("entry")
+    for plan in plans:
+        try:
+            totals = plan_totals_of(plan)
+        except BadInput:
+            continue  # the plan's own page says what no longer adds up
+        bags[str(plan.entry.angler_id)] = {t.bait: [(t.with_spare, t.unit)] for t in totals}
+    return bags
+
+
+def _fed(match: Match, *, anglers: Iterable[Angler]) -> Bagged:
+    """What each angler noted as fed, by angler and bait, notes in force only. One query."""
+    by_person = {a.person_id: str(a.pk) for a in anglers if a.person_id is not None}
+    facts = list(
+        Fact.objects.filter(
+            match=match,
+            author__in=by_person,
+            kind__in=(FactKind.FEED_NOTE, FactKind.SCRATCH),
+        ).values_list("pk", "author_id", "kind", "supersedes", "body")
+    )
+    gone = {(author, supersedes) for _pk, author, _kind, supersedes, _body in facts if supersedes}
+    fed: Bagged = {}
+    for pk, author, kind, _supersedes, body in facts:
+        if kind == FactKind.FEED_NOTE and (author, pk) not in gone:
+            mine = fed.setdefault(by_person[author], {})
+            mine.setdefault(body["bait"], []).append((Fraction(body["amount"]), body["unit"]))
+    return fed
+
+
+def _put_back(team: Team, *, match: Match) -> dict[uuid.UUID, LotMove]:
+    moves = LotMove.objects.filter(kind=MoveKind.LEFT_OVER, match=match, lot__team=team)
+    return {move.key: move for move in moves.select_related("lot", "person")}
+
+
+def _frozen_before(team: Team, *, match: Match) -> frozenset[str]:
+    """Baits of which a frozen lot went into the bags."""
+    return frozenset(
+        LotMove.objects.filter(
+            kind=MoveKind.TAKEN, match=match, lot__team=team, lot__state=LotState.FROZEN
+        ).values_list("lot__bait__key", flat=True)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    baits: Mapping[str, Bait]
+    moves: Mapping[uuid.UUID, LotMove]
+    frozen: frozenset[str]
+    match: Match
+    team: Team
+
+    def part(
+        self,
+        angler: Angler | None,
+        *,
+        bags: Bagged,
+        fed: Bagged,
+    ) -> LeftPart:
+        source = "team" if angler is None else str(angler.pk)
+        bag, out = bags.get(source, {}), fed.get(source, {})
+        known = [key for key in self.baits if key in bag]
+        return LeftPart(
+            angler, tuple(self._row(key, bag[key], out.get(key, ()), source) for key in known)
+        )
+
+    def _row(
+        self,
+        key: str,
+        bag: Sequence[tuple[Fraction, str]],
+        fed: Sequence[tuple[Fraction, str]],
+        source: str,
+    ) -> LeftRow:
+        bait = self.baits[key]
+        move_key = left_key(
+            team_id=self.team.pk, match_id=self.match.pk, source=source, bait_id=bait.pk
+        )
+        bag_sum, bag_all = _sum(bag, bait=bait)
+        fed_sum, fed_all = _sum(fed, bait=bait)
+        return LeftRow(
+            bait=bait,
+            bag=bag_sum,
+            fed=fed_sum,
+            state=COMES_BACK.get(BaitKind(bait.kind), LotState.FRESH),
+            put=self.moves.get(move_key),
+            was_frozen=key in self.frozen,
+            unread=not (bag_all and fed_all),
+        )
+
+
+def _sum(amounts: Sequence[tuple[Fraction, str]], *, bait: Bait) -> tuple[Fraction, bool]:
+    """Their sum in the bait's unit; whether every one of them could be converted."""
+    density = bait_facts(bait).density
+    found = [amount_convert(a, unit=unit, to=bait.unit, density=density) for a, unit in amounts]
+    known = [one for one in found if one is not None]
+    return sum(known, Fraction(0)), len(known) == len(found)
+
+
+def left_text(row: LeftRow) -> str:
+    """What the page's field starts with: rounded down, as nobody has more than there is."""
+    return amount_text(Fraction(int(row.left * 100), 100))
+
+
+def is_to_come(match: Match, *, today: dt.date) -> bool:
+    return match.date > today
