@@ -100,11 +100,10 @@ def test_with_packs_bought_every_way_finds_what_trying_everything_prefers() -> N
             continue
         tried += 1
         wanted = brute_force(problem)
-        for solve in (
-            lambda p: OrderSearch(p, deadline=monotonic() + 60).run(),
-            lambda p: order_find(p, deadline=monotonic() + 60),
+        for solved in (
+            OrderSearch(problem, deadline=monotonic() + 60).run(),
+            order_find(problem, deadline=monotonic() + 60),
         ):
-            solved = solve(problem)
             found = None if solved.counts is None else counts_judge(problem, solved.counts)
             assert found == wanted, seed
         total = total_find(problem, deadline=monotonic() + 60)
@@ -198,7 +197,7 @@ def test_what_is_bought_beyond_the_need_is_kept_and_left_over() -> None:
 
 def test_the_rest_is_bought_where_delivery_is_paid_already() -> None:
     # Elsewhere the rest would be 5.70; here it is 6.00, and the fee of 4.00 is paid either way.
-    packs = [
+    packs: list[dict[str, Any]] = [
         {"id": "p1", "price": "2.00", "bought": 1},
         {"id": "p2", "supplier": "s2", "price": "1.90"},
     ]
@@ -208,7 +207,7 @@ def test_the_rest_is_bought_where_delivery_is_paid_already() -> None:
 
 
 def test_what_is_sold_out_is_bought_elsewhere_and_what_is_bought_stays() -> None:
-    packs = [
+    packs: list[dict[str, Any]] = [
         {"id": "p1", "price": "2.00", "bought": 1, "max_packs": 1},
         {"id": "p2", "supplier": "s2", "price": "2.50"},
     ]
