@@ -34,8 +34,11 @@ def bag_of(entry: Entry) -> list[dict[str, Any]]:
     rounded up at the fourth place.
     """
     plan = plan_of_entry(entry)
-    if plan is None:
-        return []
+    return [] if plan is None else bag_json(plan)
+
+
+def bag_json(plan: Plan) -> list[dict[str, Any]]:
+    """What `bag_of` says, of a plan of `plans_with_stages`."""
     names = {key: bait.name for key, bait in plan_baits(plan).items()}
     try:
         totals = plan_totals_of(plan)

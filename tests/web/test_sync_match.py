@@ -69,7 +69,7 @@ def test_the_package_says_the_whole_match(world: Any) -> None:
         "angler": "Wilmot Crane",
         "team": "Otterbeck Alders",
     }
-    assert (body["plan"], body["bag"]) == (None, [])
+    assert (body["plan"], body["bag"], body["mixing"]) == (None, [], [])
     assert body["baits"] == [
         {"key": "caster", "name": "Caster", "kind": "animal", "unit": "pint"},
         {"key": "hemp", "name": "Hemp", "kind": "particle", "unit": "pint"},
@@ -105,7 +105,21 @@ def test_ones_own_plan_and_bag_come_along_and_nobody_elses(world: Any) -> None:
         {"bait": "caster", "name": "Caster", "amount": "0.5", "unit": "pint"}
     ]
     assert body["bag"] == [{"bait": "caster", "name": "Caster", "amount": "0.55", "unit": "pint"}]
+    assert body["mixing"] == []
     assert package(world.rival, world.match).json()["plan"] is None
+
+
+def test_ones_own_mixes_come_along_to_the_bank(world: Any) -> None:
+    from bait.models import Mix, MixPart, Plan
+
+    plan = Plan.objects.create(entry=world.entries["Wilmot"])
+    mix = Mix.objects.create(plan=plan, position=1, name="base", rest_minutes=20)
+    MixPart.objects.create(mix=mix, bait=world.baits["hemp"], amount=Decimal("2"), unit="L")
+    mine = package(world.member, world.match).json()["mixing"]
+    assert [(row["name"], row["rest_minutes"], row["water_l"]) for row in mine] == [
+        ("base", 20, "0.9")
+    ]
+    assert package(world.rival, world.match).json()["mixing"] == []
 
 
 def test_parts_of_the_limits_come_along_with_what_ones_own_plan_uses(world: Any) -> None:
@@ -163,11 +177,11 @@ def test_another_clubs_match_looks_like_no_match_at_all(world: Any, number: int)
 
 def test_queries_do_not_grow_with_entries(world: Any, django_assert_num_queries: Any) -> None:
     client = signed_in(world.member)
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
     DrawnPeg.objects.exclude(entry__angler__person=world.member).delete()
     Entry.objects.exclude(angler__person=world.member).delete()
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
 
 

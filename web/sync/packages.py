@@ -8,7 +8,9 @@ from typing import Any
 
 from bait.models import Bait
 from bait.reads.limit_phone import limit_parts_for_phone
-from bait.reads.phone import bag_of, plan_for_phone
+from bait.reads.mixing import mixing_json
+from bait.reads.phone import bag_json, plan_json
+from bait.reads.plans import plan_of_entry
 from matches.models import Entry, Match, Person, Section, SectionPeg
 from matches.reads.access import (
     clubs_of,
@@ -24,7 +26,7 @@ from matches.writes.facts.shape import PROTOCOL
 
 
 def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
-    """Match, sections, pegs, who sits where, one's own plan and bag. Raises Problem NOT_FOUND.
+    """Match, sections, pegs, who sits where, own plan, bag and mixes. Raises Problem NOT_FOUND.
 
     The number of queries does not grow with pegs, entries or stages.
     """
@@ -36,6 +38,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         .order_by("peg__position")
     )
     entry = own_entry(person, match=match)
+    plan = plan_of_entry(entry) if entry else None
     return {
         "protocol": PROTOCOL,
         "epoch": str(match.club.epoch),
@@ -49,8 +52,9 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         "sections": _sections(match, pegs),
         "pegs": [_peg(sp, official=weigher) for sp in pegs],
         "mine": _mine(entry.pk, pegs) if entry else None,
-        "plan": plan_for_phone(entry) if entry else None,
-        "bag": bag_of(entry) if entry else [],
+        "plan": plan_json(plan) if plan else None,
+        "bag": bag_json(plan) if plan else [],
+        "mixing": mixing_json(plan) if plan else [],
         "baits": list(
             Bait.objects.filter(club=match.club)
             .order_by("name")

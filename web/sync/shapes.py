@@ -205,6 +205,37 @@ class PackageBaitShape(s.Serializer[Any]):
     unit = s.CharField()
 
 
+class PackageMixBallsShape(s.Serializer[Any]):
+    kind = s.CharField()
+    line = s.CharField()
+    count = s.IntegerField()
+    mm = s.IntegerField(help_text="Across, in millimetres.")
+    load = PackageAmountShape(many=True)
+    each_ml = s.IntegerField(help_text="Loose millilitres of load in a ball.")
+    most_each_ml = s.IntegerField(allow_null=True, help_text="The most that still holds.")
+    holds = s.BooleanField(allow_null=True, help_text="Null where a load cannot be measured.")
+
+
+class PackageMixMostShape(s.Serializer[Any]):
+    mm = s.IntegerField()
+    hemp_ml = s.IntegerField()
+    dead_maggot_ml = s.IntegerField()
+    empty_balls = s.IntegerField(allow_null=True)
+
+
+class PackageMixShape(s.Serializer[Any]):
+    name = s.CharField()
+    rest_minutes = s.IntegerField()
+    dry = PackageAmountShape(many=True)
+    after = PackageAmountShape(many=True, help_text="Goes in after the rest, such as soil.")
+    dry_l = s.CharField(allow_null=True)
+    water_l = s.CharField(allow_null=True)
+    ready_l = s.CharField(allow_null=True)
+    left_l = s.CharField(allow_null=True, help_text="Below zero, so much is missing.")
+    balls = PackageMixBallsShape(many=True)
+    most = PackageMixMostShape(many=True)
+
+
 class PackageShape(s.Serializer[Any]):
     protocol = s.IntegerField()
     epoch = s.UUIDField()
@@ -215,4 +246,5 @@ class PackageShape(s.Serializer[Any]):
     mine = PackageMineShape(allow_null=True)
     plan = PackagePlanShape(allow_null=True)
     bag = PackageAmountShape(many=True)
+    mixing = PackageMixShape(many=True)
     baits = PackageBaitShape(many=True)
