@@ -10,17 +10,17 @@ from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, BaitKind, LotMove, LotState, MoveKind, Order
-from bait.reckon.plans import amount_text
-from bait.reckon.units import amount_convert
+from bait.models import Bait, BaitKind, LotMove, LotState, MoveKind, Order, ThrowSize
+from bait.reckon.plans import THROW_ML, Feed, Throws, feed_amount
 from matches.models import Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
 from matches.problems import Code, Problem
 from matches.reads.access import match_seen
+from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts, baits_of_club
 from .larder import LarderSeen, larder_seen
-from .plans import plan_totals_of, plans_with_stages
+from .plans import plan_totals_of, plans_with_stages, throws_of
 
 _SPACE = uuid.UUID("0d0b1a0e-3f53-4c1c-8a55-9e7b6d0c2a47")
 #: How each kind of bait comes back unless somebody says otherwise (common practice, no source).
@@ -97,14 +97,17 @@ def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
     if not seen.captain and not entries:
         raise Problem(Code.NOT_FOUND, _("You did not fish this match for this team."))
     bags, surplus = _bags(seen.team, match=match, entries=entries)
+    put, frozen = _moves(seen.team, match=match)
+    anglers = [entry.angler for entry in entries]
     view = _Rows(
         baits=baits_of_club(match.club_id),
-        moves=_put_back(seen.team, match=match),
-        frozen=_frozen_before(seen.team, match=match),
+        throws=_throws(anglers),
+        moves=put,
+        frozen=frozen,
         match=match,
         team=seen.team,
     )
-    fed = _fed(match, anglers=[entry.angler for entry in entries])
+    fed = _fed(match, anglers=anglers)
     parts = [view.part(entry.angler, bags=bags, fed=fed) for entry in entries]
     if seen.captain:
         parts.insert(0, view.part(None, bags={"team": surplus}, fed={}))
@@ -172,23 +175,31 @@ def _fed(match: Match, *, anglers: Iterable[Angler]) -> Bagged:
     return fed
 
 
-def _put_back(team: Team, *, match: Match) -> dict[uuid.UUID, LotMove]:
-    moves = LotMove.objects.filter(kind=MoveKind.LEFT_OVER, match=match, lot__team=team)
-    return {move.key: move for move in moves.select_related("lot", "person")}
-
-
-def _frozen_before(team: Team, *, match: Match) -> frozenset[str]:
-    """Baits of which a frozen lot went into the bags."""
-    return frozenset(
-        LotMove.objects.filter(
-            kind=MoveKind.TAKEN, match=match, lot__team=team, lot__state=LotState.FROZEN
-        ).values_list("lot__bait__key", flat=True)
+def _moves(team: Team, *, match: Match) -> tuple[dict[uuid.UUID, LotMove], frozenset[str]]:
+    """What came back already, by its key; and the baits of which a frozen lot went out. One
+    query."""
+    moves = list(
+        LotMove.objects.filter(match=match, lot__team=team)
+        .filter(kind__in=(MoveKind.LEFT_OVER, MoveKind.TAKEN))
+        .select_related("lot__bait", "person")
     )
+    put = {move.key: move for move in moves if move.kind == MoveKind.LEFT_OVER}
+    frozen = [m for m in moves if m.kind == MoveKind.TAKEN and m.lot.state == LotState.FROZEN]
+    return put, frozenset(move.lot.bait.key for move in frozen)
+
+
+def _throws(anglers: Iterable[Angler]) -> dict[str, Throws]:
+    """The throws each angler measured, by angler. One query."""
+    sizes: dict[str, list[ThrowSize]] = {}
+    for size in ThrowSize.objects.filter(angler__in=list(anglers)).select_related("bait"):
+        sizes.setdefault(str(size.angler_id), []).append(size)
+    return {source: throws_of(mine) for source, mine in sizes.items()}
 
 
 @dataclass(frozen=True, slots=True)
 class _Rows:
     baits: Mapping[str, Bait]
+    throws: Mapping[str, Throws]
     moves: Mapping[uuid.UUID, LotMove]
     frozen: frozenset[str]
     match: Match
@@ -219,8 +230,9 @@ class _Rows:
         move_key = left_key(
             team_id=self.team.pk, match_id=self.match.pk, source=source, bait_id=bait.pk
         )
-        bag_sum, bag_all = _sum(bag, bait=bait)
-        fed_sum, fed_all = _sum(fed, bait=bait)
+        throws = self.throws.get(source, THROW_ML)
+        bag_sum, bag_all = _sum(bag, bait=bait, throws=throws)
+        fed_sum, fed_all = _sum(fed, bait=bait, throws=throws)
         return LeftRow(
             bait=bait,
             bag=bag_sum,
@@ -232,17 +244,24 @@ class _Rows:
         )
 
 
-def _sum(amounts: Sequence[tuple[Fraction, str]], *, bait: Bait) -> tuple[Fraction, bool]:
+def _sum(
+    amounts: Sequence[tuple[Fraction, str]], *, bait: Bait, throws: Throws
+) -> tuple[Fraction, bool]:
     """Their sum in the bait's unit; whether every one of them could be converted."""
-    density = bait_facts(bait).density
-    found = [amount_convert(a, unit=unit, to=bait.unit, density=density) for a, unit in amounts]
-    known = [one for one in found if one is not None]
-    return sum(known, Fraction(0)), len(known) == len(found)
+    facts = {bait.key: bait_facts(bait)}
+    total, whole = Fraction(0), True
+    for amount, unit in amounts:
+        try:
+            if amount:
+                total += feed_amount(Feed(bait.key, amount, unit), baits=facts, throws=throws)
+        except BadInput:
+            whole = False
+    return total, whole
 
 
 def left_text(row: LeftRow) -> str:
     """What the page's field starts with: rounded down, as nobody has more than there is."""
-    return amount_text(Fraction(int(row.left * 100), 100))
+    return decimal_text(Fraction(int(row.left * 10_000), 10_000))
 
 
 def is_to_come(match: Match, *, today: dt.date) -> bool:
