@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from django.utils.translation import gettext as _
+
 from bait.models import Bait
 from bait.reckon.plan_picture import BaitCurve
-from web.templatetags.money import amount, minutes, unit_of
+from web.templatetags.money import amount, unit_of
 
 WIDTH, ROW, PLOT, HEAD, FOOT = 320, 76, 44, 22, 24
 HUES = 8
@@ -24,6 +26,7 @@ class PictureRow:
     said: str
     hue: int
     top: int
+    base: int
     text_y: int
     area: str
     line: str
@@ -45,7 +48,10 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True)
 class PlanPicture:
-    """Everything the page needs: paths in picture units, and the same as a table."""
+    """Everything the page needs: paths in picture units, and the same as a table.
+
+    Times are minutes after the start of the match; `start_x` is where it is.
+    """
 
     width: int
     height: int
@@ -70,6 +76,7 @@ def plan_picture(
     named = sorted(curves, key=lambda curve: baits[curve.bait].name)
     height = ROW * len(named)
     marks = _marks(last)
+    ticks = tuple(_tick(m, scale=scale) for m in marks)
     return PlanPicture(
         width=WIDTH,
         height=height + FOOT,
@@ -78,10 +85,10 @@ def plan_picture(
             _row(curve, name=baits[curve.bait].name, n=n, scale=scale)
             for n, curve in enumerate(named)
         ),
-        ticks=tuple(_tick(m, scale=scale) for m in marks),
+        ticks=ticks,
         axis_y=height + 16,
         start_x=scale.x(0),
-        heads=tuple(minutes(m) for m in marks),
+        heads=tuple(tick.words for tick in ticks),
         table=tuple(_table_row(c, name=baits[c.bait].name, marks=marks) for c in named),
     )
 
@@ -103,7 +110,9 @@ def _marks(last: int) -> list[int]:
 
 
 def _tick(minute: int, *, scale: _Scale) -> Tick:
-    words = "0" if minute == 0 else f"{minute // 60} h" if minute % 60 == 0 else f"{minute}"
+    words = _("start") if minute == 0 else _("%(n)d min") % {"n": minute}
+    if minute and minute % 60 == 0:
+        words = _("%(n)d h") % {"n": minute // 60}
     x = scale.x(minute)
     near = float(x) > WIDTH - 14
     return Tick(x, words, "end" if near else "start" if float(x) < 8 else "middle")
@@ -116,7 +125,7 @@ def _row(curve: BaitCurve, *, name: str, n: int, scale: _Scale) -> PictureRow:
         (scale.x(m), f"{float(top + PLOT - (v * (PLOT - 2) / most if most else 0)):.1f}")
         for m, v in curve.corners
     ]
-    base = str(top + PLOT)
+    base = top + PLOT
     line = " ".join(f"{'L' if i else 'M'}{x} {y}" for i, (x, y) in enumerate(points))
     if points:
         line = f"M{points[0][0]} {base} L{line[1:]} L{WIDTH} {points[-1][1]}"
@@ -126,6 +135,7 @@ def _row(curve: BaitCurve, *, name: str, n: int, scale: _Scale) -> PictureRow:
         said=_said(most, unit=curve.unit),
         hue=n % HUES,
         top=top,
+        base=base,
         text_y=n * ROW + 15,
         area=area,
         line=line,

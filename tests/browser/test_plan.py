@@ -1,0 +1,145 @@
+"""A whole plan on a phone: a mix, balls, pouches measured with a cup, and when it all goes in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from bait.models import Mix, Plan, PlanTemplate, StageKind, ThrowSize
+from bait.writes.plan_content import plan_content_parse
+from bait.writes.plans import plan_save
+from tests.browser.test_captain import fits, full_shelves, look
+
+Axe = Callable[[Page], list[str]]
+
+
+def full_plan(world: Any, *, first: str = "Wilmot") -> None:
+    def stage(kind: str, start: int, end: int, *feeds: tuple[str, str, str], **more: Any) -> Any:
+        found = [{"bait": bait, "amount": amount, "unit": unit} for bait, amount, unit in feeds]
+        return {
+            "kind": kind,
+            "line": "long",
+            "start_minute": start,
+            "end_minute": end,
+            "feeds": found,
+            **more,
+        }
+
+    raw = {
+        "version": 0,
+        "spare_percent": 10,
+        "note": "Rest the long line after an hour.",
+        "mixes": [
+            {
+                "name": "base",
+                "parts": [
+                    {"bait": "river-mix", "amount": "3", "unit": "kg"},
+                    {"bait": "leam", "amount": "4", "unit": "L", "after_rest": True},
+                ],
+            }
+        ],
+        "stages": [
+            stage(
+                "opening",
+                -10,
+                0,
+                ("hemp", "1", "pint"),
+                balls={"count": 10, "mm": 80, "mix": "base"},
+            ),
+            stage(
+                "feed", 0, 180, ("caster", "1", "pouch"), ("hemp", "1", "pinch"), every_seconds=300
+            ),
+            stage("top_up", 120, 125, balls={"count": 3, "mm": 80, "mix": "base"}),
+            stage("switch", 180, 300, ("maggot", "1", "pouch"), every_seconds=240, line="short"),
+            stage("hook", 0, 300, ("maggot", "0.25", "pint")),
+        ],
+        "substitutes": [{"bait": "maggot", "instead": "caster"}],
+    }
+    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_member_mixes_loads_balls_and_throws_pouches(
+    lasting_world: Any, signed_in: Any, script: bool
+) -> None:
+    full_shelves(lasting_world)
+    page = signed_in("wilmot", 360, java_script_enabled=script)
+    page.goto(f"/desk/plans/{lasting_world.match.pk}/throws/")
+    page.get_by_label("Pouch").check()
+    page.get_by_label("Throws that filled it").fill("5")
+    page.get_by_role("button", name="Keep this size").click()
+    expect(page.get_by_text("Kept: a pouch is 50 ml now.")).to_be_visible()
+    assert ThrowSize.objects.get().ml == 50
+    page.get_by_role("link", name="Back to the plan").click()
+    page.get_by_role("button", name="Add a mix").click()
+    page.locator("[name=mix-0-part-0-bait]").select_option("river-mix")
+    page.locator("[name=mix-0-part-0-amount]").fill("3")
+    page.locator("[name=mix-0-part-0-unit]").select_option("kg")
+    page.locator("[name=mix-0-part-1-bait]").select_option("leam")
+    page.locator("[name=mix-0-part-1-amount]").fill("4")
+    page.locator("#stage-0 summary").click()
+    page.locator("[name=stage-0-balls_count]").fill("10")
+    page.locator("[name=stage-0-balls_mix]").select_option("0")
+    page.locator("[name=stage-1-feed-0-bait]").select_option("caster")
+    page.locator("[name=stage-1-feed-0-amount]").fill("1")
+    page.locator("[name=stage-1-feed-0-unit]").select_option("pouch")
+    page.locator("[name=stage-1-every_seconds]").fill("300")
+    page.get_by_role("button", name="Add it up").click()
+    # 60 pouches of 50 ml are 3 L: 5.2792... pints, with a tenth to spare 5.81.
+    expect(page.locator("#comes-to ~ .bag")).to_contain_text("5.81 pints")
+    expect(page.get_by_role("heading", name="When it goes in")).to_be_visible()
+    page.get_by_role("button", name="Save the plan").click()
+    expect(page.get_by_text("Plan saved, version 1.")).to_be_visible()
+    stage = Plan.objects.get().stages.get(kind=StageKind.OPENING)
+    assert (stage.balls, stage.ball_mm, stage.mix) == (10, 80, Mix.objects.get())
+
+
+def test_a_captain_keeps_a_template_and_a_member_starts_from_it(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    full_shelves(lasting_world)
+    full_plan(lasting_world, first="Maud")
+    page = signed_in("maud", 360)
+    page.goto(f"/desk/plans/{lasting_world.match.pk}/")
+    page.get_by_role("link", name="Start from another plan").click()
+    page.locator("#start > summary").click()
+    page.get_by_label("Keep this plan as a template").fill("Summer river")
+    page.get_by_role("button", name="Keep as a template").click()
+    expect(page.get_by_text("“Summer river” is kept")).to_be_visible()
+    assert PlanTemplate.objects.get().name == "Summer river"
+    member = signed_in("wilmot", 360)
+    member.goto(f"/desk/plans/{lasting_world.match.pk}/")
+    member.get_by_label("Or choose").select_option(label="Summer river")
+    member.get_by_role("button", name="Start from this one").click()
+    expect(member.locator("[name=mix-0-name]")).to_have_value("base")
+    member.get_by_role("button", name="Save the plan").click()
+    expect(member.get_by_text("Plan saved, version 1.")).to_be_visible()
+
+
+@pytest.mark.parametrize("width", [360, 768, 1280])
+def test_a_full_plan_and_the_throws_fit_and_can_be_read_by_an_aid(
+    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+) -> None:
+    world = lasting_world
+    full_shelves(world)
+    full_plan(world)
+    ThrowSize.objects.create(angler=world.entries["Wilmot"].angler, throw="pouch", ml=50)
+    ThrowSize.objects.create(
+        angler=world.entries["Wilmot"].angler, throw="pinch", ml=8, bait=world.baits["hemp"]
+    )
+    page = signed_in("wilmot", width)
+    seen = []
+    for name, address in [
+        ("plan-full", f"/desk/plans/{world.match.pk}/?start=1"),
+        ("throws", f"/desk/plans/{world.match.pk}/throws/"),
+    ]:
+        page.goto(address)
+        # From the last: each that opens leaves the list.
+        for summary in reversed(page.locator("details:not([open]) > summary").all()):
+            summary.click()
+        look(page, name)
+        seen.append((name, fits(page), axe_violations(page)))
+    assert seen == [(name, True, []) for name, _fits, _found in seen]
