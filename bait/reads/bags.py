@@ -161,7 +161,7 @@ def _lots_shown(taken: Iterable[LotTaken]) -> dict[str, SourceShown]:
     """One source for each lot and member; several takes of one add up."""
     shown: dict[str, SourceShown] = {}
     for one in taken:
-        key = f"lot-{one.lot.pk}-{one.member or ''}"
+        key = f"lot-{one.lot.pk}-{one.member}"
         before = shown[key].amount if key in shown else Fraction(0)
         shown[key] = SourceShown(
             one.lot.bait, before + one.amount, one.lot.unit, lot=one.lot, member=one.member

@@ -5,47 +5,39 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bait.models import LarderLot, LotMove, MoveKind, Order
+from bait.models import LarderLot, Order
 from matches.reckon.errors import BadInput
 
+from .larder_orders import order_takes_moved
 from .order_bill import OrderBill
 from .orders import order_inputs
 
 
 @dataclass(frozen=True, slots=True)
 class LotTaken:
-    """`amount` of a lot, in its unit; `member` None: for whoever of the team needs it."""
+    """`amount` of a lot, in its unit, for a member."""
 
     lot: LarderLot
-    member: str | None
+    member: str
     amount: Fraction
 
 
 def lots_taken(order: Order, *, bill: OrderBill) -> tuple[LotTaken, ...]:
     """What of the larder goes into the bags: nothing where the placed version counted on none.
 
-    Before they are handed out, what the order counts on now, one query more than its inputs; then
-    what was taken, one query.
+    Once the bags are filled, what was taken (two queries); until then what the order counts on as
+    plans and larder stand now (those of its inputs and one more).
     """
     if not bill.request.stock:
         return ()
     if order.bagged_at is not None:
-        return _from_ledger(order)
+        return tuple(
+            LotTaken(take.lot, str(take.angler_id), Fraction(take.amount))
+            for take in order_takes_moved(order)
+        )
     try:
         takes = order_inputs(order).takes
     except BadInput:
         return ()  # the order's page says which plan or lot no longer fits
     lots = LarderLot.objects.select_related("bait").in_bulk({take.lot for take in takes})
     return tuple(LotTaken(lots[t.lot], t.member, t.amount) for t in takes if t.lot in lots)
-
-
-def _from_ledger(order: Order) -> tuple[LotTaken, ...]:
-    moves = LotMove.objects.filter(order=order, kind=MoveKind.TAKEN).select_related("lot__bait")
-    return tuple(
-        LotTaken(
-            move.lot,
-            None if move.lot.angler_id is None else str(move.lot.angler_id),
-            -Fraction(move.amount),
-        )
-        for move in moves.order_by("pk")
-    )

@@ -11,10 +11,11 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from bait.models import BagTick, Order, ReceivedLine
+from bait.models import BagTick, LarderLot, Order, ReceivedLine
 from bait.reads.bags import OrderBags, bags_of
 from bait.writes.bags import bag_tick, bag_untick
 from bait.writes.larder import lot_bring
+from bait.writes.order_life import order_bag, order_receive
 from bait.writes.orders import order_place
 from matches.problems import Code, Problem
 from tests.bait.conftest import ask_and_make
@@ -63,12 +64,16 @@ def test_a_lot_of_the_larder_is_handed_out_too(world: Any) -> None:
         on=world.match.date - dt.timedelta(days=1),
         key=uuid.uuid4(),
     )
-    found = bags(placed(world))
+    order = placed(world)
+    found = bags(order)
     lots = [i for bag in found.bags for i in bag.items if i.source.lot]
     assert [(i.key, i.amount, i.use_by) for i in lots] == [
         (f"lot-{lot.pk}:1 pint", 1, world.match.date + dt.timedelta(days=6))
     ]
     assert sum(i.amount for bag in found.bags for i in bag.items) == Fraction("9.5")
+    order_receive(world.captain, order=order, version=order.placed, lines={})
+    order_bag(world.captain, order=order)
+    assert [said(bags(order)), LarderLot.objects.get().amount] == [said(found), 0]
 
 
 def test_a_short_pack_is_missed_in_proportion_and_named(world: Any) -> None:
