@@ -144,7 +144,9 @@ class BaitTotalShape(serializers.Serializer[Any]):
 
 
 class LimitUseShape(serializers.Serializer[Any]):
-    limit = serializers.CharField(help_text="groundbait (with soil and particles), or bait.")
+    limit = serializers.CharField(
+        help_text="First groundbait (with soil and particles), then bait, then parts by name."
+    )
     allowed_l = serializers.CharField(allow_null=True)
     used_l = serializers.CharField()
     within = serializers.BooleanField(
