@@ -67,7 +67,7 @@ def entry_for_plan(person: Person, *, match_id: int, entry_id: int) -> Entry:
     match = match_seen(person, match_id=match_id)
     entry = (
         Entry.objects.filter(match=match, pk=entry_id)
-        .select_related("angler", "team", "match")
+        .select_related("angler", "team", "match__club", "match__venue")
         .first()
     )
     if entry is None:

@@ -88,6 +88,6 @@ def own_angler(person: Person, *, club: Club) -> Angler | None:
 def own_entry(person: Person, *, match: Match) -> Entry | None:
     return (
         Entry.objects.filter(match=match, angler__person_id=person.pk)
-        .select_related("angler", "team", "match")
+        .select_related("angler", "team", "match__club", "match__venue")
         .first()
     )
