@@ -62,6 +62,11 @@ class OrderChanges:
         return Difference(self.before.total_pence, self.after.total_pence)
 
     @property
+    def saved(self) -> int:
+        """Pence that the change saves; below zero where it costs more."""
+        return -self.total.more
+
+    @property
     def same(self) -> bool:
         """Whether nothing would have to be told to any shop."""
         return not self.lines and not self.deliveries

@@ -6,7 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bait.models import Bait, OrderLine, OrderVersion
+from django.utils.translation import gettext as _
+
+from bait.models import Bait, OrderLine, OrderVersion, Shop
+from bait.reckon.order import prepare
 from matches.models import Match, Team
 from matches.reckon.money import pence_parse
 
@@ -17,13 +20,16 @@ from .orders import version_whole
 class ShopPart:
     """What is bought from one shop, in pence."""
 
-    name: str
-    lead_days: int
+    shop: Shop
     lines: tuple[OrderLine, ...]
     goods: int
     delivery: int
     minimum: int
     free_from: int | None
+
+    @property
+    def name(self) -> str:
+        return self.shop.name
 
     @property
     def total(self) -> int:
@@ -36,10 +42,14 @@ class ShopPart:
 
 @dataclass(frozen=True, slots=True)
 class MemberPart:
-    """What a member is handed, what it costs them, and what it would have cost alone (pence)."""
+    """What a member is handed, what it costs them, and what it would have cost alone (pence).
+
+    `instead`: what of it stands in for another bait that is sold out, with both names.
+    """
 
     name: str
     bag: tuple[dict[str, str], ...]
+    instead: tuple[dict[str, str], ...]
     due: int
     alone: int | None
 
@@ -74,7 +84,10 @@ def version_shown(version_id: int) -> VersionShown:
         shops=_shops(version),
         members=_members(version, names=names),
         left_over=_named(version.answer["left_over"], names=names),
-        short=_named(version.answer["short"], names=names),
+        short=tuple(
+            {**row, "why": _why_words(row["why"])}
+            for row in _named(version.answer["short"], names=names)
+        ),
         lower_bound=pence_parse(proof["lower_bound"]),
         gap=pence_parse(proof["gap"]),
         bait_names=names,
@@ -96,8 +109,7 @@ def _shop(lines: list[OrderLine], *, terms: dict[str, Any]) -> ShopPart:
     free_from = None if free is None else pence_parse(free)
     paid = free_from is None or goods < free_from
     return ShopPart(
-        name=lines[0].pack.shop.name,
-        lead_days=lines[0].pack.shop.lead_days,
+        shop=lines[0].pack.shop,
         lines=tuple(lines),
         goods=goods,
         delivery=pence_parse(terms["delivery_fee"]) if paid else 0,
@@ -114,11 +126,35 @@ def _members(version: OrderVersion, *, names: Mapping[str, str]) -> tuple[Member
         MemberPart(
             name=share.angler.name,
             bag=_named(bags.get(str(share.angler_id), []), names=names),
+            instead=_instead(version, member=str(share.angler_id), names=names),
             due=share.due_pence,
             alone=share.alone_pence,
         )
         for share in version.shares.all()
     )
+
+
+def _instead(
+    version: OrderVersion, *, member: str, names: Mapping[str, str]
+) -> tuple[dict[str, str], ...]:
+    rows = [row for row in version.answer.get("instead", ()) if row["member"] == member]
+    return tuple(
+        {**row, "instead_name": names.get(row["instead"], row["instead"])}
+        for row in _named(rows, names=names)
+    )
+
+
+def _why_words(why: str) -> str:
+    """The calculator's reason in a captain's words."""
+    match why:
+        case prepare.NO_PACK:
+            return _("No shop that is bought from has it.")
+        case prepare.MAX_PACKS:
+            return _("The shops do not have enough of it.")
+        case prepare.MINIMUM:
+            return _("The only shops that have it ask for a minimum spend that cannot be reached.")
+        case _:
+            return why
 
 
 def _named(rows: list[dict[str, Any]], *, names: Mapping[str, str]) -> tuple[dict[str, str], ...]:

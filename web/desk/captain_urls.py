@@ -2,11 +2,17 @@
 
 from django.urls import path
 
-from . import bags, captain, kitty, throws
+from . import bags, captain, kitty, mixing, order_page, order_sheets, throws
 
 urlpatterns = [
     path("plans/<int:match_id>/", captain.my_plan, name="plan"),
     path("plans/<int:match_id>/entries/<int:entry_id>/", captain.member_plan, name="member-plan"),
+    path("plans/<int:match_id>/mixing/", mixing.my_mixing, name="mixing"),
+    path(
+        "plans/<int:match_id>/entries/<int:entry_id>/mixing/",
+        mixing.member_mixing,
+        name="member-mixing",
+    ),
     path("plans/<int:match_id>/throws/", throws.my_throws, name="throws"),
     path(
         "plans/<int:match_id>/entries/<int:entry_id>/throws/",
@@ -14,7 +20,32 @@ urlpatterns = [
         name="member-throws",
     ),
     path("teams/<int:team_id>/matches/<int:match_id>/", captain.team, name="team"),
-    path("teams/<int:team_id>/matches/<int:match_id>/order/", captain.order, name="order"),
+    path("teams/<int:team_id>/matches/<int:match_id>/order/", order_page.order, name="order"),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/state.json",
+        order_page.order_stands,
+        name="order-stands",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/shops.txt",
+        order_sheets.shops_text,
+        name="order-text",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/shops.csv",
+        order_sheets.shops_csv,
+        name="order-csv",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/print/",
+        order_sheets.shops_print,
+        name="order-print",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/calendar.ics",
+        order_sheets.calendar,
+        name="order-calendar",
+    ),
     path("plans/<int:match_id>/statement/", kitty.my_statement, name="statement"),
     path(
         "plans/<int:match_id>/entries/<int:entry_id>/statement/",

@@ -1,9 +1,11 @@
 // @ts-check
-// Follows the work on an order until it is over, and copies a shop's text. Without this file the
-// page looks again by itself, and the text can be selected by hand.
+// Follows the work on an order until it is over, says when what the page shows has changed, and
+// copies a shop's text. Without this file the page looks again by itself, and the text can be
+// selected by hand.
 
 const FASTEST_MS = 400;
 const SLOWEST_MS = 4000;
+const LOOK_MS = 5000;
 
 /** @param {HTMLElement} work */
 async function follow(work) {
@@ -25,7 +27,7 @@ async function follow(work) {
   }
 }
 
-/** @param {string} address @returns {Promise<{state: string, percent: number, progress: string} | null>} */
+/** @param {string} address @returns {Promise<any>} */
 async function ask(address) {
   try {
     const answer = await fetch(address, { headers: { Accept: "application/json" } });
@@ -46,8 +48,26 @@ function copyOffer(button) {
   });
 }
 
+/**
+ * Says so when a plan, a price or another captain changed what this page shows.
+ * @param {HTMLElement} box
+ */
+async function watch(box) {
+  for (;;) {
+    await new Promise((again) => setTimeout(again, LOOK_MS));
+    if (document.visibilityState === "hidden") continue;
+    const now = await ask(box.dataset.stands ?? "");
+    if (now && JSON.stringify(now) !== JSON.stringify(JSON.parse(box.dataset.state ?? "null"))) {
+      box.hidden = false;
+      return;
+    }
+  }
+}
+
 const work = document.getElementById("work");
+const stands = document.getElementById("stands");
 if (work) void follow(work);
+else if (stands) void watch(stands);
 if (navigator.clipboard) {
   for (const button of document.querySelectorAll("button[data-copy]")) {
     copyOffer(/** @type {HTMLButtonElement} */ (button));

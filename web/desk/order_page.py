@@ -1,0 +1,222 @@
+"""The team's order on one page: ask for it, watch it come, place it, change it, see it through."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from dataclasses import dataclass
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
+from bait.reads.kitty import kitty_balances
+from bait.reads.order_changes import OrderChanges, order_changes
+from bait.reads.order_life import (
+    OrderState,
+    cut_off_at,
+    order_state,
+    order_steps,
+    received_of,
+    shops_left_out_of,
+    sold_out_of,
+)
+from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
+from bait.reads.orders import (
+    is_stale,
+    order_of,
+    order_versions,
+    order_work,
+    team_and_match,
+    version_of,
+)
+from bait.reads.shop_sheets import change_notes
+from matches.models import Match, Team, WorkRequest, WorkState
+from matches.problems import Code, Problem
+from matches.reckon.errors import BadInput
+from web.people import person_of
+from web.work_words import progress_words
+
+from .order_acts import order_act
+from .order_bars import order_bars
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSheet:
+    """A shop's part of the version with its text, and by when the shop must have it."""
+
+    part: ShopPart
+    note: str
+    cut_off: dt.datetime
+    passed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """Which of the order's steps can be taken on this page now."""
+
+    state: OrderState
+    is_placed: bool
+    is_change: bool
+    can_go_back_to: bool
+    may_mark: bool
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
+    """Where the order stands, what it is made of, and the next step with its way back."""
+    team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
+    if request.method == "POST":
+        _act(request, team, match=match)
+        return redirect("desk:order", team_id, match_id)
+    found = order_of(team, match=match)
+    work = order_work(found) if found else None
+    version = _version_asked(request, order=found)
+    shown = version_shown(version.pk) if version else None
+    stale = bool(found and version and is_stale(found, version=version))
+    asked = bool(request.GET.get("version"))
+    context: dict[str, object] = {
+        "room": "desk",
+        "here": "order",
+        "club": match.club,
+        "currency": match.club.currency,
+        "team": team,
+        "match": match,
+        "order": found,
+        "steps": order_steps(found),
+        "versions": order_versions(found) if found else [],
+        "shown": shown,
+        "sheets": _sheets(shown, team=team, match=match) if shown else [],
+        "bars": order_bars(shown, currency=team.club.currency) if shown else None,
+        "stale": stale,
+        "state_known": json.dumps(
+            _stands(found, working=_is_working(work), stale=None if asked else stale)
+        ),
+        "work": work,
+        "working": _is_working(work),
+        "words": progress_words(work) if work else "",
+        "failed": work is not None and work.state == WorkState.FAILED,
+    }
+    if found and version and shown:
+        context |= _course_context(found, version=version, shown=shown)
+    return render(request, "desk/order.html", context)
+
+
+@login_required
+@require_safe
+def order_stands(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
+    """A few words for a page that looks whether anything changed: JSON, never kept."""
+    team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
+    found = order_of(team, match=match)
+    work = order_work(found) if found else None
+    answer = JsonResponse(_stands(found, working=_is_working(work)))
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+def _stands(order: Order | None, *, working: bool, stale: bool | None = None) -> dict[str, object]:
+    """`stale`, of the version that the page shows first, where it is known already."""
+    version = _version_first(order) if order else None
+    if stale is None:
+        stale = bool(order and version and is_stale(order, version=version))
+    return {
+        "state": order_state(order).value,
+        "version": version.number if version else None,
+        "placed": order.placed.number if order and order.placed else None,
+        "stale": stale,
+        "working": working,
+    }
+
+
+def _version_first(order: Order) -> OrderVersion | None:
+    return order.placed if order.received_at else order.current
+
+
+def _act(request: HttpRequest, team: Team, *, match: Match) -> None:
+    try:
+        said = order_act(request, team, match=match)
+    except Problem as problem:
+        if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
+            raise
+        messages.error(request, problem.detail)
+    except BadInput as bad:
+        for fault in bad.faults:
+            messages.error(request, fault.message)
+    else:
+        if said:
+            messages.success(request, said)
+
+
+def _version_asked(request: HttpRequest, *, order: Order | None) -> OrderVersion | None:
+    if order is None:
+        return None
+    number = request.GET.get("version", "")
+    if number:
+        return version_of(order, number=number)
+    return _version_first(order)
+
+
+def _sheets(shown: VersionShown, *, team: Team, match: Match) -> list[ShopSheet]:
+    now = timezone.now()
+    return [
+        ShopSheet(part, shop_note(part, team=team, match=match), at, at < now)
+        for part in shown.shops
+        for at in [cut_off_at(part.shop, match=match)]
+    ]
+
+
+def _course_context(
+    order: Order, *, version: OrderVersion, shown: VersionShown
+) -> dict[str, object]:
+    change = _change(order, version=version)
+    here = order.placed_id == version.pk
+    open_still = order.received_at is None
+    context: dict[str, object] = {
+        "course": Course(
+            state=order_state(order),
+            is_placed=here,
+            is_change=change is not None,
+            can_go_back_to=here and open_still and "changes" in version.answer,
+            may_mark=open_still,
+        ),
+        "changes": change,
+        "notes": change_notes(change, team=order.team, match=order.match) if change else [],
+        "sold_out": sold_out_of(order) if open_still else [],
+        "left_out": shops_left_out_of(order) if open_still else [],
+    }
+    if here and not open_still:
+        context["came"] = _came(order, shown=shown)
+    if order_state(order) is OrderState.BAGGED:
+        balances = kitty_balances(order).values()
+        context["owed"] = sum(pence for pence in balances if pence > 0)
+        context["even"] = not any(balances)
+    return context
+
+
+def _change(order: Order, *, version: OrderVersion) -> OrderChanges | None:
+    """What this version would change of the placed one, while that can still be changed."""
+    placed = order.placed
+    if placed is None or placed.pk == version.pk or order.received_at is not None:
+        return None
+    if version.answer.get("changes") != placed.number:
+        return None
+    return order_changes(placed, version)
+
+
+def _came(order: Order, *, shown: VersionShown) -> list[tuple[OrderLine, ReceivedLine]]:
+    came = received_of(order)
+    return [
+        (line, came[line.pack_id])
+        for part in shown.shops
+        for line in part.lines
+        if line.pack_id in came
+    ]
+
+
+def _is_working(work: WorkRequest | None) -> bool:
+    return work is not None and work.state in (WorkState.WAITING, WorkState.RUNNING)
