@@ -124,7 +124,7 @@ def kitty_of(order: Order) -> Kitty | None:
 def kitty_balances(order: Order) -> dict[int, int]:
     """What each member is owed (above zero) or owes, in pence, by angler; {} with none placed.
 
-    All zero: every shop is paid and nobody owes anybody, so that the order can be settled.
+    Whether the order can be settled says `kitty_even`: it looks at each shop, too.
     """
     bill = order_bill(order)
     if bill is None:
@@ -141,6 +141,12 @@ class Payer:
 
     angler: Angler
     entry_id: int | None
+
+
+def kitty_even(order: Order) -> bool:
+    """Whether the order can be settled: each shop has exactly its bill and nobody owes anybody."""
+    kitty = kitty_of(order)
+    return kitty is not None and kitty.even
 
 
 def payers_of(order: Order, *, kitty: Kitty) -> list[Payer]:

@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderVersion, ReceivedLine
-from bait.reads.kitty import kitty_balances
+from bait.reads.kitty import kitty_even
 from bait.reads.order_life import changed_from
 from bait.reads.orders import is_stale
 from matches.models import Person
@@ -184,7 +184,7 @@ def order_settle(person: Person, *, order: Order) -> Order:
             raise Problem(
                 Code.CONFLICT, _("An order is settled once, after its bags are filled: look again.")
             )
-        if any(kitty_balances(held).values()):
+        if not kitty_even(held):
             raise Problem(
                 Code.CONFLICT,
                 _("Money is still owed. Note who paid the shops and who paid back, then settle."),
