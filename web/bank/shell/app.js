@@ -10,6 +10,7 @@ import { words } from "./words.js";
 import "./screens/matches.js";
 import "./screens/match.js";
 import "./screens/plan.js";
+import "./screens/mixing.js";
 import "./screens/weigh.js";
 import "./screens/keypad.js";
 import "./screens/feed.js";
@@ -33,6 +34,11 @@ const ROUTES = [
     at: /^\/match\/(\d+)\/plan$/,
     draw: (m) => html`<screen-plan .match=${m}></screen-plan>`,
     up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/mixing$/,
+    draw: (m) => html`<screen-mixing .match=${m}></screen-mixing>`,
+    up: (m) => `#/match/${m}/plan`,
   },
   {
     at: /^\/match\/(\d+)\/feed$/,

@@ -7,12 +7,15 @@
  */
 const PARTS = 10_000n;
 
-/** One button for each bait, amount and line of the plan. @param {any} plan @returns {FeedButton[]} */
+/**
+ * One button for each bait, amount and line of the plan; what goes on the hook is not fed.
+ * @param {any} plan @returns {FeedButton[]}
+ */
 export function planButtons(plan) {
   /** @type {Map<string, FeedButton>} */
   const buttons = new Map();
   (plan?.stages ?? []).forEach((/** @type {any} */ stage, /** @type {number} */ i) => {
-    for (const feed of stage.feeds) {
+    for (const feed of stage.kind === "hook" ? [] : stage.feeds) {
       const button = {
         bait: feed.bait, name: feed.name, amount: amountPlain(String(feed.amount)) ?? "0",
         unit: feed.unit, line: stage.line ?? "", stage: i,

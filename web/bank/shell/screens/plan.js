@@ -12,6 +12,8 @@ class ScreenPlan extends OfMatch {
     return html`<h1>${words.planTitle}</h1>
       ${pack.plan ? this.#plan(pack) : html`<p>${words.planNone}</p>
         <p><a class="button second" href=${`/desk/plans/${this.match}/`}>${words.planOpen}</a></p>`}
+      ${pack.mixing?.length ? html`<p><a class="button" href=${`#/match/${this.match}/mixing`}>
+        ${icon("clock")} ${words.planMixing}</a></p>` : nothing}
       <section class="sheet"><h2>${icon("bag")} ${words.bagTitle}</h2>
         ${pack.bag?.length ? html`<ul class="plain">${pack.bag.map(
           (/** @type {any} */ b) => html`<li>${feedText(b)}</li>`)}</ul>`
@@ -36,6 +38,7 @@ class ScreenPlan extends OfMatch {
         ${now ? html`<span class="tag">${icon("clock")} ${words.stageNow}</span>` : nothing}</h2>
       <p class="soft">${words.stageFrom(stage.start_minute, stage.end_minute)}${
         stage.every_seconds ? `, ${words.everyText(stage.every_seconds)}` : ""}</p>
+      ${stage.balls ? html`<p>${words.stageBalls(stage.balls.count, stage.balls.mm, stage.balls.mix)}</p>` : nothing}
       <ul class="plain">${stage.feeds.map((/** @type {any} */ f) => html`<li>${feedText(f)}</li>`)}</ul>
       ${stage.note ? html`<p>${stage.note}</p>` : nothing}</li>`;
   }
