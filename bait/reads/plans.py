@@ -21,7 +21,7 @@ from bait.reckon.plans import (
 from bait.reckon.plans import MixPart as PlannedPart
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
-from matches.reads.access import is_captain, match_seen, own_entry
+from matches.reads.access import is_captain, match_seen, matches_of
 
 from .baits import bait_facts
 
@@ -48,10 +48,18 @@ def plan_of_entry(entry: Entry) -> Plan | None:
 
 
 def own_entry_of(person: Person, *, match_id: int) -> Entry:
-    """The person's own entry in a match. Raises Problem NOT_FOUND, with what to do."""
-    match = match_seen(person, match_id=match_id)
-    entry = own_entry(person, match=match)
+    """The person's own entry in a match. Raises Problem NOT_FOUND, with what to do.
+
+    One query where there is one.
+    """
+    entry = (
+        Entry.objects.filter(match__in=matches_of(person), match=match_id)
+        .filter(angler__person=person.pk)
+        .select_related("angler", "team", "match__club", "match__venue")
+        .first()
+    )
     if entry is None:
+        match_seen(person, match_id=match_id)  # says so where there is no such match
         raise Problem(
             Code.NOT_FOUND,
             _("You are not entered in this match: ask your secretary to enter you first."),
