@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
+
+from django.db.models import QuerySet
 
 from bait.models import Bait, Explanation, Order, OrderVersion, Shop
 from matches.models import WorkRequest
@@ -41,17 +43,18 @@ class ExplanationSeen:
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """Names of baits and shops by key, and the request's packs by id."""
+    """What stands behind a version's ids: baits' names and shops by key, packs by id."""
 
     baits: Mapping[str, str]
-    shops: Mapping[str, str]
+    shops: Mapping[str, Shop]
     packs: Mapping[str, PackNamed]
 
     def bait(self, key: str) -> str:
         return self.baits.get(key, key)
 
     def shop(self, key: str) -> str:
-        return self.shops.get(key, key)
+        found = self.shops.get(key)
+        return key if found is None else found.name
 
 
 def explanation_seen(order: Order, *, number: str = "") -> ExplanationSeen | None:
@@ -96,31 +99,23 @@ def bait_units_of(version: OrderVersion) -> dict[str, str]:
 def names_of(version: OrderVersion) -> Names:
     """The names behind the version's ids; retired shops have theirs too. Two queries."""
     baits = Bait.objects.filter(club__teams__orders=version.order_id).distinct()
-    shops = dict(_shops(version).values_list("key", "name"))
-    named = dict(baits.values_list("key", "name"))
-    return Names(
-        baits=named,
-        shops=shops,
-        packs={pack["id"]: _pack(pack, baits=named, shops=shops) for pack in _packs(version)},
+    names = Names(
+        baits=dict(baits.values_list("key", "name")),
+        shops={shop.key: shop for shop in _shops(version)},
+        packs={},
     )
+    return replace(names, packs={p["id"]: _pack(p, names=names) for p in version.inputs["packs"]})
 
 
-def _shops(version: OrderVersion) -> Any:
+def _shops(version: OrderVersion) -> QuerySet[Shop]:
     keys = [supplier["id"] for supplier in version.inputs["suppliers"]]
     return Shop.objects.filter(club__teams__orders=version.order_id, key__in=keys).distinct()
 
 
-def _packs(version: OrderVersion) -> list[dict[str, Any]]:
-    packs: list[dict[str, Any]] = version.inputs["packs"]
-    return packs
-
-
-def _pack(
-    pack: Mapping[str, Any], *, baits: Mapping[str, str], shops: Mapping[str, str]
-) -> PackNamed:
+def _pack(pack: Mapping[str, Any], *, names: Names) -> PackNamed:
     return PackNamed(
-        shop=shops.get(pack["supplier"], pack["supplier"]),
-        bait=baits.get(pack["bait"], pack["bait"]),
+        shop=names.shop(pack["supplier"]),
+        bait=names.bait(pack["bait"]),
         amount=pack["amount"],
         unit=pack["unit"],
     )

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import json
+import random
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from bait.reckon.order import Demand, OrderRequest, Pack, PriceBreak, Stock, Supplier
-from bait.reckon.order.again import Change, Figure, WhatIf
+from bait.reckon.order import (
+    Demand,
+    OrderRequest,
+    Pack,
+    PriceBreak,
+    Stock,
+    Supplier,
+    order_work_out,
+)
+from bait.reckon.order.again import Change, Figure, WhatIf, what_if
 from bait.reckon.order.answer import BaitAmount
+from bait.reckon.order.changed import without_minimum, without_pack, without_supplier
 from bait.reckon.order.explain import Explanation, order_explain
 from bait.reckon.order.known import figures_known
 from bait.reckon.order.steps import pack_steps, step_ahead, step_reached
@@ -189,6 +199,18 @@ def test_a_minimum_that_keeps_the_order_away_is_told() -> None:
     assert reel.line.pack == "reel-caster"
 
 
+def test_a_minimum_that_keeps_a_bait_away_is_told() -> None:
+    pack = caster(HUT, 400, max_packs=3)
+    found = explained(order("2", Supplier(HUT, minimum=2000), packs=(pack,)))
+    assert found.total == 0
+    (hut,) = found.shops
+    assert hut.minimum is not None and hut.minimum.difference is None
+    assert [(a.bait, int(a.amount)) for a in hut.minimum.gained] == [("caster", 2)]
+    (bait,) = found.baits
+    assert bait.more is not None and [a.amount for a in bait.more.missing] == [1]
+    assert told(bait.less) == (0, {})
+
+
 def test_packs_bought_already_stay_whatever_is_asked(minimum: OrderRequest) -> None:
     packs = (caster(HUT, 400), caster(REEL, 510, bought=1))
     found = explained(replace(minimum, packs=packs))
@@ -273,3 +295,36 @@ def test_breaks_are_told_one_against_the_last() -> None:
     assert [step_reached(pack, packs=n) for n in (4, 5, 9, 10)] == [None, five, five, ten]
     assert [step_ahead(pack, packs=n) for n in (4, 5, 10)] == [five, ten, None]
     assert step_ahead(replace(pack, max_packs=9), packs=5) is None
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_covers_shared_between_questions_change_no_answer(seed: int) -> None:
+    rng = random.Random(seed)
+    packs = tuple(
+        Pack(
+            f"p{n}",
+            f"s{n % 3}",
+            f"b{n % 2}",
+            Fraction(rng.choice([1, 2, 5])),
+            "pint",
+            rng.randint(100, 900),
+            max_packs=rng.choice([None, None, 2]),
+        )
+        for n in range(10)
+    )
+    shops = tuple(Supplier(f"s{n}", rng.choice([0, 395]), rng.choice([0, 1500])) for n in range(3))
+    demands = tuple(Demand("m1", f"b{b}", Fraction(rng.randint(2, 20), 2), "pint") for b in (0, 1))
+    request = OrderRequest(demands, shops, packs, compare_alone=False)
+    found = order_explain(request, lead_days={}, units={})
+    base = order_work_out(request)
+    assert found.left_out == () and found.lines
+    for line in found.lines:
+        changed = without_pack(request, pack=line.line.pack)
+        assert line.without == what_if(order_work_out(changed), base=base, request=changed)
+    for shop in found.shops:
+        changed = without_supplier(request, supplier=shop.supplier.id)
+        if shop.dropped is not None:
+            assert shop.dropped == what_if(order_work_out(changed), base=base, request=changed)
+        changed = without_minimum(request, supplier=shop.supplier.id)
+        if shop.minimum is not None:
+            assert shop.minimum == what_if(order_work_out(changed), base=base, request=changed)

@@ -52,8 +52,8 @@ class WhatIf:
     """The proved least order under another condition, beside the first answer.
 
     `total` in pence, `difference` above (below zero: under) the first. `missing`: what the first
-    answer has and this cannot; with anything missing totals do not compare, and `difference` is
-    None. `suppliers` by id; `changes` by pack id.
+    answer has and this cannot; `gained`: what this has and the first cannot. With either, totals
+    do not compare, and `difference` is None. `suppliers` by id; `changes` by pack id.
     """
 
     total: int
@@ -62,6 +62,7 @@ class WhatIf:
     suppliers: tuple[str, ...]
     left_over: tuple[BaitAmount, ...]
     missing: tuple[BaitAmount, ...]
+    gained: tuple[BaitAmount, ...]
     changes: tuple[Change, ...]
 
     def as_json(self) -> dict[str, object]:
@@ -73,6 +74,7 @@ class WhatIf:
             "suppliers": list(self.suppliers),
             "left_over": [amount.as_json() for amount in self.left_over],
             "missing": [amount.as_json() for amount in self.missing],
+            "gained": [amount.as_json() for amount in self.gained],
             "changes": [
                 {"pack": c.pack, "before": c.before, "after": c.after} for c in self.changes
             ],
@@ -116,7 +118,10 @@ class Again:
         if self.base is None or answer is None:
             self.left_out.append(figure)
             return None
-        return what_if(answer, base=self.base, request=request)
+        found = what_if(answer, base=self.base, request=request)
+        if figure.figure == "one_less" and found.gained:  # it is only asked for no more
+            return replace(found, gained=(), difference=found.total - self.base.total)
+        return found
 
     def same(self) -> WhatIf | None:
         """The first answer itself, where a condition changes nothing."""
@@ -163,22 +168,25 @@ def _shelf_of(request: OrderRequest, *, steps: Mapping[str, str]) -> Shelf | Non
 
 def what_if(answer: OrderAnswer, *, base: OrderAnswer, request: OrderRequest) -> WhatIf:
     """One answer beside another; `request` is the one of `answer`."""
-    missing = _missing(answer, base=base, request=request)
+    missing = _shorter(answer, than=base, request=request)
+    gained = _shorter(base, than=answer, request=request)
     return WhatIf(
         total=answer.total,
-        difference=None if missing else answer.total - base.total,
+        difference=None if missing or gained else answer.total - base.total,
         packs=sum(line.packs for line in answer.lines),
         suppliers=tuple(sorted({line.supplier for line in answer.lines})),
         left_over=answer.left_over,
         missing=missing,
+        gained=gained,
         changes=_changes(answer, base=base),
     )
 
 
-def _missing(
-    answer: OrderAnswer, *, base: OrderAnswer, request: OrderRequest
+def _shorter(
+    answer: OrderAnswer, *, than: OrderAnswer, request: OrderRequest
 ) -> tuple[BaitAmount, ...]:
-    before = {short.bait: short for short in base.short}
+    """What `answer` is short of beyond what the other is."""
+    before = {short.bait: short for short in than.short}
     found = []
     for short in answer.short:
         amount, known = short.amount, before.get(short.bait)

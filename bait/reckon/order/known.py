@@ -41,14 +41,15 @@ def _found(raw: Mapping[str, Any], *, steps: Mapping[str, str]) -> Iterator[tupl
 
 
 def _what_if(raw: Mapping[str, Any], *, base: int) -> WhatIf:
-    total, missing = pence_parse(raw["total"]), _amounts(raw["missing"])
+    total, compares = pence_parse(raw["total"]), raw["difference"] is not None
     return WhatIf(
         total=total,
-        difference=None if missing else total - base,
+        difference=total - base if compares else None,
         packs=raw["packs"],
         suppliers=tuple(raw["suppliers"]),
         left_over=_amounts(raw["left_over"]),
-        missing=missing,
+        missing=_amounts(raw["missing"]),
+        gained=_amounts(raw["gained"]),
         changes=tuple(Change(c["pack"], c["before"], c["after"]) for c in raw["changes"]),
     )
 

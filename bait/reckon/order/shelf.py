@@ -23,6 +23,11 @@ class Shelf:
         self._baits: dict[int, BaitCovers] = {}
         self._tables: dict[tuple[int, tuple[int, ...]], Ints | None] = {}
 
+    def serves(self, problem: Problem) -> bool:
+        """Whether the keys are wide enough for so many packs and suppliers as the problem's."""
+        needed = Keys(problem)
+        return needed.supplier <= self.keys.supplier and needed.penny <= self.keys.penny
+
     def bait(self, pack: int) -> BaitCovers:
         """The covers of the bait of one of the shelf's packs."""
         bait = self.problem.packs[pack].bait
@@ -65,16 +70,22 @@ class ShelfCovers(BaitCovers):
     def leasts(self, sellers: tuple[int, ...]) -> Ints:
         """The least key from every set of `sellers`.
 
-        A shop takes part with all its packs or none, so a set of shops is the same on the shelf.
+        Where a shop takes part with all its packs of the bait, a set of shops is the same on the
+        shelf.
         """
         table = None
-        if self._shelved and self.packs:
+        if self._shelved and self.packs and self._whole():
             at = self._shelf.at[self.problem.packs[self.packs[0]].id]
             table = self._shelf.table(at, sellers)
         if table is None:
             return super().leasts(sellers)
         found: Ints = table[:, self.need]
         return found
+
+    def _whole(self) -> bool:
+        """Whether no pack that these shops have on the shelf is left out of the problem."""
+        covers = self._shelf.bait(self._shelf.at[self.problem.packs[self.packs[0]].id])
+        return len(covers.packs_of(self.mask)) == len(self.packs)
 
     def cover(self, packs: tuple[int, ...]) -> Cover:
         """The least keys from these packs alone."""

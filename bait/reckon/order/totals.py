@@ -39,7 +39,8 @@ class TotalSearch:
 
     def __init__(self, problem: Problem, *, deadline: float, shelf: Shelf | None = None) -> None:
         self.problem, self.deadline = problem, deadline
-        shelf = shelf or Shelf(problem)
+        if shelf is None or not shelf.serves(problem):
+            shelf = Shelf(problem)
         self._most = sum(
             line.most * max(price for _, price in line.tiers) for line in problem.packs
         ) + sum(terms.fee for terms in problem.terms)
