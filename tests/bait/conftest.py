@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import uuid
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
-from bait.models import Order, OrderVersion
+from bait.models import LarderLot, Order, OrderVersion
+from bait.writes.larder import lot_bring
 from bait.writes.orders import order_ask, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
@@ -57,6 +61,21 @@ def alders_plans(plan_for: PlanFor) -> None:
     """The worked example: 2.5 and 7 pints of caster."""
     plan_for("Maud", caster="2.5")
     plan_for("Wilmot", caster="7")
+
+
+def lot_in(world: Any, **changes: Any) -> LarderLot:
+    """A pint of the Alders' caster in their larder, unless told otherwise; it keeps."""
+    kept = {"team": world.alders, "bait": world.baits["caster"], "amount": 1, "unit": "pint"}
+    given: dict[str, Any] = {**kept, **changes}
+    day = given.pop("use_by", dt.date(2100, 1, 1))
+    return lot_bring(
+        None,
+        state="fresh",
+        on=dt.date(2026, 6, 1),
+        use_by=day,
+        key=uuid.uuid4(),
+        **{**given, "amount": Decimal(given["amount"])},
+    )
 
 
 def ask(world: Any) -> Any:

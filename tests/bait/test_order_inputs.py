@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
-from bait.models import Bait, LarderLot, Order, Pack, PackBreak, Shop
+from bait.models import Bait, Order, Pack, PackBreak, Shop
 from bait.reads.orders import inputs_digest, order_inputs
 from bait.reckon.order import order_parse
+from bait.writes.larder import lot_throw
 from matches.reckon.errors import BadInput
+from tests.bait.conftest import lot_in as lot
 
 
 @pytest.fixture
 def order(world: Any, alders_plans: None) -> Order:
     return Order.objects.create(team=world.alders, match=world.match)
-
-
-def lot(world: Any, **changes: Any) -> LarderLot:
-    kept = {"team": world.alders, "bait": world.baits["caster"], "amount": 1, "unit": "pint"}
-    return LarderLot.objects.create(**{**kept, **changes})
 
 
 def angler_id(world: Any, first: str) -> str:
@@ -81,7 +79,8 @@ def test_only_stock_still_good_on_the_day_counts(world: Any, order: Order) -> No
     day = world.match.date
     lot(world, amount=2, use_by=day)
     lot(world, amount=3, use_by=day - dt.timedelta(days=1))
-    lot(world, amount=0)
+    gone = lot(world, amount=1)
+    lot_throw(world.captain, lot=gone, amount=Decimal(1), key=uuid.uuid4())
     lot(world, amount=5, team=world.teals)
     lot(world, amount=6, bait=world.baits["hemp"])  # nobody plans hemp
     lot(world, amount=4, angler=world.entries["Wilmot"].angler)
@@ -141,11 +140,11 @@ def test_the_digest_follows_what_bears_on_the_order_and_nothing_else(
     assert changed()
     Shop.objects.update(delivery_fee_pence=400)
     assert changed()
-    lot(world)
+    kept = lot(world)
     assert changed()
     Shop.objects.update(delivery_fee_pence=0)
     PackBreak.objects.update(price_pence=380)
-    LarderLot.objects.all().delete()
+    lot_throw(world.captain, lot=kept, amount=Decimal(1), key=uuid.uuid4())
     plan_for("Wilmot", caster="7")
     assert changed()
     assert seen[-1] == seen[0]

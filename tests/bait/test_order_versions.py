@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from bait.models import Bait, LarderLot, Order, OrderLine, OrderVersion, Share
+from bait.models import Bait, Order, OrderLine, OrderVersion, Share
 from bait.reads.orders import is_stale
 from bait.writes import orders
 from bait.writes.orders import order_ask, order_place, order_version_make, order_withdraw
 from matches.models import AuditEntry, WorkRequest, WorkState
 from matches.problems import Code, Problem
-from tests.bait.conftest import ask, ask_and_make
+from tests.bait.conftest import ask, ask_and_make, lot_in
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -21,7 +21,7 @@ def test_the_worked_example_is_kept_with_its_lines_and_shares(world: Any) -> Non
     # 2.5 and 7 pints, one pint in hand: 9 packs at 4.20 and 4.00 delivery come to 41.80.
     world.shops["hut"].delivery_fee_pence = 400
     world.shops["hut"].save()
-    LarderLot.objects.create(team=world.alders, bait=world.baits["caster"], amount=1, unit="pint")
+    lot_in(world)
     version = ask_and_make(world)
     assert (version.number, version.status, version.total_pence) == (1, "optimal", 4180)
     assert (version.goods_pence, version.delivery_pence) == (3780, 400)
@@ -126,13 +126,10 @@ def test_a_refused_order_says_whose_bait_it_is(world: Any) -> None:
 
 
 def test_stock_in_a_unit_that_does_not_fit_is_named(world: Any) -> None:
-    LarderLot.objects.create(
-        team=world.alders,
-        angler=world.entries["Wilmot"].angler,
-        bait=world.baits["caster"],
-        amount=2,
-        unit="kg",
-    )
+    Bait.objects.filter(key="caster").update(bulk_density_kg_per_l="0.6")
+    world.baits["caster"].refresh_from_db()
+    lot_in(world, angler=world.entries["Wilmot"].angler, amount=2, unit="kg")
+    Bait.objects.filter(key="caster").update(bulk_density_kg_per_l=None)
     _order, work = ask(world)
     assert order_version_make(work.pk) is None
     problem = WorkRequest.objects.get().problem
@@ -148,7 +145,7 @@ def test_what_cannot_be_had_is_a_short_order(world: Any) -> None:
 
 
 def test_an_order_the_larder_covers_costs_nothing(world: Any) -> None:
-    LarderLot.objects.create(team=world.alders, bait=world.baits["caster"], amount=20, unit="pint")
+    lot_in(world, amount=20)
     version = ask_and_make(world)
     assert (version.total_pence, version.lines.count()) == (0, 0)
 

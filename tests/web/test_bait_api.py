@@ -10,9 +10,10 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from bait.models import Bait, LarderLot, Pack, PackBreak, Plan
+from bait.models import Bait, Pack, PackBreak, Plan
 from bait.writes.orders import order_version_make
 from matches.models import WorkRequest
+from tests.bait.conftest import lot_in
 
 PROBLEM = "application/problem+json"
 
@@ -283,7 +284,7 @@ def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_
     ]
     assert current["shares"] == [{"member": "Wilmot Crane", "due": "16.80", "alone": "16.80"}]
     assert [version["number"] for version in body["versions"]] == [1]
-    LarderLot.objects.create(team=world.alders, bait=world.baits["caster"], amount=1, unit="pint")
+    lot_in(world)
     assert client.get(order_url).json()["current"]["stale"] is True
 
 

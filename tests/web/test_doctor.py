@@ -66,6 +66,21 @@ def test_work_that_nobody_takes_is_told(built: None, world: Any) -> None:
     assert code == 1
 
 
+def test_a_lot_changed_past_its_ledger_is_told(built: None, world: Any) -> None:
+    from bait.models import LarderLot
+    from tests.bait.conftest import lot_in
+
+    for amount in ("0.1", "0.2", "0.7"):
+        lot = lot_in(world, amount=amount)
+    assert about("Larder", doctor()[0]).startswith("ok")
+    LarderLot.objects.filter(pk=lot.pk).update(amount="0.8")
+    lines, code = doctor()
+    assert about("Larder", lines).startswith("WRONG") and f"Lots: {lot.pk}" in about(
+        "Larder", lines
+    )
+    assert code == 1
+
+
 @pytest.mark.parametrize(
     ("changed", "found"),
     [

@@ -17,9 +17,11 @@ from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from kombu.connection import Connection
 from kombu.exceptions import KombuError
 
+from bait.reads.larder import lots_astray
 from matches.models import Person, WorkRequest, WorkState
 from web.management.commands.bank_build import BANK, build_id, shell_files
 
@@ -64,6 +66,7 @@ def findings() -> Iterator[Finding]:
         if not migrations.mend:
             yield _keeper()
             yield _work()
+            yield _larder()
     yield _broker()
     yield _bank_app()
 
@@ -143,6 +146,23 @@ def _work() -> Finding:
             _("Start a worker (celery -A web worker) and beat (celery -A web beat)."),
         )
     return Finding(_("Work"), _("nothing waits for a worker"))
+
+
+def _larder() -> Finding:
+    astray = lots_astray()
+    if astray:
+        return Finding(
+            _("Larder"),
+            ngettext(
+                "%(n)d lot does not hold the sum of its moves",
+                "%(n)d lots do not hold the sum of their moves",
+                len(astray),
+            )
+            % {"n": len(astray)},
+            _("Have its captain count again what is there. Lots: %(ids)s")
+            % {"ids": ", ".join(str(pk) for pk in astray[:20])},
+        )
+    return Finding(_("Larder"), _("every lot holds the sum of its moves"))
 
 
 def _broker() -> Finding:
