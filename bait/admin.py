@@ -84,12 +84,13 @@ class StageAdmin(admin.ModelAdmin):
 
 
 @admin.register(b.LarderLot)
-class LarderLotAdmin(admin.ModelAdmin):
+class LarderLotAdmin(ReadOnly):
+    """Looked at only: a lot's amount is the sum of its moves."""
+
     list_display = ("bait", "amount", "unit", "state", "team", "angler", "use_by")
     list_filter = ("team", "state")
     list_select_related = ("bait", "team", "angler")
     search_fields = ("bait__name",)
-    autocomplete_fields = ("team", "angler", "bait")
 
 
 @admin.register(b.Order)
@@ -215,3 +216,9 @@ class ShopPaymentAdmin(KeptRow):
 class PaidBackAdmin(KeptRow):
     list_display = ("order", "payer", "payee", "pence", "noted_by", "noted_at")
     list_select_related = ("order__team", "order__match", "payer", "payee", "noted_by")
+
+
+@admin.register(b.ShopCharge)
+class ShopChargeAdmin(KeptRow):
+    list_display = ("order", "shop", "pence", "noted_by", "noted_at")
+    list_select_related = ("order__team", "order__match", "shop", "noted_by")

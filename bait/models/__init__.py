@@ -1,6 +1,6 @@
 """What the database keeps of baits, shops, plans, limits, the larder, orders and the kitty."""
 
-from .kitty import PaidBack, ShopPayment
+from .kitty import PaidBack, ShopCharge, ShopPayment
 from .larder import LarderLot, LotMove, LotState, MoveKind
 from .limits import LimitCounts, LimitForm, LimitUse, MatchLimit
 from .orders import (
@@ -62,6 +62,7 @@ __all__ = [
     "ReceivedLine",
     "Share",
     "Shop",
+    "ShopCharge",
     "ShopLeftOut",
     "ShopPayment",
     "SoldOut",

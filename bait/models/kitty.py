@@ -35,6 +35,25 @@ class ShopPayment(models.Model):
         return f"{self.angler} → {self.shop}"
 
 
+class ShopCharge(models.Model):
+    """What a shop charged for all in the end, where that is not what the order says."""
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="shop_charges")
+    shop = models.ForeignKey(Shop, models.PROTECT, related_name="+")
+    pence = models.PositiveIntegerField()
+    noted_by = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")
+    noted_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["order", "shop"], name="shop_charge_once_in_order")
+        ]
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.shop} · {self.pence}"
+
+
 class PaidBack(models.Model):
     """What one member paid another for their share of an order."""
 

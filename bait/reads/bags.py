@@ -118,7 +118,7 @@ class OrderBags:
 def bags_of(order: Order) -> OrderBags | None:
     """Everybody's bag from the placed version and what came of it; None while none is placed.
 
-    Four queries and those of `lots_taken`.
+    Four queries, one more where of some bait nothing came, and those of `lots_taken`.
     """
     bill = order_bill(order)
     if bill is None:

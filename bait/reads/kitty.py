@@ -93,7 +93,7 @@ class Kitty:
 
 
 def kitty_of(order: Order) -> Kitty | None:
-    """The kitty of the order's placed version; None while nothing is placed. Four queries."""
+    """The kitty of the order's placed version; None while nothing is placed. Five queries."""
     bill = order_bill(order)
     if bill is None:
         return None

@@ -33,17 +33,31 @@ class LineCame:
 
 @dataclass(frozen=True, slots=True)
 class ShopBill:
-    """What one shop is due, in pence; nothing at all from it is not delivered either."""
+    """What one shop is due, in pence; nothing at all from it is not delivered either.
+
+    `charged`: what it took in the end, where that is not what the order says.
+    """
 
     shop_id: int
     key: str
     name: str
     goods: int
     delivery: int
+    charged: int | None = None
+
+    @property
+    def said(self) -> int:
+        """What the order says."""
+        return self.goods + self.delivery
 
     @property
     def total(self) -> int:
-        return self.goods + self.delivery
+        return self.said if self.charged is None else self.charged
+
+    @property
+    def other(self) -> int:
+        """Everything but goods: delivery, and what was charged otherwise (may be below zero)."""
+        return self.total - self.goods
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +88,11 @@ class OrderBill:
 
 
 def order_bill(order: Order) -> OrderBill | None:
-    """The bill of the order's placed version, None while none is: two queries.
+    """The bill of the order's placed version, None while none is: three queries.
 
     Once the order is received only the packs that came are charged, each at its placed price; a
-    shop's delivery stays as it was placed. With nothing short the dues are the version's shares.
+    shop's delivery stays as it was placed. Where a shop charged otherwise, the difference is
+    shared as its delivery is. Without either the dues are the version's shares.
     """
     version = order.placed
     if version is None:
@@ -87,11 +102,12 @@ def order_bill(order: Order) -> OrderBill | None:
     scales = Scales(request)
     needs = member_needs(request, scales=scales)
     lines = tuple(_line_came(line, order=order) for line in version.lines.all())
-    shops = _shops(lines, request=request)
+    charged = dict(order.shop_charges.values_list("shop_id", "pence"))
+    shops = _shops(lines, request=request, charged=charged)
     alone = {str(share.angler_id): share.alone_pence for share in version.shares.all()}
     parts = shares_break_down(
-        [_bill(came) for came in lines if came.packs],
-        delivery={shop.key: shop.delivery for shop in shops},
+        [_bill(came) for came in lines],
+        delivery={shop.key: shop.other for shop in shops},
         needs=needs,
         alone=alone,
     )
@@ -131,7 +147,9 @@ def _bill(came: LineCame) -> Bill:
     return Bill(pack.shop.key, pack.bait.key, came.cost, str(pack.pk))
 
 
-def _shops(lines: tuple[LineCame, ...], *, request: OrderRequest) -> tuple[ShopBill, ...]:
+def _shops(
+    lines: tuple[LineCame, ...], *, request: OrderRequest, charged: Mapping[int, int]
+) -> tuple[ShopBill, ...]:
     """By shop; the terms are those of the version, the delivery that of the goods as placed."""
     terms = {supplier.id: supplier for supplier in request.suppliers}
     by_shop: dict[str, list[LineCame]] = {}
@@ -144,5 +162,6 @@ def _shops(lines: tuple[LineCame, ...], *, request: OrderRequest) -> tuple[ShopB
         waived = free is not None and placed >= free
         fee = 0 if waived or not any(came.packs for came in mine) else terms[key].fee
         shop = mine[0].line.pack.shop
-        found.append(ShopBill(shop.pk, key, shop.name, sum(came.cost for came in mine), fee))
+        goods = sum(came.cost for came in mine)
+        found.append(ShopBill(shop.pk, key, shop.name, goods, fee, charged.get(shop.pk)))
     return tuple(found)

@@ -46,8 +46,12 @@ class BaitRow:
 
 @dataclass(frozen=True, slots=True)
 class DeliveryRow:
+    """The member's part of what a shop took beside its goods: `fee` delivery, and `otherwise`
+    where it charged more than the order says (below zero: less)."""
+
     shop: str
     fee: int
+    otherwise: int
     pence: int
 
 
@@ -85,7 +89,7 @@ def statement_entry(person: Person, *, match_id: int, entry_id: int | None = Non
 
 
 def statement_of(entry: Entry) -> Statement | None:
-    """The statement of the team's placed order; None while nothing is placed. Six queries."""
+    """The statement of the team's placed order; None while nothing is placed. Seven queries."""
     if entry.team_id is None:
         return None
     order = (
@@ -148,8 +152,10 @@ def _in_unit(bill: OrderBill, rows: Iterable[Demand | Stock], *, bait: str, unit
 
 def _delivery_rows(bill: OrderBill, *, parts: Iterable[SharePart]) -> tuple[DeliveryRow, ...]:
     shops = {shop.key: shop for shop in bill.shops}
-    return tuple(
-        DeliveryRow(shops[part.supplier].name, shops[part.supplier].delivery, part.pence)
-        for part in parts
-        if part.kind == DELIVERY
-    )
+    found = []
+    for part in parts:
+        if part.kind == DELIVERY:
+            shop = shops[part.supplier]
+            otherwise = shop.total - shop.said
+            found.append(DeliveryRow(shop.name, shop.delivery, otherwise, part.pence))
+    return tuple(found)

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from bait.models import Order, PaidBack, ShopPayment
+from bait.models import Order, PaidBack, ShopCharge, ShopPayment
 from bait.reads.kitty import Kitty, kitty_of
 from matches.models import Angler, AuditEntry, Person
 from matches.problems import Code, Problem
@@ -55,6 +55,40 @@ def shop_pay(
         )
         _note(person, held, "kitty.shop_paid", key=key, who=angler.name, pence=pence)
     return paid
+
+
+def shop_charge(person: Person, *, order: Order, shop_id: int, pence: int) -> int | None:
+    """Note what a shop charged for all in the end, such as 79.50 where the order says 79.30.
+
+    The difference is shared as the shop's delivery is. What the order says itself takes the note
+    away again. The pence noted, None for none; noting the same again changes nothing. Raises
+    Problem NOT_ALLOWED, NOT_FOUND, BAD_INPUT, and CONFLICT where nothing is placed or all is
+    settled.
+    """
+    with transaction.atomic():
+        held = _order_hold(person, order=order)
+        bill = next((s for s in _kitty_open(held).bill.shops if s.shop_id == shop_id), None)
+        if bill is None:
+            raise Problem(Code.NOT_FOUND, _("This order buys nothing from that shop."))
+        if not 0 <= pence <= MOST_PENCE:
+            raise Problem(Code.BAD_INPUT, _("Write an amount above zero, such as 12.40."))
+        charged = None if pence == bill.said else pence
+        if charged == bill.charged:
+            return charged
+        if charged is None:
+            ShopCharge.objects.filter(order=held, shop_id=shop_id).delete()
+        else:
+            ShopCharge.objects.update_or_create(
+                order=held, shop_id=shop_id, defaults={"pence": charged, "noted_by": person}
+            )
+        audit_record(
+            club=held.team.club,
+            person=person,
+            verb="kitty.shop_charged",
+            subject=f"order {held.pk}",
+            detail={"shop": bill.key, "amount": pence_format(pence)},
+        )
+    return charged
 
 
 def pay_back(

@@ -156,5 +156,5 @@ def test_a_stranger_has_no_bag(world: Any) -> None:
 def test_queries_do_not_grow(world: Any, django_assert_max_num_queries: Any) -> None:
     order = placed(world)
     held = Order.objects.select_related("placed", "team__club", "match").get(pk=order.pk)
-    with django_assert_max_num_queries(3):
+    with django_assert_max_num_queries(4):
         bags_of(held)

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from bait.models import Order, PaidBack, ReceivedLine, Share, ShopPayment
+from bait.models import Order, PaidBack, ReceivedLine, Share, ShopCharge, ShopPayment
 from bait.reads.kitty import Kitty, kitty_balances, kitty_even, kitty_of
 from bait.reads.order_bill import order_bill
-from bait.writes.kitty import pay_back, payment_take_back, shop_pay
+from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from bait.writes.orders import order_place
 from matches.models import AuditEntry
 from matches.problems import Code, Problem
@@ -195,7 +195,50 @@ def test_a_shop_from_which_nothing_came_is_not_paid_for_delivery(world: Any, ord
     assert (found.bill.total, {row.due for row in found.rows}, found.even) == (0, {0}, True)
 
 
+def charge(world: Any, order: Order, pence: int, **how: Any) -> int | None:
+    person = how.pop("person", world.captain)
+    return shop_charge(person, order=order, shop_id=world.shops["hut"].pk, pence=pence)
+
+
+@pytest.mark.parametrize(("charged", "dues"), [(4238, [1115, 3123]), (3800, [1000, 2800])])
+def test_what_the_shop_charged_otherwise_is_shared_as_delivery_is(
+    world: Any, order: Order, charged: int, dues: list[int]
+) -> None:
+    assert charge(world, order, charged) == charged
+    found = kitty(order)
+    assert [row.due for row in found.rows] == dues
+    assert (found.bill.total, found.shops[0].open) == (charged, charged)
+    pay(world, order, "Maud", charged)
+    give(world, order, "Wilmot", "Maud", dues[1])
+    assert kitty(order).even
+
+
+def test_a_shop_that_charged_nothing_is_paid(world: Any, order: Order) -> None:
+    charge(world, order, 0)
+    found = kitty(order)
+    assert ({row.due for row in found.rows}, found.even) == ({0}, True)
+
+
+def test_charged_as_the_order_says_is_nothing_to_note(world: Any, order: Order) -> None:
+    charge(world, order, 4300)
+    for _again in range(2):
+        assert charge(world, order, 4200) is None
+    assert not ShopCharge.objects.exists()
+    assert AuditEntry.objects.filter(verb="kitty.shop_charged").count() == 2
+    refused(Code.BAD_INPUT, charge, world, order, 10**8)
+    refused(Code.NOT_ALLOWED, charge, world, order, 1, person=world.member)
+    refused(Code.NOT_FOUND, shop_charge, world.captain, order=order, shop_id=0, pence=1)
+
+
+def test_a_shop_from_which_nothing_came_may_charge_all_the_same(world: Any, order: Order) -> None:
+    ReceivedLine.objects.create(order=order, pack=world.packs["caster"], packs=0)
+    Order.objects.filter(pk=order.pk).update(received_at=timezone.now())
+    order.refresh_from_db()
+    charge(world, order, 301)
+    assert [row.due for row in kitty(order).rows] == [151, 150]
+
+
 def test_queries_do_not_grow(order: Order, django_assert_max_num_queries: Any) -> None:
     held = Order.objects.select_related("placed", "team__club").get(pk=order.pk)
-    with django_assert_max_num_queries(4):
+    with django_assert_max_num_queries(5):
         kitty_of(held)

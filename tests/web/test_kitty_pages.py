@@ -158,6 +158,17 @@ def test_a_captain_settles_the_kitty_on_the_page(world: Any, order: Order, kitty
     assert not PaidBack.objects.exists()
 
 
+def test_a_shop_that_charged_otherwise_is_noted_and_said(
+    world: Any, order: Order, kitty_page: str, statement_page: str
+) -> None:
+    client = signed_in(world, "captain")
+    shop = world.shops["hut"].pk
+    client.post(kitty_page, {"do": "charge", "shop": shop, "amount": "41.50"})
+    assert "charged; the order says £42.00" in page(client, kitty_page)[1]
+    html = page(signed_in(world, "member"), statement_page)[1]
+    assert "of £4.00 delivery less £0.50 charged less than ordered, by goods" in html
+
+
 @pytest.mark.parametrize("amount", ["", "x", "-1", "0", "42.001", "1e3"])
 def test_an_amount_that_is_none_says_what_to_write(
     world: Any, order: Order, kitty_page: str, amount: str

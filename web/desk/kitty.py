@@ -15,7 +15,7 @@ from bait.models import Order
 from bait.reads.kitty import kitty_of, payers_of
 from bait.reads.orders import order_of, team_and_match
 from bait.reads.statement import statement_entry, statement_of
-from bait.writes.kitty import pay_back, payment_take_back, shop_pay
+from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from matches.models import Angler, Entry, Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
@@ -70,7 +70,12 @@ def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> 
     if order is None:
         raise Problem(Code.CONFLICT, _("Nothing is placed yet, so there is nothing to pay."))
     typed = request.POST
-    do, key = typed.get("do", ""), _key(typed.get("key", ""))
+    do = typed.get("do", "")
+    if do == "charge":
+        shop, pence = _number(typed.get("shop", "")), _pence(typed.get("amount", ""))
+        shop_charge(person, order=order, shop_id=shop, pence=pence)
+        return _("Noted what the shop charged: everybody’s part follows it.")
+    key = _key(typed.get("key", ""))
     if do == "take_back":
         payment_take_back(person, order=order, key=key)
         return _("Taken back: it does not count any more.")
