@@ -64,11 +64,11 @@ def test_demo_runs_twice_with_the_same_order_and_leaves_no_process(tmp_path: Pat
         assert processes_with(tmp_path) == []
     tables = [out[out.index("Shop ") :] for out in said]
     assert tables[0] == tables[1]
-    assert re.search(r"^Total +231\.25 GBP$", tables[0], re.MULTILINE)
-    assert "Proved: no order costs less than 231.25 (gap 0.00)." in tables[0]
+    assert re.search(r"^Total +260\.25 GBP$", tables[0], re.MULTILINE)
+    assert "Proved: no order costs less than 260.25 (gap 0.00)." in tables[0]
     shares = re.findall(r"^[A-Z]\w+ [A-Z]\w+ +(\d+\.\d\d) +\d+\.\d\d +\d+\.\d\d$", tables[0], re.M)
     assert len(shares) == 8
-    assert sum(round(float(share) * 100) for share in shares) == 23125
+    assert sum(round(float(share) * 100) for share in shares) == 26025
 
 
 @pytest.mark.slow
@@ -113,6 +113,36 @@ def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: No
     later = demo_load(today=dt.date(2026, 6, 24))
     assert later.saturday.date == dt.date(2026, 6, 27)
     assert later.finished == first.finished
+
+
+def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
+    """One order settled to the penny, plans of every sort, a ledger that adds up."""
+    from django.db.models import Sum
+
+    from bait.models import LarderLot, MatchLimit, Order, Plan, PlanTemplate, ThrowSize
+    from bait.reads.kitty import kitty_balances
+    from bait.reads.plan_shown import team_plans
+
+    demo = demo_load(today=dt.date(2026, 6, 17))
+    order = Order.objects.get()
+    assert order.match == demo.finished
+    assert order.settled_at is not None
+    assert set(kitty_balances(order).values()) == {0}
+    assert order.shop_payments.count() == 2
+    assert order.paid_back.count() > 0
+    plans = team_plans(demo.team, match=demo.saturday)
+    assert [shown.entry.angler.name for shown in plans if shown.over] == ["Nell Tarrant"]
+    assert [shown for shown in plans if shown.empty or shown.faults] == []
+    for plan in Plan.objects.filter(entry__match=demo.saturday):
+        assert plan.mixes.count() == 1
+        assert plan.substitutes.count() == 1
+        assert {stage.kind for stage in plan.stages.all()} >= {"opening", "feed", "hook"}
+    assert MatchLimit.objects.filter(match=demo.saturday).exclude(source="").count() == 2
+    assert (PlanTemplate.objects.count(), ThrowSize.objects.count()) == (1, 3)
+    lots = LarderLot.objects.annotate(moved=Sum("moves__amount"))
+    assert [lot for lot in lots if lot.amount != lot.moved] == []
+    assert lots.filter(moves__kind="left_over").exists()
+    assert lots.filter(moves__kind="taken").exists()
 
 
 @pytest.mark.parametrize("day", range(1, 15))

@@ -13,9 +13,10 @@ from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 
 from .club import ALDERS, ROVERS, TEALS, club_make
-from .feeding import plans_write
+from .feeding import limits_set, plans_write, template_write, throws_measure
 from .meetings import match_make
-from .shops import larder_fill, shops_make
+from .ordered import fed_log, order_finish, order_prepare
+from .shops import larder_before, larder_fill, shops_make
 from .weighing import Phone, first_rule, weigh, weigh_again
 
 DEMO_PASSWORD: Final = "heron-on-the-wend"
@@ -40,15 +41,23 @@ def demo_load(*, today: dt.date) -> Demo:
     with transaction.atomic():
         club = Club.objects.filter(slug="otterbeck").first()
         saturday = coming_saturday(today)
+        finished_on = saturday - dt.timedelta(days=14)
+        new = club is None
         if club is None:
             club = club_make(password=DEMO_PASSWORD)
             shops_make(club)
+            larder_before(club, finished=finished_on)
+        captain = Person.objects.get(username="maud")
+        team = Team.objects.get(club=club, name="Otterbeck Alders")
+        finished = _match_finished(club, date=finished_on, today=today)
+        if new:
+            template_write(captain, team=team)
             larder_fill(club, saturday=saturday)
         return Demo(
             club=club,
-            captain=Person.objects.get(username="maud"),
-            team=Team.objects.get(club=club, name="Otterbeck Alders"),
-            finished=_match_finished(club, date=saturday - dt.timedelta(days=14)),
+            captain=captain,
+            team=team,
+            finished=finished,
             today=_match_today(club, date=today),
             saturday=_match_saturday(club, date=saturday),
         )
@@ -59,8 +68,9 @@ def coming_saturday(today: dt.date) -> dt.date:
     return today + dt.timedelta(days=(SATURDAY - today.weekday() - 1) % 7 + 1)
 
 
-def _match_finished(club: Club, *, date: dt.date) -> Match:
-    """36 pegs weighed in, one doubt settled, published twice and confirmed."""
+def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
+    """Bait ordered and its kitty settled; 36 pegs weighed in, one doubt settled, published twice
+    and confirmed."""
     there = Match.objects.filter(club=club, slug__startswith="meadow-shield").first()
     if there is not None:
         return there
@@ -73,9 +83,16 @@ def _match_finished(club: Club, *, date: dt.date) -> Match:
         sections={"A": range(1, 13), "B": range(13, 25), "C": range(25, 37)},
         entrants=[*ALDERS, *TEALS, *ROVERS],
     )
-    idris, tamsin = (Person.objects.get(username=name) for name in ("idris", "tamsin"))
+    idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
+    alders = Team.objects.get(club=club, name="Otterbeck Alders")
+    limits_set(idris, match=match)
+    throws_measure(maud, match=match)
+    plans_write(maud, match=match, team=alders.name)
+    order = order_prepare(maud, match=match, team=alders)
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
+    fed_log(maud, match=match)
+    order_finish(maud, order=order, today=today)
     weigh(Phone(tamsin, match=match), pegs=36)
     doubt = weigh_again(Phone(idris, match=match), peg=DOUBTED_PEG, weight=2290)
     bulletin_publish(idris, match=match)
@@ -107,6 +124,7 @@ def _match_today(club: Club, *, date: dt.date) -> Match:
         entrants=[*ALDERS[:6], *TEALS[:6]],
     )
     idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
+    limits_set(idris, match=match)
     plans_write(maud, match=match, team="Otterbeck Alders")
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
@@ -131,7 +149,8 @@ def _match_saturday(club: Club, *, date: dt.date) -> Match:
         sections={"A": range(1, 9), "B": range(9, 17), "C": range(17, 25)},
         entrants=[*ALDERS[:8], *TEALS[:8], *ROVERS[:8]],
     )
-    maud = Person.objects.get(username="maud")
+    idris, maud = (Person.objects.get(username=name) for name in ("idris", "maud"))
+    limits_set(idris, match=match)
     plans_write(maud, match=match, team="Otterbeck Alders")
-    draw_commit(Person.objects.get(username="idris"), match=match, mode="open")
+    draw_commit(idris, match=match, mode="open")
     return match
