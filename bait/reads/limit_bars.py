@@ -17,12 +17,16 @@ from .baits import bait_facts
 
 @dataclass(frozen=True, slots=True)
 class CapShown:
-    """Carry at most `kept`, which is `left_out` less than planned, both in the bait's `unit`."""
+    """Carry at most `kept`, which is `left_out` less than planned, both in the bait's `unit`.
+
+    `before_spare` is what to write in the plan, where the spare comes on top; None without spare.
+    """
 
     what: str
     unit: str
     kept: Fraction
     left_out: Fraction
+    before_spare: Fraction | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +84,13 @@ def limits_shown(
     """A bar for each limit, in their order, of a plan with that much spare."""
     return LimitsShown(
         tuple(_bar(use, baits=baits, spare_percent=spare_percent) for use in uses),
-        _fit_all(uses, baits=baits),
+        _fit_all(uses, baits=baits, spare_percent=spare_percent),
     )
 
 
-def _fit_all(uses: Sequence[LimitUse], *, baits: Mapping[str, Bait]) -> tuple[CapShown, ...]:
+def _fit_all(
+    uses: Sequence[LimitUse], *, baits: Mapping[str, Bait], spare_percent: int
+) -> tuple[CapShown, ...]:
     """Empty unless several are broken."""
     if sum(use.within is False for use in uses) < 2:
         return ()
@@ -94,7 +100,7 @@ def _fit_all(uses: Sequence[LimitUse], *, baits: Mapping[str, Bait]) -> tuple[Ca
         carried=tuple(carried.values()),
         baits={key: bait_facts(bait) for key, bait in baits.items()},
     )
-    return tuple(_cap_shown(cap, baits=baits) for cap in caps)
+    return _caps_shown(caps, baits=baits, spare_percent=spare_percent)
 
 
 def limit_name(use: LimitUse) -> str:
@@ -112,8 +118,8 @@ def _bar(use: LimitUse, *, baits: Mapping[str, Bait], spare_percent: int) -> Lim
         use=use,
         width=_width(use),
         unjudged=tuple(baits[key].name for key in use.unjudged),
-        ways=tuple(_cap_shown(cap, baits=baits) for cap in ways),
-        each=tuple(_cap_shown(cap, baits=baits) for cap in each) if (each,) != (ways,) else (),
+        ways=_caps_shown(ways, baits=baits, spare_percent=spare_percent),
+        each=_caps_shown(each, baits=baits, spare_percent=spare_percent) if each != ways else (),
         spare=spare_fitting(use, spare_percent=spare_percent),
     )
 
@@ -125,10 +131,24 @@ def _width(use: LimitUse) -> str:
     return str(round(part * 100))
 
 
-def _cap_shown(cap: Cap, *, baits: Mapping[str, Bait]) -> CapShown:
+def _caps_shown(
+    caps: Sequence[Cap], *, baits: Mapping[str, Bait], spare_percent: int
+) -> tuple[CapShown, ...]:
+    return tuple(_cap_shown(cap, baits=baits, spare_percent=spare_percent) for cap in caps)
+
+
+def _cap_shown(cap: Cap, *, baits: Mapping[str, Bait], spare_percent: int) -> CapShown:
     what = baits[cap.bait].name
     if cap.use == FOR_HOOK:
         what = _("%(bait)s for the hook") % {"bait": what}
     elif cap.mixes:
         what = _("%(bait)s in the mix %(mixes)s") % {"bait": what, "mixes": ", ".join(cap.mixes)}
-    return CapShown(what, cap.unit, kept=cap.kept, left_out=cap.left_out)
+    before = cap.kept * 100 / (100 + spare_percent)
+    return CapShown(
+        what,
+        cap.unit,
+        kept=cap.kept,
+        left_out=cap.left_out,
+        # Rounded down to the hundredth, so that the spare does not lift it above.
+        before_spare=Fraction(before * 100 // 1, 100) if spare_percent else None,
+    )

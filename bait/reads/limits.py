@@ -6,8 +6,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Prefetch, prefetch_related_objects
-
 from bait.models import Bait, MatchLimit
 from bait.reckon.limits import LimitRule, LimitUse, limit_use, plan_carried, whole_limits
 from bait.reckon.plans import THROW_ML, BaitTotal, PlannedMix, Throws
@@ -17,34 +15,30 @@ from .baits import bait_facts
 
 
 def match_rules(match: Match) -> tuple[LimitRule, ...]:
-    """The two wholes, then the parts in their order.
-
-    One query the first time, none again for the same `match` object.
-    """
-    parts = MatchLimit.objects.select_related("bait").order_by("position")
-    prefetch_related_objects([match], Prefetch("bait_limits", queryset=parts))
+    """The two wholes, then the parts in their order. One query."""
+    parts = MatchLimit.objects.filter(match=match).select_related("bait").order_by("position")
     wholes = whole_limits(
         groundbait_l=_litres(match.groundbait_limit_l),
         bait_l=_litres(match.bait_limit_l),
         source=match.limits_source,
     )
-    return (*wholes, *(_part_rule(limit) for limit in match.bait_limits.all()))
+    return (*wholes, *(_part_rule(limit) for limit in parts))
 
 
 def plan_limits(
     totals: Iterable[BaitTotal],
     *,
     baits: Mapping[str, Bait],
-    match: Match,
+    rules: Iterable[LimitRule],
     mixes: Sequence[PlannedMix] = (),
     throws: Throws = THROW_ML,
 ) -> tuple[LimitUse, ...]:
-    """What the plan carries against each of the match's limits; `totals` of the same mixes and
-    throws.
+    """What the plan carries against each of the rules (`match_rules`); `totals` are of the same
+    mixes and throws.
     """
     facts = {key: bait_facts(bait) for key, bait in baits.items()}
     carried = plan_carried(tuple(totals), baits=facts, mixes=mixes, throws=throws)
-    return tuple(limit_use(rule, carried=carried, baits=facts) for rule in match_rules(match))
+    return tuple(limit_use(rule, carried=carried, baits=facts) for rule in rules)
 
 
 def _part_rule(limit: MatchLimit) -> LimitRule:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bait.models import Bait, Plan
-from bait.reckon.limits import LimitUse
+from bait.reckon.limits import LimitRule, LimitUse
 from bait.reckon.plans import BaitTotal
 from matches.models import Entry, EntryStatus, Match, Team
 from matches.reckon.errors import BadInput, Fault
 
 from .limit_bars import LimitsShown, limits_shown
-from .limits import plan_limits
+from .limits import match_rules, plan_limits
 from .plans import (
     plan_baits,
     plan_mixes,
@@ -55,12 +55,12 @@ class PlanShown:
 
 
 def plan_shown(entry: Entry, *, match: Match) -> PlanShown:
-    """The entry's plan: three queries."""
-    return _shown(entry, plan=plan_of_entry(entry), match=match)
+    """The entry's plan: nine queries at most, however long it is."""
+    return _shown(entry, plan=plan_of_entry(entry), rules=match_rules(match))
 
 
 def team_plans(team: Team, *, match: Match) -> list[PlanShown]:
-    """The plans of a team's entries that will fish, by name: four queries for any number."""
+    """The plans of a team's entries that will fish, by name: ten queries for any number."""
     plans = {
         plan.entry_id: plan
         for plan in plans_with_stages().filter(entry__match=match, entry__team=team)
@@ -70,10 +70,11 @@ def team_plans(team: Team, *, match: Match) -> list[PlanShown]:
         .select_related("angler")
         .order_by("angler__name", "angler_id")
     )
-    return [_shown(entry, plan=plans.get(entry.pk), match=match) for entry in entries]
+    rules = match_rules(match)
+    return [_shown(entry, plan=plans.get(entry.pk), rules=rules) for entry in entries]
 
 
-def _shown(entry: Entry, *, plan: Plan | None, match: Match) -> PlanShown:
+def _shown(entry: Entry, *, plan: Plan | None, rules: tuple[LimitRule, ...]) -> PlanShown:
     if plan is None:
         return PlanShown(entry, None, {}, (), (), ())
     baits = plan_baits(plan)
@@ -82,6 +83,6 @@ def _shown(entry: Entry, *, plan: Plan | None, match: Match) -> PlanShown:
     except BadInput as bad:
         return PlanShown(entry, plan, baits, (), (), bad.faults)
     limits = plan_limits(
-        totals, baits=baits, match=match, mixes=plan_mixes(plan), throws=plan_throws(plan)
+        totals, baits=baits, rules=rules, mixes=plan_mixes(plan), throws=plan_throws(plan)
     )
     return PlanShown(entry, plan, baits, totals, limits, ())

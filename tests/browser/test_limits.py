@@ -81,8 +81,11 @@ def test_a_member_sees_each_limit_and_follows_what_to_leave_out(
     # With a tenth to spare 4.4 and 1.1 pints; 2.5 L are 4.399, so 3.299 of caster are left.
     bar = page.locator(".limit").filter(has_text="Animal bait")
     expect(bar).to_contain_text("0.63 L over")
-    expect(bar.locator(".to-fit")).to_have_text("Leave out 1.2 pints of Caster: carry 3.2 pints.")
-    page.locator("[name=stage-0-feed-0-amount]").fill("2.909")
+    expect(bar.locator(".to-fit")).to_have_text(
+        "Leave out 1.2 pints of Caster: carry 3.2 pints. "
+        "That is 2.9 pints in the plan, before the spare."
+    )
+    page.locator("[name=stage-0-feed-0-amount]").fill("2.9")
     page.get_by_role("button", name="Add it up").click()
     expect(bar.get_by_text("within")).to_be_visible()
     expect(page.locator(".to-fit")).to_have_count(0)

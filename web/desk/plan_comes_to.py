@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from bait.models import Bait
 from bait.reads.baits import bait_facts
 from bait.reads.limit_bars import LimitsShown, limits_shown
-from bait.reads.limits import plan_limits
+from bait.reads.limits import match_rules, plan_limits
 from bait.reckon.plan_picture import plan_curves
 from bait.reckon.plans import BaitTotal, Throws, plan_totals
 from bait.writes.plan_content import PlanContent, plan_content_parse
@@ -62,7 +62,9 @@ def _added_up(
         mixes=content.mixes,
         throws=throws,
     )
-    limits = plan_limits(totals, baits=baits, match=entry.match, mixes=content.mixes, throws=throws)
+    limits = plan_limits(
+        totals, baits=baits, rules=match_rules(entry.match), mixes=content.mixes, throws=throws
+    )
     curves = plan_curves(content.planned, baits=facts, mixes=content.mixes, throws=throws)
     return ComesTo(
         totals=tuple((baits[total.bait], total) for total in totals),
