@@ -10,11 +10,14 @@ from fractions import Fraction
 from django.db.models import Q
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, LarderLot, Order
-from bait.reckon.larder import Lot, Need, Taken, lot_serves, lots_take
+from bait.models import Bait, LarderLot, Order, OrderVersion
+from bait.reckon.larder import AtMost, Lot, Need, Taken, lot_serves, lots_take
 from bait.reckon.plans import MIX
+from bait.reckon.units import amount_convert
 from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput, Fault, pointer
+
+from .baits import bait_facts
 
 #: An order placed for a match so many days before this one, and not bagged since, is forgotten.
 PROMISED_DAYS = 14
@@ -23,7 +26,11 @@ _PLACES = 10_000
 
 @dataclass(frozen=True, slots=True)
 class StockUsed:
-    """`rows` for the calculator, and the lots they are: who is given how much of which."""
+    """`rows` for the calculator, and the lots they are: who is given how much of which.
+
+    Of a placed order the lots are no more than it was placed with: its packs are bought, and what
+    came into the larder since is kept for another day.
+    """
 
     rows: list[dict[str, str | None]]
     takes: tuple[Taken, ...]
@@ -42,7 +49,8 @@ def order_stock(
     """
     lots = _lots(order, baits=baits, members=names)
     lots = _unpromised(order, lots=lots, baits=baits)
-    takes = _taken(needs, lots=lots, on=order.match.date, baits=baits, names=names)
+    view = _View(lots, on=order.match.date, baits=baits, names=names)
+    takes = view.taken(needs)
     own = {lot.id: lot.member for lot in lots}
     sums: dict[tuple[str, str | None], Fraction] = {}
     for take in takes:
@@ -54,7 +62,23 @@ def order_stock(
         if text != "0"
     ]
     rows.sort(key=lambda row: [row[key] or "" for key in ("bait", "member")])
-    return StockUsed(rows, takes)
+    if order.placed is None:
+        return StockUsed(rows, takes)
+    return StockUsed(rows, view.taken(needs, at_most=_placed_with(order.placed, baits=baits)))
+
+
+def _placed_with(version: OrderVersion, *, baits: Mapping[str, Bait]) -> AtMost:
+    """What the placed version counted on, in each bait's unit of today."""
+    at_most: dict[tuple[str, str | None], Fraction] = {}
+    for row in version.inputs["stock"]:
+        if row["bait"] not in baits:
+            continue
+        facts = bait_facts(baits[row["bait"]])
+        amount = amount_convert(
+            Fraction(row["amount"]), unit=row["unit"], to=facts.unit, density=facts.density
+        )
+        at_most[row["bait"], row["member"]] = amount or Fraction(0)
+    return at_most
 
 
 def _rounded_down(amount: Fraction) -> str:
@@ -120,30 +144,28 @@ def _less(lots: Sequence[Lot], *, takes: Sequence[Taken]) -> list[Lot]:
     return [replace(lot, amount=lot.amount - gone.get(lot.id, Fraction(0))) for lot in lots]
 
 
-def _taken(
-    needs: Sequence[Need],
-    *,
-    lots: Sequence[Lot],
-    on: dt.date,
-    baits: Mapping[str, Bait],
-    names: Mapping[str, str],
-) -> tuple[Taken, ...]:
-    try:
-        return lots_take(needs, lots=lots, on=on)
-    except BadInput as bad:
-        raise BadInput(
-            *[_named(f, lots=lots, baits=baits, names=names) for f in bad.faults]
-        ) from bad
+@dataclass(frozen=True, slots=True)
+class _View:
+    """The lots of one order, with the words for what is wrong with one."""
 
+    lots: Sequence[Lot]
+    on: dt.date
+    baits: Mapping[str, Bait]
+    names: Mapping[str, str]
 
-def _named(
-    fault: Fault, *, lots: Sequence[Lot], baits: Mapping[str, Bait], names: Mapping[str, str]
-) -> Fault:
-    """The fault with whose lot it is, in a captain's words."""
-    lot = lots[int(fault.pointer.split("/")[2])]
-    what = ", ".join(part for part in (names.get(lot.member or ""), baits[lot.bait].name) if part)
-    words = _(
-        "%(what)s: “%(unit)s” in the larder does not fit. Take the lot out and bring it in again "
-        "in the bait’s unit."
-    )
-    return Fault(pointer("larder", lot.id, "unit"), words % {"what": what, "unit": lot.unit})
+    def taken(self, needs: Sequence[Need], *, at_most: AtMost | None = None) -> tuple[Taken, ...]:
+        try:
+            return lots_take(needs, lots=self.lots, on=self.on, at_most=at_most)
+        except BadInput as bad:
+            raise BadInput(*[self._named(fault) for fault in bad.faults]) from bad
+
+    def _named(self, fault: Fault) -> Fault:
+        """The fault with whose lot it is, in a captain's words."""
+        lot = self.lots[int(fault.pointer.split("/")[2])]
+        whose = self.names.get(lot.member or "")
+        words = _(
+            "%(what)s: “%(unit)s” in the larder does not fit. Take the lot out and bring it in "
+            "again in the bait’s unit."
+        )
+        what = ", ".join(part for part in (whose, self.baits[lot.bait].name) if part)
+        return Fault(pointer("larder", lot.id, "unit"), words % {"what": what, "unit": lot.unit})

@@ -7,7 +7,7 @@ as the ledger keeps it.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -102,17 +102,24 @@ def needs_by_use(member: str, *, totals: Sequence[BaitTotal]) -> list[Need]:
     return needs
 
 
-def lots_take(needs: Sequence[Need], *, lots: Sequence[Lot], on: dt.date) -> tuple[Taken, ...]:
+#: Of each bait, what the lots of a member (None: of the team) may cover at most, in its unit.
+AtMost = Mapping[tuple[str, str | None], Fraction]
+
+
+def lots_take(
+    needs: Sequence[Need], *, lots: Sequence[Lot], on: dt.date, at_most: AtMost | None = None
+) -> tuple[Taken, ...]:
     """What each member is given of which lot, for a match on that day.
 
     Members' own lots serve their own needs first, then the team's serve everybody's. Earliest
     use-by first, then bought first, then the smallest id. A lot past its day serves nothing, and
     none serves a use it is not good for. A lot goes to the use that fewest lots serve first, so
-    no other way of going oldest first takes more in all. In order of lot, then of member.
+    no other way of going oldest first takes more in all. `at_most`, where there is one, names all
+    that may be covered. In order of lot, then of member.
 
     Raises BadInput, pointing into a list `lots`, for a lot whose unit does not fit its bait.
     """
-    left = _Left(needs)
+    left = _Left(needs, at_most=at_most)
     taken: dict[tuple[int, str], tuple[Fraction, Fraction]] = {}
     usable = [(at, lot) for at, lot in enumerate(lots) if _in_date(lot, on=on) and lot.amount > 0]
     for at, lot in sorted(usable, key=lambda row: _turn(row[1])):
@@ -144,7 +151,8 @@ def _turn(lot: Lot) -> tuple[bool, dt.date, dt.date, int]:
 class _Left:
     """What is still needed while lots are handed out."""
 
-    def __init__(self, needs: Sequence[Need]) -> None:
+    def __init__(self, needs: Sequence[Need], *, at_most: AtMost | None) -> None:
+        self.at_most = None if at_most is None else dict(at_most)
         self.needs: dict[tuple[str, str, str], Fraction] = {}
         for need in needs:
             key = (need.bait, need.use, need.member)
@@ -166,6 +174,9 @@ class _Left:
     ) -> tuple[Fraction, Fraction]:
         """Give of the lot's `rest` for the use; what of it, and how much that covers."""
         need = self.needs[lot.bait, use, member]
+        share = (lot.bait, lot.member)
+        if self.at_most is not None:
+            need = min(need, self.at_most.get(share, Fraction(0)))
         wanted = amount_convert(need, unit=lot.bait_unit, to=lot.unit, density=lot.density)
         if wanted is None:
             words = f"“{lot.unit}” does not fit “{lot.bait}”: count the lot again in its unit."
@@ -173,5 +184,7 @@ class _Left:
         amount = min(Fraction(-(-wanted.numerator * _PLACES // wanted.denominator), _PLACES), rest)
         worth = amount_convert(amount, unit=lot.unit, to=lot.bait_unit, density=lot.density)
         covers = min(worth or Fraction(0), need)
-        self.needs[lot.bait, use, member] = need - covers
+        self.needs[lot.bait, use, member] -= covers
+        if self.at_most is not None and covers:
+            self.at_most[share] -= covers
         return amount, covers

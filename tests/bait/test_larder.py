@@ -250,6 +250,17 @@ class TestOrders:
         new.refresh_from_db()
         assert new.amount == 1 and sums_agree()
 
+    def test_a_placed_order_takes_what_it_was_placed_with_and_leaves_the_rest(
+        self, world: Any
+    ) -> None:
+        """Its packs are bought: bait that came since is for another day."""
+        bring(world, "1", on=DAY - dt.timedelta(days=5))
+        version = ask_and_make(world)
+        order_place(world.captain, order=version.order, version=version)
+        bring(world, "6", on=DAY - dt.timedelta(days=6))
+        order = Order.objects.get(pk=version.order_id)
+        assert [t.amount for t in larder_take_for(order)] == [Decimal(1)]
+
     def test_an_order_gives_back_and_takes_again(self, world: Any) -> None:
         lot = bring(world, "3")
         order = ask_and_make(world).order

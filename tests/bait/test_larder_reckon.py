@@ -88,6 +88,14 @@ def test_frozen_never_goes_on_a_hook_and_fresh_is_kept_for_it() -> None:
     assert lots_take([need("a", "1", "hook")], lots=[lot(2, serves=MIX)], on=DAY) == ()
 
 
+def test_no_more_is_taken_than_was_counted_on() -> None:
+    lots = [lot(1, "2"), lot(2, "2", member="a"), lot(3, "3", unit="L")]
+    at_most = {("caster", None): Fraction("2.5"), ("caster", "a"): Fraction("0.5")}
+    taken = lots_take([need("a", "9"), need("b", "9")], lots=lots, on=DAY, at_most=at_most)
+    assert given_of(taken) == [(1, "b", "2"), (2, "a", "0.5"), (3, "a", "0.2842")]
+    assert lots_take([need("a", "9")], lots=lots, on=DAY, at_most={}) == ()
+
+
 @pytest.mark.parametrize(
     ("state", "kind", "dead", "serves"),
     [
