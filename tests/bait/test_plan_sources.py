@@ -14,12 +14,14 @@ from bait.reads.plan_sources import plan_sources, source_content
 from bait.reckon.fed import FedNote, stages_fed
 from bait.reckon.plan_checks import stages_faults
 from bait.reckon.plans import Feed, throws_count
+from bait.writes.feed_notes import FeedNoteCheck
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plan_templates import template_drop, template_keep
 from bait.writes.plans import plan_save
 from matches.models import AuditEntry, Entry, Fact, FactKind, Match
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
+from matches.writes.facts.shape import FactReading
 
 
 def note(seconds: int, amount: str = "0.25", *, bait: str = "hemp", line: str = "long") -> FedNote:
@@ -199,3 +201,11 @@ def test_a_template_needs_a_name_and_a_plan_that_can_be_read(world: Any) -> None
     with pytest.raises(BadInput):
         template_keep(world.captain, team=world.alders, name="Odd", content=content(stages=7))
     assert not PlanTemplate.objects.exists()
+
+
+@pytest.mark.parametrize(("unit", "faults"), [("pouch", 0), ("bag", 0), ("pint", 0), ("spade", 1)])
+def test_a_phone_logs_in_the_units_of_a_plan(world: Any, unit: str, faults: int) -> None:
+    reading = FactReading()
+    body = {"bait": "hemp", "amount": "1", "unit": unit, "line": "", "stage": None}
+    FeedNoteCheck()(reading, body, match=world.match)
+    assert len(reading.faults) == faults

@@ -97,6 +97,29 @@ def test_a_member_mixes_loads_balls_and_throws_pouches(
     assert (stage.balls, stage.ball_mm, stage.mix) == (10, 80, Mix.objects.get())
 
 
+def test_a_row_is_added_in_place_and_nothing_typed_or_opened_is_lost(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    full_shelves(lasting_world)
+    full_plan(lasting_world)
+    page = signed_in("wilmot", 360)
+    page.goto(f"/desk/plans/{lasting_world.match.pk}/")
+    page.evaluate("window.stayed = true")
+    page.locator("#mix-0 summary").click()
+    page.locator("[name=mix-0-squeeze]").fill("0.65")
+    page.get_by_role("button", name="Add a bait").nth(1).click()
+    expect(page.locator("[name=stage-1-feed-2-bait]")).to_be_focused()
+    expect(page.locator("[name=mix-0-squeeze]")).to_be_visible()
+    expect(page.locator("[name=mix-0-squeeze]")).to_have_value("0.65")
+    page.get_by_role("button", name="Take out bait 3 of stage 2").click()
+    expect(page.locator("[name=stage-1-feed-2-bait]")).to_have_count(0)
+    assert page.evaluate("window.stayed") is True
+    page.get_by_role("button", name="Save the plan").click()
+    expect(page.get_by_text("Plan saved, version 2.")).to_be_visible()
+    assert page.evaluate("window.stayed") is None  # saved by the page itself
+    assert str(Mix.objects.get().squeeze) == "0.65"
+
+
 def test_a_captain_keeps_a_template_and_a_member_starts_from_it(
     lasting_world: Any, signed_in: Any
 ) -> None:
