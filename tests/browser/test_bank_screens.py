@@ -13,9 +13,10 @@ from django.core.management import call_command
 from playwright.sync_api import Page, expect
 
 from tests.browser.test_bank_offline import count, go, open_match, plan_for, signal, weigh
+from tests.browser.test_mixing import mix_for
 
 SCREENS = ["#/", "#/match/{0}", "#/match/{0}/plan", "#/match/{0}/feed", "#/match/{0}/peg"]
-SCREENS += ["#/match/{0}/weigh", "#/match/{0}/weigh/1", "#/phone"]
+SCREENS += ["#/match/{0}/weigh", "#/match/{0}/weigh/1", "#/match/{0}/mixing", "#/phone"]
 TOO_SMALL = """() => [...document.querySelectorAll("button, a, select, input, summary")]
   .filter((e) => e.offsetParent && !e.matches("[type=file], [type=checkbox]"))
   .map((e) => [e.textContent.trim() || e.name, e.getBoundingClientRect()])
@@ -61,6 +62,7 @@ def each_screen(page: Page, match: Any) -> Iterator[str]:
 
 def weigher_with_plan(world: Any) -> None:
     plan_for(world, "Maud")
+    mix_for(world, "Maud")
     world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
 
 

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { planButtons } from "../../web/bank/shell/feed.js";
 import { mixShort, restBegin, restGoOn, restOf, restStop } from "../../web/bank/shell/mixing.js";
+import { amountText } from "../../web/bank/shell/words.js";
 
 const NINE = Date.UTC(2026, 5, 20, 9);
 const MINUTE = 60_000;
@@ -44,4 +45,11 @@ test("what is planned for the hook gets no button to feed it", () => {
   const feeds = [{ bait: "maggot", name: "Maggot", amount: "0.25", unit: "pint" }];
   const plan = { stages: [{ kind: "hook", line: "", feeds }, { kind: "feed", line: "long", feeds }] };
   assert.deepEqual(planButtons(plan).map((b) => [b.bait, b.stage]), [["maggot", 1]]);
+});
+
+test("one bag is a bag and two are bags; litres stay litres", () => {
+  assert.equal(amountText("1", "bag"), "1 bag");
+  assert.equal(amountText("2.50", "bag"), "2.5 bags");
+  assert.equal(amountText("2", "L"), "2 L");
+  assert.equal(amountText("3", "pouch"), "3 pouches");
 });

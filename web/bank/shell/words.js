@@ -120,6 +120,7 @@ export const words = {
 
   // The mixing sheet.
   mixTitle: "Mixing sheet",
+  mixName: (/** @type {string} */ name) => `Mix “${name}”`,
   mixNone: "Your plan has no mix. Add one on the desk while you have signal; it comes down by itself.",
   mixRules: "The organiser's and the water's rules come first. Some forbid balls made before bait control.",
   mixHemp: "Hot hemp scalds. Let it cool before it goes into a bag, a bucket or your hands.",
@@ -257,8 +258,12 @@ export const units = {
   pinch: "pinch", handful: "handful", pouch: "pouch", bag: "bag",
 };
 
+/** @type {Record<string, string>} */
+const many = { pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags" };
+
 /** @param {string} amount @param {string} unit */
 export function amountText(amount, unit) {
   const plain = amount.includes(".") ? amount.replace(/\.?0+$/, "") : amount;
-  return unit === "each" ? plain : `${plain} ${units[unit] ?? unit}`;
+  const name = (plain === "1" ? null : many[unit]) ?? units[unit] ?? unit;
+  return unit === "each" ? plain : `${plain} ${name}`;
 }

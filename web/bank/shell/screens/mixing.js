@@ -45,7 +45,7 @@ class ScreenMixing extends OfMatch {
 
   /** @param {any} mix @param {string} zone */
   #mix(mix, zone) {
-    return html`<section class="sheet mixing"><h2>${mix.name}</h2>
+    return html`<section class="sheet mixing"><h2>${words.mixName(mix.name)}</h2>
       <ol>
         <li><b>${words.mixDry}</b>${parts(mix.dry)}</li>
         <li><b>${mix.water_l === null ? words.mixWaterUnknown : words.mixWater(mix.water_l)}</b>
@@ -108,8 +108,9 @@ function balls(b) {
   const held = b.holds === null ? words.ballsUnknown : b.holds ? words.ballsHold : words.ballsBreak;
   return html`<h3>${kind}${b.line ? ` · ${words.stageLine(b.line)}` : ""}: ${words.ballsOf(b.count, b.mm)}</h3>
     ${b.load.length ? html`${parts(b.load)}
-      <p>${words.ballsEach(b.each_ml, b.most_each_ml)}
-        <b>${icon(b.holds ? "tick" : "refused")} ${held}</b></p>` : html`<p>${words.ballsBare}</p>`}`;
+      <p>${words.ballsEach(b.each_ml, b.most_each_ml)}</p>
+      <p class=${b.holds ? "peg-state is-good" : "peg-state is-warn"}>
+        ${icon(b.holds ? "tick" : "refused")} ${held}</p>` : html`<p>${words.ballsBare}</p>`}`;
 }
 
 /** @param {any} m */
