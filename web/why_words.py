@@ -40,7 +40,7 @@ class WhyWords:
             said.append(self._without(line["without"]))
         elif line["bought"] >= line["packs"]:
             said.append(_("All of it is bought already, so there is nothing left to choose."))
-        return said
+        return [words.strip() for words in said]
 
     def _reached(self, line: Mapping[str, Any], *, step: Mapping[str, Any]) -> str:
         """What the price break did that this line has reached."""
@@ -123,7 +123,7 @@ class WhyWords:
                 )
                 % {"more": money(pence(free) - goods, self.currency)}
             )
-        return said
+        return [words.strip() for words in said]
 
     def _dropped(self, order: Mapping[str, Any]) -> str:
         if order["missing"]:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bait
+from . import bait, why
 
 urlpatterns = [
     path("baits", bait.BaitList.as_view(), name="baits"),
@@ -17,6 +17,11 @@ urlpatterns = [
         "teams/<int:team_id>/matches/<int:match_id>/order/work",
         bait.TeamOrderWork.as_view(),
         name="order-work",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/why",
+        why.TeamOrderWhy.as_view(),
+        name="order-why",
     ),
     path("work/<uuid:work_id>", bait.Work.as_view(), name="work"),
 ]

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bags, captain, kitty, mixing, order_page, order_sheets, throws
+from . import bags, captain, kitty, mixing, order_page, order_sheets, throws, why
 
 urlpatterns = [
     path("plans/<int:match_id>/", captain.my_plan, name="plan"),
@@ -46,6 +46,7 @@ urlpatterns = [
         order_sheets.calendar,
         name="order-calendar",
     ),
+    path("teams/<int:team_id>/matches/<int:match_id>/order/why/", why.why, name="why"),
     path("plans/<int:match_id>/statement/", kitty.my_statement, name="statement"),
     path(
         "plans/<int:match_id>/entries/<int:entry_id>/statement/",
