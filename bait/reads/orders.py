@@ -59,10 +59,10 @@ def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team
     """A team the person orders for, and a match it may fish. Raises Problem NOT_FOUND or
     NOT_ALLOWED."""
     match = match_seen(person, match_id=match_id)
-    team = Team.objects.filter(club_id=match.club_id, pk=team_id).select_related("club").first()
+    team = captained_teams(person).filter(club_id=match.club_id, pk=team_id).first()
     if team is None:
-        raise Problem(Code.NOT_FOUND, _("No such team in this club."))
-    if not captained_teams(person).filter(pk=team.pk).exists():
+        if not Team.objects.filter(club_id=match.club_id, pk=team_id).exists():
+            raise Problem(Code.NOT_FOUND, _("No such team in this club."))
         raise Problem(
             Code.NOT_ALLOWED, _("Only the team's captain or the secretary may see its order.")
         )
@@ -120,16 +120,19 @@ def work_seen(person: Person, *, work_id: UUID) -> WorkRequest:
     return work
 
 
-def order_inputs(order: Order) -> OrderInputs:
+def order_inputs(order: Order, *, plans: Iterable[Plan] | None = None) -> OrderInputs:
     """What the order calculator is asked: the plans with spare, stock in date, shops and packs.
 
     Once placed, what is bought stays bought; what is sold out counts as far as it is to be had,
     and goes over to what members take instead. Only what bears on the plans goes in, in a fixed
     order, so that the digest changes when the answer could. As many queries, however large.
     Raises BadInput, naming the member, for a plan that no longer adds up, and for a lot whose
-    unit no longer fits its bait.
+    unit no longer fits its bait. `plans`: all of those who will fish, where they are read already.
     """
-    plans, course = _plans(order), order_course(order)
+    course = order_course(order)
+    if plans is None:
+        plans = _plans(order)
+    plans = sorted(plans, key=lambda plan: plan.entry.angler_id)
     asked = _demands(plans)
     request, takes = _request(order, asked=asked, course=course)
     switched = demands_switched(
@@ -185,7 +188,7 @@ def inputs_digest(request: Mapping[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def is_stale(order: Order, *, version: OrderVersion) -> bool:
+def is_stale(order: Order, *, version: OrderVersion, plans: Iterable[Plan] | None = None) -> bool:
     """Whether plans, larder or price lists changed since the version was worked out.
 
     The placed version fits as long as it would be asked for again, bought or not; an order that
@@ -194,7 +197,7 @@ def is_stale(order: Order, *, version: OrderVersion) -> bool:
     if order.received_at is not None:
         return version.pk != order.placed_id
     try:
-        inputs = order_inputs(order)
+        inputs = order_inputs(order, plans=plans)
     except BadInput:
         return True
     return not version_fits(order, version=version, inputs=inputs)

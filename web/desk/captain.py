@@ -43,6 +43,7 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     plans = team_plans(found, match=match)
     order = order_of(found, match=match)
     version = (order.placed or order.current) if order else None
+    read = [shown.plan for shown in plans if shown.plan]
     return _page(
         request,
         "team",
@@ -53,7 +54,7 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         over=[shown for shown in plans if shown.over],
         faulty=[shown for shown in plans if shown.faults],
         order=order,
-        stale=bool(order and version and is_stale(order, version=version)),
+        stale=bool(order and version and is_stale(order, version=version, plans=read)),
     )
 
 
