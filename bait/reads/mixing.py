@@ -5,12 +5,12 @@ Call these with an entry the person was given through `bait.reads.plans`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from fractions import Fraction
 from typing import Any
 
 from bait.models import Bait, Plan
-from bait.reckon.mixing import DEAD_MAGGOT_M, HEMP_M, BallsSheet, Measured, MixSheet, mixing_sheets
+from bait.reckon.mixing import BallsSheet, Measured, MixSheet, mixing_sheets
 from bait.reckon.plans import amount_text
 from matches.models import Entry
 from matches.reckon.decimals import decimal_text
@@ -68,15 +68,7 @@ def mixing_json(plan: Plan) -> list[dict[str, Any]]:
                 }
                 for balls in sheet.balls
             ],
-            "most": [
-                {
-                    "mm": mm,
-                    "hemp_ml": sheet.most_in_ball_ml(mm=mm, size_m=HEMP_M),
-                    "dead_maggot_ml": sheet.most_in_ball_ml(mm=mm, size_m=DEAD_MAGGOT_M),
-                    "empty_balls": sheet.empty_balls(mm=mm),
-                }
-                for mm in sheet.ball_mms
-            ],
+            "most": [asdict(most) for most in sheet.most],
         }
         for sheet in shown.sheets
     ]

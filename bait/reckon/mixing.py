@@ -101,6 +101,20 @@ class BallsSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class BallMost:
+    """What a ball of one size takes of one thing alone and still holds, in loose millilitres.
+
+    `empty_balls` is how many of them the whole mix makes without any load; None where some of it
+    cannot be measured.
+    """
+
+    mm: int
+    hemp_ml: int
+    dead_maggot_ml: int
+    empty_balls: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class MixSheet:
     """One mix to make. Litres are None where some part of it cannot be measured (`unmeasured`)."""
 
@@ -156,6 +170,19 @@ class MixSheet:
     def ball_mms(self) -> tuple[int, ...]:
         """The sizes its balls have; the usual one where none is planned."""
         return tuple(sorted({balls.mm for balls in self.balls})) or (USUAL_BALL_MM,)
+
+    @property
+    def most(self) -> tuple[BallMost, ...]:
+        """For each size, what a ball of it takes."""
+        return tuple(
+            BallMost(
+                mm,
+                self.most_in_ball_ml(mm=mm, size_m=HEMP_M),
+                self.most_in_ball_ml(mm=mm, size_m=DEAD_MAGGOT_M),
+                self.empty_balls(mm=mm),
+            )
+            for mm in self.ball_mms
+        )
 
     def most_in_ball_ml(self, *, mm: int, size_m: Fraction) -> int:
         """Whole loose millilitres of particles of that size that a ball takes and still holds."""

@@ -9,9 +9,18 @@ import pytest
 
 from bait.models import Bait, BaitKind
 from bait.reads.mixing import mixing_for_phone, mixing_shown
+from bait.reckon.limits import plan_carried
 from bait.reckon.mix import MixRequest, Particles, ball_litres, mix_reckon
 from bait.reckon.mixing import DEAD_MAGGOT_M, HEMP_M, MixSheet, mixing_sheets
-from bait.reckon.plans import BaitFacts, Balls, Feed, MixPart, PlannedMix, PlannedStage
+from bait.reckon.plans import (
+    BaitFacts,
+    Balls,
+    Feed,
+    MixPart,
+    PlannedMix,
+    PlannedStage,
+    plan_totals,
+)
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.reckon.errors import BadInput
@@ -57,6 +66,17 @@ def test_bags_become_litres_by_their_density_and_soil_waits_for_the_rest() -> No
     assert [part.bait for part in made.dry + made.after] == ["river-mix", "leam"]
     assert made.left_l == 7 and made.missing_l == 0
     assert made.empty_balls(mm=80) == 18  # 7 L · 0.7 in balls of 0.268 L
+
+
+def test_the_sheet_makes_as_much_as_counts_against_the_limit() -> None:
+    planned = mix(
+        MixPart("river-mix", Fraction(2), "bag"),
+        MixPart("leam", Fraction(3), "L", after_rest=True),
+        swell=Fraction("1.6"),
+    )
+    totals = plan_totals((), baits=BAITS, spare_percent=0, mixes=(planned,))
+    carried = plan_carried(totals, baits=BAITS, mixes=(planned,))
+    assert sum(line.litres or 0 for line in carried) == sheet(planned).ready_l == Fraction("9.4")
 
 
 def test_what_nobody_can_measure_is_named_and_no_water_is_guessed() -> None:

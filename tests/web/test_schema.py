@@ -39,7 +39,13 @@ def test_every_operation_says_how_it_refuses(schema: Any) -> None:
 
 def test_every_calculator_shows_a_worked_example(schema: Any) -> None:
     reckon = {p: o for p, o in schema["paths"].items() if p.startswith("/api/v1/reckon/")}
-    assert {p.rsplit("/", 1)[1] for p in reckon} >= {"draw", "order", "payouts", "placings"}
+    assert {p.rsplit("/", 1)[1] for p in reckon} >= {
+        "draw",
+        "mix",
+        "order",
+        "payouts",
+        "placings",
+    }
     for operations in reckon.values():
         post = operations["post"]
         assert post["requestBody"]["content"]["application/json"]["examples"]

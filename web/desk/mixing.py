@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods
 from bait.models import PLAN_UNITS, StageKind
 from bait.reads.mixing import MixingShown, mixing_shown
 from bait.reads.plans import entry_for_plan, own_entry_of
-from bait.reckon.mixing import DEAD_MAGGOT_M, HEMP_M, BallsSheet, MixSheet
+from bait.reckon.mixing import BallsSheet, MixSheet
 from bait.writes.mix_measured import mix_measured_keep
 from matches.models import Entry
 from matches.problems import Code, Problem
@@ -101,15 +101,6 @@ def _mix_shown(sheet: MixSheet, form: SqueezeForm, *, shown: MixingShown) -> dic
         "sheet": sheet,
         "form": form,
         "unmeasured": [shown.baits[key].name for key in sheet.unmeasured],
-        "most": [
-            {
-                "mm": mm,
-                "hemp_ml": sheet.most_in_ball_ml(mm=mm, size_m=HEMP_M),
-                "dead_maggot_ml": sheet.most_in_ball_ml(mm=mm, size_m=DEAD_MAGGOT_M),
-                "empty_balls": sheet.empty_balls(mm=mm),
-            }
-            for mm in sheet.ball_mms
-        ],
         "balls": [
             {
                 "sheet": balls,
