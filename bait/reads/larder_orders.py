@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from bait.models import LarderLot, LotMove, MoveKind, Order
 from bait.reckon.larder import Taken
@@ -67,6 +68,23 @@ def order_takes_planned(takes: Iterable[Taken]) -> list[OrderTake]:
         )
         for take in takes
     )
+
+
+def takes_rows(takes: Iterable[Taken]) -> list[dict[str, Any]]:
+    """The lots as a version keeps them, to say where its stock was to come from."""
+    return [
+        {
+            "lot": take.lot.pk,
+            "member": str(take.angler_id),
+            "bait": take.lot.bait.key,
+            "amount": f"{take.amount.normalize():f}",
+            "unit": take.lot.unit,
+            "state": take.lot.state,
+            "own": take.lot.angler_id is not None,
+            "use_by": take.lot.use_by.isoformat() if take.lot.use_by else None,
+        }
+        for take in order_takes_planned(takes)
+    ]
 
 
 def order_takes_moved(order: Order) -> list[OrderTake]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, OrderLine, OrderVersion, Shop
+from bait.models import Bait, LotState, OrderLine, OrderVersion, Shop
 from bait.reckon.order import prepare
 from matches.models import Match, Team
 from matches.reckon.money import pence_parse
@@ -41,15 +42,30 @@ class ShopPart:
 
 
 @dataclass(frozen=True, slots=True)
+class LotPart:
+    """What a member is to get of a lot, as the version was worked out."""
+
+    lot_id: int
+    name: str
+    amount: str
+    unit: str
+    state: str
+    own: bool
+    use_by: dt.date | None
+
+
+@dataclass(frozen=True, slots=True)
 class MemberPart:
     """What a member is handed, what it costs them, and what it would have cost alone (pence).
 
-    `instead`: what of it stands in for another bait that is sold out, with both names.
+    `instead`: what of it stands in for another bait that is sold out, with both names. `larder`:
+    what of it comes from which lot.
     """
 
     name: str
     bag: tuple[dict[str, str], ...]
     instead: tuple[dict[str, str], ...]
+    larder: tuple[LotPart, ...]
     due: int
     alone: int | None
 
@@ -127,6 +143,7 @@ def _members(version: OrderVersion, *, names: Mapping[str, str]) -> tuple[Member
             name=share.angler.name,
             bag=_named(bags.get(str(share.angler_id), []), names=names),
             instead=_instead(version, member=str(share.angler_id), names=names),
+            larder=_larder(version, member=str(share.angler_id), names=names),
             due=share.due_pence,
             alone=share.alone_pence,
         )
@@ -141,6 +158,22 @@ def _instead(
     return tuple(
         {**row, "instead_name": names.get(row["instead"], row["instead"])}
         for row in _named(rows, names=names)
+    )
+
+
+def _larder(version: OrderVersion, *, member: str, names: Mapping[str, str]) -> tuple[LotPart, ...]:
+    return tuple(
+        LotPart(
+            lot_id=row["lot"],
+            name=names.get(row["bait"], row["bait"]),
+            amount=row["amount"],
+            unit=row["unit"],
+            state=str(LotState(row["state"]).label),
+            own=row["own"],
+            use_by=dt.date.fromisoformat(row["use_by"]) if row["use_by"] else None,
+        )
+        for row in version.answer.get("larder", ())
+        if row["member"] == member
     )
 
 

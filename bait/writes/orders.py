@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderLine, OrderVersion, Plan, Share
+from bait.reads.larder_orders import takes_rows
 from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs, version_fits
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
@@ -121,8 +122,12 @@ def _version_known(order: Order, *, inputs: OrderInputs) -> OrderVersion | None:
 
 
 def _answer(order: Order, *, inputs: OrderInputs, progress: WorkProgress) -> dict[str, Any]:
-    """The calculator's, with what it is a change of, and what was asked for in place of what."""
+    """The calculator's, with what it is a change of, what was asked for in place of what, and
+    from which lots its stock is."""
     answer = order_answer(inputs.request, progress=progress)
+    lots = takes_rows(inputs.takes)
+    if lots:
+        answer["larder"] = lots
     if inputs.instead:
         answer["instead"] = inputs.instead
     if order.placed:

@@ -250,6 +250,22 @@ class TestOrders:
         new.refresh_from_db()
         assert new.amount == 1 and sums_agree()
 
+    def test_a_version_says_which_lot_goes_to_whom(self, world: Any) -> None:
+        lot = bring(world, "1")
+        version = ask_and_make(world)
+        assert version.answer["larder"] == [
+            {
+                "lot": lot.pk,
+                "member": str(world.entries["Wilmot"].angler_id),
+                "bait": "caster",
+                "amount": "1",
+                "unit": "pint",
+                "state": "fresh",
+                "own": False,
+                "use_by": "2026-06-25",
+            }
+        ]
+
     def test_a_placed_order_takes_what_it_was_placed_with_and_leaves_the_rest(
         self, world: Any
     ) -> None:

@@ -374,6 +374,16 @@ def test_before_the_match_nothing_is_left_over(world: Any, left_page: str) -> No
     assert not LarderLot.objects.exists()
 
 
+def test_the_order_says_which_lot_a_member_is_given(world: Any) -> None:
+    bring(world, "1", use_by=dt.date(2026, 6, 22))
+    planned(world, "Wilmot", caster="7")
+    placed(world)
+    address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
+    text = page(signed_in(world, "captain"), address)[1]
+    assert "Of this, from the larder" in text
+    assert "fresh, the team’s, use by 22 Jun</span></span> <span>1 pint</span>" in text
+
+
 def test_a_page_asks_the_same_few_questions_for_fifty_members(
     world: Any, larder_page: str, left_page: str, django_assert_max_num_queries: Any
 ) -> None:
