@@ -16,7 +16,7 @@ from web.demo import demo_load
 MODELS = sorted(admin.site._registry, key=lambda model: model._meta.label)
 OURS = [model for model in MODELS if model._meta.app_label in ("matches", "bait")]
 LOGGED = {"Fact", "WeighIn", "Disagreement", "Bulletin", "Draw", "DrawnPeg", "AuditEntry"}
-LOGGED |= {"LotMove", "SoldOut", "ReceivedLine", "BagTick", "ShopPayment", "PaidBack"}
+LOGGED |= {"LarderLot", "LotMove", "SoldOut", "ReceivedLine", "BagTick", "ShopPayment", "PaidBack"}
 
 
 def page(model: Any, name: str, *args: Any) -> str:
