@@ -184,10 +184,13 @@ class WhyWords:
             )
         return said % values
 
-    def changes(self, order: Mapping[str, Any]) -> str:
-        """What would be bought instead: "Then 4 of …, 0 of …"; empty where nothing changes."""
+    def changes(self, order: Mapping[str, Any], *, about: str = "") -> str:
+        """What would be bought instead: "Then: 4 × …; no …."; empty where nothing changes.
+
+        `about`: the name of a bait that the reader has before them, and is not said again.
+        """
         rows = sorted(order["changes"], key=lambda c: (c["after"] < c["before"], c["pack"]))
-        told = [self._change(change) for change in rows[:CHANGES_TOLD]]
+        told = [self._change(change, about=about) for change in rows[:CHANGES_TOLD]]
         left = len(rows) - len(told)
         if left > 0:
             told.append(
@@ -196,15 +199,13 @@ class WhyWords:
             )
         return _("Then: %(changes)s.") % {"changes": "; ".join(told)} if told else ""
 
-    def _change(self, change: Mapping[str, Any]) -> str:
+    def _change(self, change: Mapping[str, Any], *, about: str) -> str:
         if not change["after"]:
-            return _("no %(pack)s") % {"pack": self._pack(change["pack"])}
+            return _("no %(pack)s") % {"pack": self._pack(change["pack"], about=about)}
+        count = self._count(change["pack"], change["after"], about=about)
         if not change["before"]:
-            return self._count(change["pack"], change["after"])
-        return _("%(count)s instead of %(before)d") % {
-            "count": self._count(change["pack"], change["after"]),
-            "before": change["before"],
-        }
+            return count
+        return _("%(count)s instead of %(before)d") % {"count": count, "before": change["before"]}
 
     def amounts(self, rows: list[dict[str, str]]) -> str:
         """ "2.5 pints of Caster, 1 kg of River mix"."""
@@ -248,12 +249,13 @@ class WhyWords:
         }[sort]
         return words % {"of": "; ".join(name(key) for key in of)} if "%(of)s" in words else words
 
-    def _count(self, pack: str, packs: int) -> str:
-        return _("%(n)d × %(pack)s") % {"n": packs, "pack": self._pack(pack)}
+    def _count(self, pack: str, packs: int, *, about: str = "") -> str:
+        return _("%(n)d × %(pack)s") % {"n": packs, "pack": self._pack(pack, about=about)}
 
-    def _pack(self, key: str) -> str:
+    def _pack(self, key: str, *, about: str = "") -> str:
         pack = self.names.packs[key]
-        return f"{pack.bait}, {amount(pack.amount)} {unit_of(pack.unit, pack.amount)}, {pack.shop}"
+        size = f"{amount(pack.amount)} {unit_of(pack.unit, pack.amount)}, {pack.shop}"
+        return size if pack.bait == about else f"{pack.bait}, {size}"
 
     def _money(self, text: str) -> str:
         return money(pence(text), self.currency)

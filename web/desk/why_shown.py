@@ -151,21 +151,21 @@ def _baits(rows: list[dict[str, Any]], *, words: WhyWords) -> list[BaitShown]:
         BaitShown(
             words.names.bait(row["bait"]),
             unit_of(row["unit"], "1"),
-            _step(row["one_more"], words=words, most=most),
-            _step(row["one_less"], words=words, most=most),
+            _step(row["one_more"], words=words, most=most, about=words.names.bait(row["bait"])),
+            _step(row["one_less"], words=words, most=most, about=words.names.bait(row["bait"])),
         )
         for row in rows
     ]
 
 
-def _step(order: Mapping[str, Any] | None, *, words: WhyWords, most: int) -> StepShown:
+def _step(order: Mapping[str, Any] | None, *, words: WhyWords, most: int, about: str) -> StepShown:
     if order is None:
         return StepShown(_("not worked out yet"), "unknown", "", "0.0")
     if order["difference"] is None:
         return StepShown(_("cannot be had"), "missing", "", "0.0")
     difference = pence(order["difference"])
     said = money(abs(difference), words.currency)
-    width, changes = _units(abs(difference), most=most), words.changes(order)
+    width, changes = _units(abs(difference), most=most), words.changes(order, about=about)
     if difference > 0:
         return StepShown(_("%(cost)s more") % {"cost": said}, "more", changes, width)
     if difference < 0:
