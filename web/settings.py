@@ -203,6 +203,7 @@ SPECTACULAR_SETTINGS = {
     ],
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"

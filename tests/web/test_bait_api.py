@@ -136,6 +136,37 @@ def test_a_plan_goes_in_and_comes_out_with_what_it_comes_to(world: Any, plan_url
     assert (again.status_code, again.json()["plan"]["version"]) == (200, 2)
 
 
+def test_a_whole_plan_goes_in_as_it_comes_out(world: Any, plan_url: str) -> None:
+    part = {"bait": "hemp", "name": "Hemp", "amount": "2", "unit": "L", "after_rest": False}
+    feed = {"bait": "caster", "name": "Caster", "amount": "1", "unit": "pouch"}
+    mix = {
+        "name": "base",
+        "rest_minutes": 25,
+        "water_per_dry": "0.45",
+        "swell": "1",
+        "squeeze": "0.7",
+        "packing": "0.6",
+        "film_mm": "0.4",
+        "parts": [part],
+    }
+    stage = {"line": "long", "start_minute": -10, "end_minute": 0, "every_seconds": None}
+    balls = {"count": 8, "mm": 80, "mix": "base"}
+    plan = {
+        "version": 0,
+        "note": "",
+        "spare_percent": 0,
+        "mixes": [mix],
+        "stages": [{"kind": "opening", **stage, "note": "", "balls": balls, "feeds": [feed]}],
+        "substitutes": [{"bait": "caster", "instead": "hemp"}],
+    }
+    client = signed_in(world, "member")
+    answer = put(client, plan_url, plan)
+    assert (answer.status_code, answer.json()["plan"]) == (200, {**plan, "version": 1})
+    assert answer.json()["totals"][0]["planned"] == "0.0704"  # 40 ml of a pint, rounded up
+    again = put(client, plan_url, answer.json()["plan"])
+    assert again.json()["plan"] == {**plan, "version": 2}
+
+
 @pytest.mark.parametrize(
     ("who", "get", "save"),
     [
@@ -171,7 +202,17 @@ def test_own_plans_are_for_those_entered(
         (("stages", 0, "every_seconds"), 0, "/stages/0/every_seconds"),
         (("stages", 0, "every_seconds"), 1, "/stages/0/every_seconds"),
         (("stages", 0, "end_minute"), -50, "/stages/0/end_minute"),
+        (("stages", 0, "end_minute"), 331, "/stages/0/end_minute"),
+        (("stages", 0, "balls"), {"count": 8, "mm": 80, "mix": "x"}, "/stages/0/balls/mix"),
+        (("stages", 0, "balls"), {"count": 0, "mm": 80, "mix": ""}, "/stages/0/balls/count"),
+        (("stages",), raw()["stages"] * 2, "/stages/1/start_minute"),
         (("stages",), [{}] * 31, "/stages"),
+        (("mixes",), [{"name": "a", "parts": []}], "/mixes/0/parts"),
+        (("mixes",), [{"name": "a"}], "/mixes/0/parts"),
+        (("mixes",), [{}] * 7, "/mixes"),
+        (("mixes",), None, "/mixes"),
+        (("substitutes",), [{"bait": "caster", "instead": "eel"}], "/substitutes/0/instead"),
+        (("substitutes",), [{"bait": "hemp", "instead": "caster"}] * 2, "/substitutes/1/bait"),
         (("colour",), "red", "/colour"),
     ],
 )

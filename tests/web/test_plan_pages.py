@@ -167,6 +167,24 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_is_saved(
     assert not Plan.objects.exists()
 
 
+def test_the_longest_plan_there_may_be_is_read_from_its_page(world: Any, plan_page: str) -> None:
+    keys = [f"b{n}" for n in range(20)]
+    for key in keys:
+        Bait.objects.create(club=world.club, key=key, name=key, kind="other", unit="g")
+    sent = form()
+    for n in range(30):
+        feeds = {f"feed-{m}-bait": key for m, key in enumerate(keys)}
+        feeds |= {f"feed-{m}-amount": "1" for m in range(20)}
+        feeds |= {f"feed-{m}-unit": "g" for m in range(20)}
+        sent |= stage(n, line=f"line {n}", **feeds)
+    client = signed_in(world, "member")
+    assert client.post(plan_page, {**sent, "do": "add-stage"}).status_code == 200
+    too_many = client.post(plan_page, {**sent, **stage(30)}).content.decode()
+    assert "Use at most 30." in too_many and not Plan.objects.exists()
+    assert client.post(plan_page, sent).status_code == 302
+    assert sum(row.feeds.count() for row in Plan.objects.get().stages.all()) == 600
+
+
 def test_an_earlier_plan_chosen_fills_the_form(world: Any, plan_page: str, july: str) -> None:
     client = signed_in(world, "member")
     client.post(plan_page, form(note="June"))

@@ -22,6 +22,7 @@ from matches.problems import Code, Problem
 from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput
 from web.people import person_of
+from web.templatetags.choices import Options
 
 from .plan_comes_to import comes_to
 from .plan_filled import form_first, form_of_content, form_sent
@@ -124,9 +125,9 @@ def _editor(
         "form": form,
         "newer": plan_of_entry(entry) if "version" in form.faults else None,
         "unsaved": bool(sent),
-        "baits": list(baits.values()),
-        "kinds": StageKind.choices,
-        "units": PLAN_UNITS,
+        "bait_options": Options((bait.key, bait.name) for bait in baits.values()),
+        "kind_options": Options((key, str(name).capitalize()) for key, name in StageKind.choices),
+        "unit_options": Options((key, str(name)) for key, name in PLAN_UNITS),
         "comes_to": added,
         "starting": starting,
         "fresh": not sent,

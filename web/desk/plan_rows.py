@@ -40,6 +40,15 @@ class FeedRow:
     def blank(self) -> bool:
         return not self.bait and not self.amount
 
+    @property
+    def unit_in_stage(self) -> str:
+        """What is most often fed by."""
+        return self.unit or "pint"
+
+    @property
+    def unit_in_mix(self) -> str:
+        return self.unit or "L"
+
 
 @dataclass
 class MixRow:
