@@ -63,7 +63,7 @@ def test_a_captain_packs_two_bags_and_settles_the_kitty(
     for _shop in range(2):
         page.get_by_role("button", name="Note it as paid").first.click()
         expect(page.get_by_text("Noted who paid the shop.")).to_be_visible()
-    page.get_by_role("button", name="Note it as paid back").click()
+    page.get_by_role("button", name="Paid back").click()
     expect(page.get_by_text("Everybody is even.")).to_be_visible()
     assert set(kitty_balances(order).values()) == {0}
 
