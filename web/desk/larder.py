@@ -45,7 +45,11 @@ from .larder_form import BringForm, amount_typed, key_typed
 def larder(request: HttpRequest, team_id: int) -> HttpResponse:
     """The lots of a team, for its captain and members."""
     seen = larder_seen(person_of(request), team_id=team_id)
-    form = BringForm(key=str(uuid.uuid4()), whose=_whose_first(seen))
+    form = BringForm(
+        key=str(uuid.uuid4()),
+        whose=_whose_first(seen),
+        bought_on=timezone.localdate().isoformat(),
+    )
     if request.method == "POST":
         if request.POST.get("do") == "bring":
             form = BringForm.typed(request.POST)
@@ -139,7 +143,6 @@ def _page(request: HttpRequest, seen: LarderSeen, *, form: BringForm) -> HttpRes
             "lots": [(shown, str(uuid.uuid4())) for shown in lots],
             "past": [shown for shown in lots if shown.past],
             "form": form,
-            "today": today,
             "baits": baits_of_club(seen.team.club_id).values(),
             "units": Unit.choices,
             "states": _states(),
