@@ -6,13 +6,15 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from bait.models import Bait, MatchLimit
 from bait.writes.limits import limits_raw, limits_save, limits_version
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from matches.models import AuditEntry, Match
+from matches.models import Angler, AuditEntry, Entry, Match
 
 FLOAT = "Polish federation 2023, 7.7.5 and 7.7.9 (an official text, with a little doubt)"
 
@@ -58,7 +60,7 @@ def part(n: int = 0, **changes: str) -> dict[str, str]:
     return {f"part-{n}-{key}": value for key, value in fields.items()}
 
 
-def planned(world: Any, *stages: tuple[str, str, str, str]) -> None:
+def planned(world: Any, *stages: tuple[str, str, str, str], entry: Entry | None = None) -> None:
     raw = {
         "version": 0,
         "spare_percent": 0,
@@ -72,7 +74,11 @@ def planned(world: Any, *stages: tuple[str, str, str, str]) -> None:
             for n, (kind, bait, amount, unit) in enumerate(stages)
         ],
     }
-    plan_save(world.secretary, entry=world.entries["Wilmot"], content=plan_content_parse(raw))
+    plan_save(
+        world.secretary,
+        entry=entry or world.entries["Wilmot"],
+        content=plan_content_parse(raw),
+    )
 
 
 def bait_made(world: Any, key: str, **more: Any) -> Bait:
@@ -290,3 +296,23 @@ def test_the_pages_take_few_queries(
     page(client, address)
     with django_assert_max_num_queries(12):
         page(client, address)
+
+
+def test_a_teams_page_judges_many_members_with_as_many_queries_as_one(
+    world: Any, address: str
+) -> None:
+    bait_made(world, "larvae", family="larvae")
+    signed_in(world, "secretary").post(address, sent(world, do="preset-float"))
+    heavy = [("hook", "larvae", "0.6", "L"), ("feed", "caster", "9", "pint")]
+    planned(world, *heavy)
+    team = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
+    client = signed_in(world, "secretary")
+    with CaptureQueriesContext(connection) as of_one:
+        assert page(client, team).count("for the hook: 0.1 L over.") == 1
+    for n in range(9):
+        angler = Angler.objects.create(club=world.club, team=world.alders, name=f"Angler {n}")
+        entry = Entry.objects.create(match=world.match, angler=angler, team=world.alders)
+        planned(world, *heavy, entry=entry)
+    with CaptureQueriesContext(connection) as of_ten:
+        assert page(client, team).count("for the hook: 0.1 L over.") == 10
+    assert len(of_ten) == len(of_one)
