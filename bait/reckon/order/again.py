@@ -105,7 +105,7 @@ class Again:
         self.left_out: list[Figure] = []
         self.questions, self._done, self._asked = 1, 0, 0
         self._shelf = _shelf_of(self.request, steps=steps)
-        self.base = self._proved(self.request, most=(deadline - monotonic()) / 2)
+        self.base = self._proved(self.request, most=deadline - monotonic())
         if self.base is None:
             self.left_out.append(Figure("base"))
 
