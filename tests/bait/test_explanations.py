@@ -10,7 +10,7 @@ from bait.models import Explanation, Order, OrderVersion
 from bait.reads.explanations import ORDER_EXPLAIN, explain_work, explanation_seen
 from bait.tasks import order_explain
 from bait.writes.explanations import explanation_ask, explanation_make
-from bait.writes.orders import order_ask, order_version_make
+from bait.writes.orders import order_ask, order_place, order_version_make
 from matches.models import AuditEntry, WorkRequest, WorkState
 from matches.problems import Code, Problem
 
@@ -113,3 +113,25 @@ def test_the_current_version_is_seen_unless_another_is_named(
     assert seen is not None and seen.version == version and seen.left_out == []
     with pytest.raises(Problem):
         explanation_seen(version.order, number="7")
+
+
+def test_what_is_bought_already_stays_in_every_answer(
+    world: Any, version: OrderVersion, plan_for: Any
+) -> None:
+    """Ten pints were placed at the break; now 11.5 are wanted, and dropping the shop keeps ten."""
+    order_place(world.captain, order=version.order, version=version)
+    plan_for("Wilmot", caster="9")
+    order, work = order_ask(world.captain, team=world.alders, match=world.match)
+    order_version_make(work.pk)
+    order.refresh_from_db()
+    later = order.current
+    assert later is not None and later.number == 2
+    explanation_make(explanation_ask(world.captain, version=later).pk)
+    answer = Explanation.objects.get(version=later).answer
+    (line,) = answer["lines"]
+    assert (line["packs"], line["bought"]) == (12, 10)
+    missing = [{"bait": "caster", "amount": "1.5", "unit": "pint"}]
+    dropped = answer["shops"][0]["dropped"]
+    assert [{k: m[k] for k in ("bait", "amount", "unit")} for m in dropped["missing"]] == missing
+    assert dropped["changes"] == [{"pack": line["pack"], "before": 12, "after": 10}]
+    assert answer["baits"][0]["one_less"]["difference"] == "-3.80"

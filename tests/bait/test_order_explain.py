@@ -328,3 +328,29 @@ def test_covers_shared_between_questions_change_no_answer(seed: int) -> None:
         changed = without_minimum(request, supplier=shop.supplier.id)
         if shop.minimum is not None:
             assert shop.minimum == what_if(order_work_out(changed), base=base, request=changed)
+
+
+@pytest.mark.parametrize("seconds", [0.02, 0.1, 30])
+def test_each_figure_is_there_or_left_out(seconds: float) -> None:
+    """However little time there is: nothing is missing in silence, and what is there is right."""
+    packs = tuple(
+        Pack(f"p{n:02}", f"s{n % 3}", f"b{n % 6}", Fraction(1 + n % 4), "pint", 150 + 37 * n % 200)
+        for n in range(24)
+    )
+    shops = tuple(Supplier(f"s{n}", 300 + 50 * n, 500, 4000) for n in range(3))
+    demands = tuple(Demand("m1", f"b{b}", Fraction(3 + b), "pint") for b in range(6))
+    request = OrderRequest(demands, shops, packs)
+    whole = explained(request)
+    found = order_explain(request, lead_days={}, units={}, time_limit_s=seconds)
+    if found.total is None:
+        assert found.left_out == (Figure("base"),)
+        return
+    left_out = set(found.left_out)
+    for bait, right in zip(found.baits, whole.baits, strict=True):
+        assert bait.more == (None if Figure("one_more", bait.bait) in left_out else right.more)
+        assert bait.less == (None if Figure("one_less", bait.bait) in left_out else right.less)
+    for line, other in zip(found.lines, whole.lines, strict=True):
+        gone = Figure("without", line.line.pack) in left_out
+        assert line.without == (None if gone else other.without)
+    again = order_explain(request, lead_days={}, units={}, before=found.as_json())
+    assert again == whole
