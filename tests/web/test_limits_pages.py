@@ -316,3 +316,17 @@ def test_a_teams_page_judges_many_members_with_as_many_queries_as_one(
     with CaptureQueriesContext(connection) as of_ten:
         assert page(client, team).count("for the hook: 0.1 L over.") == 10
     assert len(of_ten) == len(of_one)
+
+
+def test_the_api_lists_the_parts_after_the_two_wholes(world: Any, address: str) -> None:
+    ban = part(name="No Caster", of="bait:caster", allowed_l="0")
+    signed_in(world, "secretary").post(address, sent(world, **ban))
+    planned(world, ("feed", "caster", "1", "pint"))
+    body = signed_in(world, "member").get(f"/api/v1/matches/{world.match.pk}/plan").json()
+    assert [(use["limit"], use["within"]) for use in body["limits"]] == [
+        ("groundbait", True),
+        ("bait", True),
+        ("No Caster", False),
+    ]
+    # A pint is 0.56826125 L (UK Weights and Measures Act 1985), rounded up at the fourth place.
+    assert body["limits"][2]["used_l"] == "0.5683"
