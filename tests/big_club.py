@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.urls import NoReverseMatch, reverse
 
 from bait import models as b
 from bait.writes.larder import lot_bring
@@ -18,6 +20,35 @@ from matches import models as m
 from tests.conftest import World, make_world
 
 MEMBERS, MATCHES = 50, 60
+
+#: Name of the page, and whose it is; the rest of its address comes from the club.
+PAGES = (
+    ("home", "captain"),
+    ("plan", "member"),
+    ("throws", "member"),
+    ("mixing", "member"),
+    ("statement", "member"),
+    ("member-plan", "captain"),
+    ("member-throws", "captain"),
+    ("member-mixing", "captain"),
+    ("member-statement", "captain"),
+    ("team", "captain"),
+    ("order", "captain"),
+    ("why", "captain"),
+    ("kitty", "captain"),
+    ("bags", "captain"),
+    ("labels", "captain"),
+    ("larder", "captain"),
+    ("left-over", "captain"),
+    ("limits", "secretary"),
+    ("shops", "captain"),
+    ("shop", "captain"),
+    ("price-list", "captain"),
+    ("pack-new", "captain"),
+    ("pack", "captain"),
+    ("baits", "captain"),
+    ("bait", "captain"),
+)
 
 
 def big_club_make(*, members: int = MEMBERS, matches: int = MATCHES) -> World:
@@ -176,3 +207,41 @@ def _larder_fill(world: World, *, lots: int) -> None:
             on=dt.date(2026, 6, 1) - dt.timedelta(days=14 * n),
             key=uuid.UUID(int=n + 1),
         )
+
+
+def page_addresses(world: World) -> Iterator[tuple[str, str, str]]:
+    """The name of each bait page of the desk, who looks at it, and its address."""
+    entry = m.Entry.objects.get(match=world.match, angler__name="Wilmot Crane")
+    known: dict[str, object] = {
+        "match_id": world.match.pk,
+        "team_id": world.alders.pk,
+        "entry_id": entry.pk,
+        "slug": world.club.slug,
+        "key": "hut",
+        "pack_id": world.packs["caster"].pk,
+    }
+    for name, who in PAGES:
+        yield (
+            name,
+            who,
+            _address(name, known={**known, "key": "caster"} if name == "bait" else known),
+        )
+
+
+def _address(name: str, *, known: dict[str, object]) -> str:
+    """The page's address from whichever of the club's facts it takes."""
+    for keys in (
+        (),
+        ("match_id",),
+        ("team_id",),
+        ("team_id", "match_id"),
+        ("match_id", "entry_id"),
+        ("slug",),
+        ("slug", "key"),
+        ("slug", "key", "pack_id"),
+    ):
+        try:
+            return reverse(f"desk:{name}", kwargs={key: known[key] for key in keys})
+        except NoReverseMatch:
+            continue
+    raise AssertionError(f"no page is called desk:{name}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed, ThrowSize
@@ -19,9 +19,9 @@ from bait.reckon.plans import (
     plan_totals,
 )
 from bait.reckon.plans import MixPart as PlannedPart
-from matches.models import Entry, Person
+from matches.models import Entry, Person, Role
 from matches.problems import Code, Problem
-from matches.reads.access import is_captain, match_seen, matches_of
+from matches.reads.access import DESK_ROLES, is_captain, match_seen, matches_of, memberships_of
 
 from .baits import bait_facts
 
@@ -70,17 +70,23 @@ def own_entry_of(person: Person, *, match_id: int) -> Entry:
 def entry_for_plan(person: Person, *, match_id: int, entry_id: int) -> Entry:
     """An entry whose plan the person may write: their own, or one of a team they captain.
 
-    Raises Problem NOT_FOUND or NOT_ALLOWED.
+    One query where there is one. Raises Problem NOT_FOUND or NOT_ALLOWED.
     """
-    match = match_seen(person, match_id=match_id)
+    captains = (
+        memberships_of(person)
+        .filter(club=OuterRef("team__club"))
+        .filter(Q(role=Role.CAPTAIN, team=OuterRef("team")) | Q(role__in=DESK_ROLES))
+    )
     entry = (
-        Entry.objects.filter(match=match, pk=entry_id)
+        Entry.objects.filter(match__in=matches_of(person), match=match_id, pk=entry_id)
         .select_related("angler", "team", "match__club", "match__venue")
+        .annotate(captained=Exists(captains))
         .first()
     )
     if entry is None:
+        match_seen(person, match_id=match_id)  # says so where there is no such match
         raise Problem(Code.NOT_FOUND, _("No such entry in this match."))
-    if not may_plan(person, entry=entry):
+    if not entry.captained and entry.angler.person_id != person.pk:
         raise Problem(Code.NOT_ALLOWED, _("A plan belongs to its angler and the team's captain."))
     return entry
 
