@@ -13,9 +13,11 @@ from django.utils import timezone
 
 from bait.models import BagTick, LarderLot, Order, ReceivedLine
 from bait.reads.bags import OrderBags, bags_of
+from bait.reads.statement import statement_of
 from bait.writes.bags import bag_tick, bag_untick
 from bait.writes.larder import lot_bring
-from bait.writes.order_life import order_bag, order_receive
+from bait.writes.order_life import change_accept, order_bag, order_receive
+from bait.writes.order_marks import sold_out_mark
 from bait.writes.orders import order_place
 from matches.problems import Code, Problem
 from tests.bait.conftest import ask_and_make
@@ -158,3 +160,39 @@ def test_queries_do_not_grow(world: Any, django_assert_max_num_queries: Any) -> 
     held = Order.objects.select_related("placed", "team__club", "match").get(pk=order.pk)
     with django_assert_max_num_queries(4):
         bags_of(held)
+
+
+def test_what_was_bought_and_is_wanted_no_more_is_borne_by_all_and_left_over(
+    world: Any, plan_for: Any
+) -> None:
+    plan_for("Wilmot", caster="7", hemp="2")
+    order = placed(world)
+    plan_for("Wilmot", caster="7")
+    late = ask_and_make(world)
+    order = change_accept(world.captain, order=order, version=late)
+    found = bags(order)
+    hemp = world.packs["hemp"].pk
+    assert [(left.source.key, left.whole, left.amount) for left in found.left_over] == [
+        (f"pack-{world.packs['caster'].pk}", 0, Fraction(1, 2)),
+        (f"pack-{hemp}", 2, Fraction(2)),
+    ]
+    assert {item.source.bait.key for bag in found.bags for item in bag.items} == {"caster"}
+    statements = [statement_of(world.entries[first]) for first in ("Maud", "Wilmot")]
+    rows = [row for s in statements if s for row in s.baits if row.name == "Hemp"]
+    assert [(row.asked, row.unit, row.pence) for row in rows] == [("", "", 150), ("", "", 150)]
+    for statement in statements:
+        assert statement is not None
+        parts = [row.pence for row in (*statement.baits, *statement.delivery)]
+        assert sum(parts) + statement.moved == statement.due
+    assert sum(s.due for s in statements if s) == late.total_pence
+
+
+def test_what_is_sold_out_is_bagged_as_what_comes_instead(world: Any, plan_for: Any) -> None:
+    order = placed(world)
+    sold_out_mark(world.captain, order=order, pack_id=world.packs["caster"].pk, packs=8)
+    late = ask_and_make(world)
+    order = change_accept(world.captain, order=order, version=late)
+    found = bags(order)
+    assert sum(i.whole for bag in found.bags for i in bag.items) <= 8
+    lacking = sum(amount for bag in found.bags for _bait, amount in bag.lacking)
+    assert lacking == Fraction("1.5")
