@@ -191,7 +191,11 @@ class WhyWords:
         """
         rows = sorted(order["changes"], key=lambda c: (c["after"] < c["before"], c["pack"]))
         told = [self._change(change, about=about) for change in rows[:CHANGES_TOLD]]
-        left = len(rows) - len(told)
+        fees = pence(order["delivery_difference"])
+        if fees:
+            words = _("%(sum)s more for delivery") if fees > 0 else _("%(sum)s less for delivery")
+            told.append(words % {"sum": money(abs(fees), self.currency)})
+        left = len(rows) - len(rows[:CHANGES_TOLD])
         if left > 0:
             told.append(
                 ngettext("and %(n)d more line changes", "and %(n)d more lines change", left)

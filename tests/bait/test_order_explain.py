@@ -182,6 +182,7 @@ def test_free_delivery_is_worth_a_pack_more() -> None:
     (hut,) = found.shops
     assert (hut.goods, hut.delivery) == (2050, 0)
     assert told(hut.free_delivery) == (4 * 410 + 500 - 2050, {"hut-caster": (5, 4)})
+    assert hut.free_delivery is not None and hut.free_delivery.delivery_difference == 500
 
 
 def test_a_minimum_that_keeps_the_order_away_is_told() -> None:

@@ -192,7 +192,14 @@ def step(price: str, cost: str, last: str, pays: int) -> dict[str, Any]:
 
 
 def order(difference: str | None, **more: Any) -> dict[str, Any]:
-    return {"difference": difference, "missing": [], "gained": [], "changes": [], **more}
+    return {
+        "difference": difference,
+        "delivery_difference": "0.00",
+        "missing": [],
+        "gained": [],
+        "changes": [],
+        **more,
+    }
 
 
 def test_the_last_pack_is_said_to_cost_little_nothing_or_less(words: WhyWords) -> None:
@@ -227,6 +234,11 @@ def test_without_a_pack_the_other_way_is_named(words: WhyWords) -> None:
     assert words.line_words(line(2, 420, without=order("0.40", changes=changes))) == [
         "Without it the order costs £0.40 more. Then: 3 × Caster, 2 pints, Reel & Riddle instead "
         "of 1; no Caster, 1 pint, Hobday's Hut."
+    ]
+    cheaper = order("0.40", changes=changes[1:], delivery_difference="-4.00")
+    assert words.line_words(line(2, 420, without=cheaper)) == [
+        "Without it the order costs £0.40 more. Then: 3 × Caster, 2 pints, Reel & Riddle instead "
+        "of 1; £4.00 less for delivery."
     ]
     missing = [{"bait": "caster", "amount": "2.5", "unit": "pint"}]
     assert words.line_words(line(2, 420, without=order(None, missing=missing))) == [

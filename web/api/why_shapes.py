@@ -28,6 +28,7 @@ class WhatIfShape(serializers.Serializer[Any]):
         allow_null=True,
         help_text="Above (below zero: under) the order's; null where what can be had differs.",
     )
+    delivery_difference = serializers.CharField(help_text="How much more is paid for delivery.")
     packs = serializers.IntegerField()
     suppliers = serializers.ListField(child=serializers.CharField(), help_text="Shops' keys.")
     left_over = WhyAmountShape(many=True)

@@ -53,11 +53,13 @@ class WhatIf:
 
     `total` in pence, `difference` above (below zero: under) the first. `missing`: what the first
     answer has and this cannot; `gained`: what this has and the first cannot. With either, totals
-    do not compare, and `difference` is None. `suppliers` by id; `changes` by pack id.
+    do not compare, and `difference` is None. `delivery_difference`: how much more is paid for
+    delivery. `suppliers` by id; `changes` by pack id.
     """
 
     total: int
     difference: int | None
+    delivery_difference: int
     packs: int
     suppliers: tuple[str, ...]
     left_over: tuple[BaitAmount, ...]
@@ -70,6 +72,7 @@ class WhatIf:
         return {
             "total": pence_format(self.total),
             "difference": None if difference is None else pence_format(difference),
+            "delivery_difference": pence_format(self.delivery_difference),
             "packs": self.packs,
             "suppliers": list(self.suppliers),
             "left_over": [amount.as_json() for amount in self.left_over],
@@ -173,6 +176,7 @@ def what_if(answer: OrderAnswer, *, base: OrderAnswer, request: OrderRequest) ->
     return WhatIf(
         total=answer.total,
         difference=None if missing or gained else answer.total - base.total,
+        delivery_difference=answer.delivery - base.delivery,
         packs=sum(line.packs for line in answer.lines),
         suppliers=tuple(sorted({line.supplier for line in answer.lines})),
         left_over=answer.left_over,

@@ -45,6 +45,7 @@ def _what_if(raw: Mapping[str, Any], *, base: int) -> WhatIf:
     return WhatIf(
         total=total,
         difference=total - base if compares else None,
+        delivery_difference=_signed(raw["delivery_difference"]),
         packs=raw["packs"],
         suppliers=tuple(raw["suppliers"]),
         left_over=_amounts(raw["left_over"]),
@@ -52,6 +53,10 @@ def _what_if(raw: Mapping[str, Any], *, base: int) -> WhatIf:
         gained=_amounts(raw["gained"]),
         changes=tuple(Change(c["pack"], c["before"], c["after"]) for c in raw["changes"]),
     )
+
+
+def _signed(text: str) -> int:
+    return -pence_parse(text[1:]) if text.startswith("-") else pence_parse(text)
 
 
 def _amounts(rows: list[dict[str, str]]) -> tuple[BaitAmount, ...]:
