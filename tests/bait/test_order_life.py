@@ -385,6 +385,7 @@ def test_an_order_is_settled_once_nobody_owes_anybody(world: Any, placed: Order)
 def test_only_the_captain_and_the_secretary_take_steps(world: Any, placed: Order, who: str) -> None:
     person, pack, shop = getattr(world, who), world.packs["caster"].pk, world.shops["hut"].pk
     version = placed.placed
+    assert version is not None
     for step in (
         lambda: change_accept(person, order=placed, version=version),
         lambda: change_take_back(person, order=placed, version=version),
