@@ -176,13 +176,18 @@ def move_undo(person: Person, *, move: LotMove) -> LotMove:
 def lot_freeze(person: Person, *, lot: LarderLot, on: dt.date) -> LarderLot:
     """Note that a whole lot went into the freezer on that day. A frozen one stays as it is.
 
-    Raises Problem NOT_ALLOWED, NOT_FOUND, and CONFLICT for a dry lot, which needs no freezing.
+    Raises Problem NOT_ALLOWED, NOT_FOUND, and CONFLICT for a dry lot, which needs no freezing, and
+    for one past its day, which freezing does not make good again.
     """
     _right_check(person, team=lot.team, angler=lot.angler)
     with transaction.atomic():
         held = lot_lock(lot.pk)
         if held.state == LotState.DRY:
             raise Problem(Code.CONFLICT, _("Dry bait keeps as it is: store it dry and closed."))
+        if held.use_by is not None and held.use_by < on:
+            raise Problem(
+                Code.CONFLICT, _("This lot is past its day: freezing does not make it good again.")
+            )
         if held.state != LotState.FROZEN:
             held.state = LotState.FROZEN
             held.use_by = use_by_default(LotState.FROZEN, kind=held.bait.kind, since=on)

@@ -191,8 +191,13 @@ def test_freezing_changes_the_day_and_happens_once(world: Any) -> None:
     assert (frozen.state, frozen.use_by) == ("frozen", DAY + dt.timedelta(days=90))
     again = lot_freeze(world.captain, lot=lot, on=DAY + dt.timedelta(days=30))
     assert again.use_by == DAY + dt.timedelta(days=90)
-    with pytest.raises(Problem):
-        lot_freeze(world.captain, lot=bring(world, state="dry"), on=DAY)
+    late = bring(world)
+    for never, day in ((bring(world, state="dry"), DAY), (late, DAY + dt.timedelta(days=6))):
+        with pytest.raises(Problem) as refused:
+            lot_freeze(world.captain, lot=never, on=day)
+        assert refused.value.code is Code.CONFLICT
+    late.refresh_from_db()
+    assert late.state == "fresh"
 
 
 @pytest.mark.usefixtures("alders_plans")
