@@ -120,6 +120,46 @@ def test_a_row_is_added_in_place_and_nothing_typed_or_opened_is_lost(
     assert str(Mix.objects.get().squeeze) == "0.65"
 
 
+def test_what_is_typed_while_a_row_comes_stays_and_no_press_is_lost(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    full_shelves(lasting_world)
+    page = signed_in("wilmot", 360)
+    address = f"/desk/plans/{lasting_world.match.pk}/"
+    page.goto(address)
+    waiting: list[Any] = []
+    page.route(
+        f"**{address}", lambda route: route.continue_() if waiting else waiting.append(route)
+    )
+    page.get_by_role("button", name="Add a bait").first.click()
+    page.get_by_role("button", name="Add a mix").click()
+    page.locator("[name=note]").fill("Typed meanwhile")
+    page.locator("[name=stage-0-feed-0-bait]").select_option("hemp")
+    waiting[0].continue_()
+    expect(page.locator("[name=mix-0-name]")).to_have_value("base")
+    expect(page.locator("[name=stage-0-feed-1-bait]")).to_have_count(1)
+    expect(page.locator("[name=note]")).to_have_value("Typed meanwhile")
+    expect(page.locator("[name=stage-0-feed-0-bait]")).to_have_value("hemp")
+
+
+def test_without_signal_the_page_says_so_and_keeps_what_was_typed(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    full_shelves(lasting_world)
+    page = signed_in("wilmot", 360, may_fail=True)
+    page.goto(f"/desk/plans/{lasting_world.match.pk}/")
+    page.locator("[name=note]").fill("Kept")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Add it up").click()
+    expect(page.get_by_text("No answer from the server.")).to_be_visible()
+    expect(page.locator("[name=note]")).to_have_value("Kept")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Add a mix").click()
+    expect(page.locator("[name=mix-0-name]")).to_have_value("base")
+    expect(page.get_by_text("No answer from the server.")).to_be_hidden()
+    expect(page.locator("[name=note]")).to_have_value("Kept")
+
+
 def test_a_captain_keeps_a_template_and_a_member_starts_from_it(
     lasting_world: Any, signed_in: Any
 ) -> None:

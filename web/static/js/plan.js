@@ -4,43 +4,86 @@
 
 const QUIETLY = /^(add|drop)-(stage|hook|mix|substitute|feed|part)\b|^check$/;
 
+/** Presses wait for each other, so that none is lost on a slow line. */
+let presses = Promise.resolve();
+
 document.addEventListener("submit", (event) => {
   const form = /** @type {HTMLFormElement} */ (event.target);
   const button = /** @type {HTMLButtonElement | null} */ (event.submitter);
   if (form.id !== "plan" || !button || !QUIETLY.test(button.value) || form.dataset.plain) return;
   event.preventDefault();
-  void press(form, button);
+  presses = presses.then(() => press(button.value));
 });
 
-/** @param {HTMLFormElement} form @param {HTMLButtonElement} button */
-async function press(form, button) {
-  if (form.getAttribute("aria-busy") === "true") return;
-  form.setAttribute("aria-busy", "true");
-  const page = await ask(form, button);
-  const fresh = page?.getElementById("plan");
+/** @param {string} action */
+async function press(action) {
+  const form = /** @type {HTMLFormElement} */ (document.getElementById("plan"));
+  const button = /** @type {HTMLButtonElement | null} */ (
+    form.querySelector(`button[name="do"][value="${CSS.escape(action)}"]:not([tabindex])`));
+  if (!button) return;
+  const sent = new FormData(form, button);
+  // A row added leaves the others where they are, so typing goes on; else rows move.
+  const moves = !action.startsWith("add-");
+  const held = moves ? elements(form).filter((part) => !part.disabled) : [];
+  for (const part of held) part.disabled = true;
+  const page = await ask(form, sent);
+  for (const part of held) part.disabled = false;
+  const silent = document.getElementById("no-answer");
+  if (silent) silent.hidden = page !== null;
+  if (page === null) return;
+  const fresh = page.getElementById("plan");
   if (!fresh) {
-    form.removeAttribute("aria-busy");
     form.dataset.plain = "yes"; // as it goes without this file
     form.requestSubmit(button);
     return;
   }
   const open = new Set(folds(form).filter(([fold]) => fold.open).map(([, name]) => name));
-  const added = document.adoptNode(fresh);
+  const typed = moves ? [] : elements(form).filter((part) => isTyped(part, sent));
+  const busy = document.activeElement;
+  const added = /** @type {HTMLFormElement} */ (document.adoptNode(fresh));
   form.replaceWith(added);
   for (const [fold, name] of folds(added)) if (open.has(name)) fold.open = true;
-  placeKeep(button, added);
+  for (const part of typed) typedKeep(part, added);
+  const going = typed.find((part) => part === busy);
+  if (going) /** @type {HTMLElement} */ (added.elements.namedItem(going.name)).focus();
+  else placeKeep(button, added);
 }
 
-/** @param {HTMLFormElement} form @param {HTMLButtonElement} button */
-async function ask(form, button) {
+/** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement | HTMLButtonElement} Part */
+
+/** @param {HTMLFormElement} form @returns {Part[]} */
+function elements(form) {
+  return [...form.querySelectorAll("input, select, textarea, button")].map(
+    (part) => /** @type {Part} */ (part));
+}
+
+/** Whether it holds something else than was sent. @param {Part} part @param {FormData} sent */
+function isTyped(part, sent) {
+  if (part instanceof HTMLButtonElement) return false;
+  if (part instanceof HTMLInputElement && part.type === "checkbox") {
+    return part.checked !== sent.has(part.name);
+  }
+  return part.value !== (sent.get(part.name) ?? "");
+}
+
+/** @param {Part} part @param {HTMLFormElement} form */
+function typedKeep(part, form) {
+  const same = form.elements.namedItem(part.name);
+  if (same instanceof HTMLInputElement && part instanceof HTMLInputElement) {
+    same.checked = part.checked;
+  }
+  if (same && "value" in same) same.value = part.value;
+}
+
+/** @param {HTMLFormElement} form @param {FormData} sent */
+async function ask(form, sent) {
   const body = new URLSearchParams();
-  for (const [name, value] of new FormData(form, button)) body.append(name, String(value));
+  for (const [name, value] of sent) body.append(name, String(value));
   try {
     const answer = await fetch(form.action, { method: "POST", body });
-    if (!answer.ok || answer.redirected) return null;
     return new DOMParser().parseFromString(await answer.text(), "text/html");
   } catch {
-    return null; // no signal: the browser says so in its own words
+    return null; // no signal: the page says so, and what was typed stays
   }
 }
 
