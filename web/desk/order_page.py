@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
-from bait.reads.kitty import kitty_balances
+from bait.reads.kitty import kitty_even
 from bait.reads.order_changes import OrderChanges, order_changes
 from bait.reads.order_life import (
     OrderState,
@@ -192,9 +192,7 @@ def _course_context(
     if here and not open_still:
         context["came"] = _came(order, shown=shown)
     if order_state(order) is OrderState.BAGGED:
-        balances = kitty_balances(order).values()
-        context["owed"] = sum(pence for pence in balances if pence > 0)
-        context["even"] = not any(balances)
+        context["even"] = kitty_even(order)
     return context
 
 
