@@ -99,6 +99,12 @@ def changes(order: Order, after: OrderVersion) -> OrderChanges:
     return order_changes(before, after)
 
 
+def placed_version(order: Order) -> OrderVersion:
+    version = fresh(order).placed
+    assert version is not None
+    return version
+
+
 def refused(what: Callable[[], object], *, code: Code = Code.CONFLICT) -> None:
     with pytest.raises(Problem) as caught:
         what()
@@ -118,7 +124,7 @@ def test_a_late_plan_is_added_to_what_is_bought_and_its_cost_told_before_it_is_a
     world: Any, placed: Order, plan_for: Any
 ) -> None:
     plan_for("Maud", caster="4")  # 11 pints now: one pack more at 3.80
-    assert is_stale(fresh(placed), version=placed.placed)
+    assert is_stale(fresh(placed), version=placed_version(placed))
     later = ask_and_make(world)
     assert (packs_of(later), later.total_pence, later.answer["changes"]) == (
         {"hut caster": 11},
@@ -169,7 +175,7 @@ def test_a_price_that_rose_since_does_not_change_what_was_agreed(
 ) -> None:
     world.packs["caster"].breaks.all().delete()
     Pack.objects.filter(pk=world.packs["caster"].pk).update(price_pence=900)
-    assert not is_stale(fresh(placed), version=placed.placed)
+    assert not is_stale(fresh(placed), version=placed_version(placed))
     plan_for("Maud", caster="4")
     assert ask_and_make(world).total_pence == 11 * 380
 
@@ -324,7 +330,10 @@ def test_a_count_of_what_came_that_is_none_is_pointed_at(world: Any, placed: Ord
     pack = world.packs["caster"].pk
     with pytest.raises(BadInput) as caught:
         order_receive(
-            world.captain, order=placed, version=placed.placed, lines={pack: Came(-1, "x" * 201)}
+            world.captain,
+            order=placed,
+            version=placed_version(placed),
+            lines={pack: Came(-1, "x" * 201)},
         )
     assert [f.pointer for f in caught.value.faults] == [
         f"/lines/{pack}/packs",

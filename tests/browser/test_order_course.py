@@ -113,4 +113,4 @@ def test_an_open_page_says_that_a_plan_changed(lasting_world: Any, signed_in: An
     expect(page.locator("#stands")).to_be_hidden()
     planned_again(lasting_world, "Maud", ("caster", "4", "pint"))
     told = page.get_by_text("Something changed since you opened this page.")
-    expect(told).to_be_visible(timeout=20_000)
+    expect(told).to_be_visible(timeout=30_000)

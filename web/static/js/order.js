@@ -5,7 +5,7 @@
 
 const FASTEST_MS = 400;
 const SLOWEST_MS = 4000;
-const LOOK_MS = 5000;
+const LOOK_MS = 8000;
 
 /** @param {HTMLElement} work */
 async function follow(work) {
