@@ -11,6 +11,7 @@ from typing import Final
 from ..units import amount_finite
 from .answer import BaitAmount, OrderAnswer, OrderLine
 from .cover import OutOfTime, TooLarge
+from .filled import filled
 from .milp import Solved
 from .model import Counts, delivery_by_supplier, goods_by_supplier
 from .prepare import (
@@ -115,7 +116,12 @@ def needs_cover(
             solved = replace(solved, settled=solved.settled and proved)
             return Covered(prepared, solved, counts)
         used = {pack.supplier for pack in prepared.packs}
-        strict = [s.id for s in prepared.suppliers if s.minimum and s.id in used]
+        strict = [
+            s.id for s in prepared.suppliers if s.minimum and s.id in used and s.id not in without
+        ]
+        if not strict:  # no time to find one: any order is better than none
+            counts = filled(prepared.problem)
+            return Covered(prepared, Solved(counts, solved.bound, settled=False), counts)
         proved = proved and not solved.feasible
         without += strict if solved.feasible else strict[:1]
 
