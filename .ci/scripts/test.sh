@@ -26,8 +26,8 @@ fi
 if has postgres; then
     step "PostgreSQL"
     .venv/bin/python .ci/scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
-        tests/matches tests/bait tests/web tests/races --database-only \
-        -m "not browser and not redis and not slow"
+        tests/matches tests/bait tests/web tests/races --database-only -n 2 --dist worksteal \
+        --ignore-glob '*_pages.py' -m "not browser and not redis and not slow"
     if has redis; then
         step "Redis"
         .venv/bin/python .ci/scripts/with_servers.py postgres redis -- \
@@ -40,4 +40,4 @@ else
 fi
 
 step "all rooms"
-exec .venv/bin/python -m pytest -m "not postgres and not redis"
+exec .venv/bin/python -m pytest -n 2 --dist worksteal -m "not postgres and not redis"
