@@ -218,7 +218,7 @@ def test_a_captain_takes_eight_plans_to_eight_labelled_bags_and_a_settled_kitty(
     page.get_by_role("button", name="Note it as paid").first.click()
     page.get_by_label("Who paid", exact=True).first.select_option(label="Ingram Lowe")
     page.get_by_role("button", name="Note it as paid").first.click()
-    owed = page.get_by_role("button", name="Note it as paid back")
+    owed = page.get_by_role("button", name="Paid back")
     expect(owed).to_have_count(7)
     seen(page, "kitty")
     for left in range(7, 0, -1):

@@ -120,13 +120,13 @@ def test_the_desk_asks_as_many_queries_for_one_match_as_for_twenty(
     world: Any, django_assert_num_queries: Any
 ) -> None:
     client = client_of(world.secretary)
-    with django_assert_num_queries(6):  # session, person, roles, clubs, teams, matches
+    with django_assert_num_queries(7):  # session, person, roles, clubs, teams, matches, shops
         client.get("/desk/")
     for n in range(20):
         world.match.pk = None
         world.match.slug, world.match.name = f"m-{n}", f"Match {n}"
         world.match.save()
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         client.get("/desk/")
 
 
