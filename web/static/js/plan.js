@@ -2,6 +2,8 @@
 // Adds rows, takes them out and adds up without loading the page anew, so that nobody loses their
 // place. Without this file each press sends the form, and the page comes back whole.
 
+import { draftKeep } from "./plan-draft.js";
+
 const QUIETLY = /^(add|drop)-(stage|hook|mix|substitute|feed|part)\b|^check$/;
 
 /** Presses wait for each other, so that none is lost on a slow line. */
@@ -10,7 +12,14 @@ let presses = Promise.resolve();
 document.addEventListener("submit", (event) => {
   const form = /** @type {HTMLFormElement} */ (event.target);
   const button = /** @type {HTMLButtonElement | null} */ (event.submitter);
-  if (form.id !== "plan" || !button || !QUIETLY.test(button.value) || form.dataset.plain) return;
+  if (form.id !== "plan" || !button) return;
+  if (!QUIETLY.test(button.value) || form.dataset.plain) {
+    draftKeep(form, button.value.startsWith("save"));
+    if (navigator.onLine) return;
+    event.preventDefault(); // the browser would put its own page in place of what was typed
+    noAnswerSay(true);
+    return;
+  }
   event.preventDefault();
   presses = presses.then(() => press(button.value));
 });
@@ -28,8 +37,7 @@ async function press(action) {
   for (const part of held) part.disabled = true;
   const page = await ask(form, sent);
   for (const part of held) part.disabled = false;
-  const silent = document.getElementById("no-answer");
-  if (silent) silent.hidden = page !== null;
+  noAnswerSay(page === null);
   if (page === null) return;
   const fresh = page.getElementById("plan");
   if (!fresh) {
@@ -44,9 +52,16 @@ async function press(action) {
   form.replaceWith(added);
   for (const [fold, name] of folds(added)) if (open.has(name)) fold.open = true;
   for (const part of typed) typedKeep(part, added);
+  draftKeep(added);
   const going = typed.find((part) => part === busy);
   if (going) /** @type {HTMLElement} */ (added.elements.namedItem(going.name)).focus();
   else placeKeep(button, added);
+}
+
+/** @param {boolean} silent */
+function noAnswerSay(silent) {
+  const said = document.getElementById("no-answer");
+  if (said) said.hidden = !silent;
 }
 
 /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement | HTMLButtonElement} Part */
