@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,10 @@ def worker_write() -> tuple[str, int]:
     )
     target = Path(settings.PWA_SERVICE_WORKER_PATH)
     target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(written)
+    # Whole or not at all: a server may be reading it.
+    beside = target.with_name(f"{target.name}.{os.getpid()}")
+    beside.write_text(written)
+    beside.replace(target)
     return build, len(files)
 
 
