@@ -381,7 +381,7 @@ def test_the_order_says_which_lot_a_member_is_given(world: Any) -> None:
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
     text = page(signed_in(world, "captain"), address)[1]
     assert "Of this, from the larder" in text
-    assert "fresh, the team’s, use by 22 Jun</span></span> <span>1 pint</span>" in text
+    assert "fresh, the team’s, use by 22 Jun 2026</span></span> <span>1 pint</span>" in text
 
 
 def test_a_page_asks_the_same_few_questions_for_fifty_members(
@@ -399,3 +399,9 @@ def test_a_page_asks_the_same_few_questions_for_fifty_members(
     for address in (larder_page, left_page):
         with django_assert_max_num_queries(12):
             assert page(client, address)[0] == 200
+
+
+def test_a_lot_is_found_by_the_number_that_the_bags_name(world: Any, larder_page: str) -> None:
+    lot = bring(world, "1")
+    text = page(signed_in(world, "captain"), larder_page)[1]
+    assert f"<dt>Lot</dt><dd>{lot.pk}</dd>" in text
