@@ -86,7 +86,7 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
     weigh(page, "2", "980")
     go(page, "Back")
     go(page, "Log feed")
-    throw = page.get_by_role("button", name="Caster 0.25 pint · long")
+    throw = page.get_by_role("button", name="Caster 0.25 pints · long")
     throw.click()
     expect(count(page, "kept")).to_have_text("3")
     throw.click()
@@ -95,7 +95,7 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
     page.reload()
     expect(count(page, "kept")).to_have_text("4")
     expect(page.locator(".log li")).to_have_count(2)
-    expect(page.locator(".total")).to_have_text("So far: 0.5 pint Caster")
+    expect(page.locator(".total")).to_have_text("So far: 0.5 pints Caster")
     assert Fact.objects.count() == 0
 
     page.context.set_offline(False)
@@ -237,14 +237,14 @@ def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
     for wait in range(0, 100, 10):
         tab = context.new_page()
         tab.goto(address)
-        throw = tab.get_by_role("button", name="Caster 0.25 pint · long")
+        throw = tab.get_by_role("button", name="Caster 0.25 pints · long")
         expect(count(tab, "kept")).not_to_have_text("")
         expect(throw).to_be_visible()
         seen += tab.evaluate(TAP_AND_SEE, wait)
         tab.close()
     page.goto(address)
     expect(page.locator(".log")).to_be_visible()
-    expect(page.get_by_role("button", name="Caster 0.25 pint · long")).to_be_visible()
+    expect(page.get_by_role("button", name="Caster 0.25 pints · long")).to_be_visible()
     kept = len(outcomes_on_phone(page))
     assert seen <= kept <= 10
 

@@ -81,8 +81,8 @@ export const words = {
   boardLater: "Results: once there is signal",
   cautions: "Take care",
   limits: "Bait limits",
-  limitGroundbait: (/** @type {string} */ l) => `${l} groundbait and soil`,
-  limitBait: (/** @type {string} */ l) => `${l} bait`,
+  limitGroundbait: (/** @type {string} */ l) => `${l} groundbait, soil and particles`,
+  limitBait: (/** @type {string} */ l) => `${l} animal bait`,
   limitPart: (/** @type {string} */ name, /** @type {string} */ l) => `${name}: ${l}`,
   limitForbidden: (/** @type {string} */ name) => `${name}: forbidden`,
   limitMine: (/** @type {string} */ l) => `your plan ${l}`,
@@ -105,14 +105,14 @@ export const words = {
   stageKinds: {
     opening: "Opening", feed: "Feed", top_up: "Top-up", switch: "Switch", hook: "Hook baits",
   },
-  stageBalls: (/** @type {number} */ n, /** @type {number} */ mm, /** @type {string} */ mix) =>
-    `${count(n, "ball", "balls")} of ${mm} mm from the mix “${mix}”, loaded with:`,
+  stageBalls: (/** @type {number} */ n, /** @type {number} */ mm, /** @type {string} */ mix, /** @type {number} */ loads) =>
+    `${count(n, "ball", "balls")} of ${mm} mm from the mix “${mix}”${loads ? ", loaded with:" : ""}`,
   stageLine: (/** @type {string} */ line) => `${line} line`,
   stageFrom: (/** @type {number} */ from, /** @type {number} */ to) =>
     from < 0 ? `${-from} min before the start, until minute ${to}`
       : from === to ? `Minute ${from}` : `Minute ${from} to ${to}`,
   everyText: (/** @type {number} */ s) =>
-    s % 60 === 0 ? `each ${count(s / 60, "minute", "minutes")}` : `each ${s} seconds`,
+    s === 60 ? "every minute" : s % 60 === 0 ? `every ${s / 60} minutes` : `every ${s} seconds`,
   stageNow: "now",
   bagTitle: "In my bag",
   bagNone: "Nothing has been handed out to you yet.",
@@ -259,11 +259,20 @@ export const units = {
 };
 
 /** @type {Record<string, string>} */
-const many = { pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags" };
+const many = { pint: "pints", pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags" };
 
 /** @param {string} amount @param {string} unit */
 export function amountText(amount, unit) {
   const plain = amount.includes(".") ? amount.replace(/\.?0+$/, "") : amount;
   const name = (plain === "1" ? null : many[unit]) ?? units[unit] ?? unit;
   return unit === "each" ? plain : `${plain} ${name}`;
+}
+
+/** An amount to two places, rounded up as the desk says it. @param {string} amount @param {string} unit */
+export function amountUpText(amount, unit) {
+  const [whole, rest = ""] = amount.split(".");
+  const more = /[1-9]/.test(rest.slice(2)) ? 1n : 0n;
+  const hundredths = BigInt(whole + rest.padEnd(2, "0").slice(0, 2)) + more;
+  const cut = String(hundredths % 100n).padStart(2, "0");
+  return amountText(`${hundredths / 100n}.${cut}`, unit);
 }

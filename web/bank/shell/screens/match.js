@@ -7,7 +7,7 @@ import { factLog } from "../keeping.js";
 import { riverStrip } from "../river.js";
 import { dateText, loggedAt, nowRight, spanText, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
-import { amountText, words } from "../words.js";
+import { amountText, amountUpText, words } from "../words.js";
 import { placeName } from "./matches.js";
 import { OfMatch } from "./of-match.js";
 
@@ -128,7 +128,7 @@ function limitPart(part) {
   if (part.used_l === null) return head;
   const within = part.within === null ? [icon("refused"), words.limitUnjudged]
     : part.within ? [icon("tick"), words.limitWithin] : [icon("refused"), words.limitOver];
-  return html`${head} · ${words.limitMine(amountText(part.used_l, "L"))} ${within[0]} ${within[1]}`;
+  return html`${head} · ${words.limitMine(amountUpText(part.used_l, "L"))} ${within[0]} ${within[1]}`;
 }
 
 customElements.define("screen-match", ScreenMatch);

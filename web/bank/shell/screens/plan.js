@@ -2,7 +2,7 @@
 import { html, nothing } from "../element.js";
 import { icon } from "../icons.js";
 import { nowRight } from "../times.js";
-import { amountText, words } from "../words.js";
+import { amountText, amountUpText, words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
 /** My plan, stage by stage, the one that is on now marked; and what is in my bag. */
@@ -16,7 +16,7 @@ class ScreenPlan extends OfMatch {
         ${icon("clock")} ${words.planMixing}</a></p>` : nothing}
       <section class="sheet"><h2>${icon("bag")} ${words.bagTitle}</h2>
         ${pack.bag?.length ? html`<ul class="plain">${pack.bag.map(
-          (/** @type {any} */ b) => html`<li>${feedText(b)}</li>`)}</ul>`
+          (/** @type {any} */ b) => html`<li><b>${amountUpText(String(b.amount), b.unit)}</b> ${b.name}</li>`)}</ul>`
           : html`<p>${words.bagNone}</p>`}</section>`;
   }
 
@@ -38,7 +38,7 @@ class ScreenPlan extends OfMatch {
         ${now ? html`<span class="tag">${icon("clock")} ${words.stageNow}</span>` : nothing}</h2>
       <p class="soft">${words.stageFrom(stage.start_minute, stage.end_minute)}${
         stage.every_seconds ? `, ${words.everyText(stage.every_seconds)}` : ""}</p>
-      ${stage.balls ? html`<p>${words.stageBalls(stage.balls.count, stage.balls.mm, stage.balls.mix)}</p>` : nothing}
+      ${stage.balls ? html`<p>${words.stageBalls(stage.balls.count, stage.balls.mm, stage.balls.mix, stage.feeds.length)}</p>` : nothing}
       <ul class="plain">${stage.feeds.map((/** @type {any} */ f) => html`<li>${feedText(f)}</li>`)}</ul>
       ${stage.note ? html`<p>${stage.note}</p>` : nothing}</li>`;
   }

@@ -1,0 +1,26 @@
+// What the phone says of amounts and stages.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { amountText, amountUpText, words } from "../../web/bank/shell/words.js";
+
+test("what is handed out is said to two places, rounded up as on the desk", () => {
+  assert.equal(amountUpText("0.9331", "pint"), "0.94 pints");
+  assert.equal(amountUpText("1.0831", "pint"), "1.09 pints");
+  assert.equal(amountUpText("0.99001", "pint"), "1 pint");
+  assert.equal(amountUpText("1.2500", "L"), "1.25 L");
+  assert.equal(amountUpText("4", "L"), "4 L");
+  assert.equal(amountUpText("250", "each"), "250");
+});
+
+test("one pint is a pint and any other amount is in pints; a typed amount keeps its places", () => {
+  assert.equal(amountText("1", "pint"), "1 pint");
+  assert.equal(amountText("0.125", "pint"), "0.125 pints");
+});
+
+test("balls are loaded only where something goes into them, and a rhythm is said as every", () => {
+  assert.equal(words.stageBalls(3, 80, "base", 0), "3 balls of 80 mm from the mix “base”");
+  assert.equal(words.stageBalls(1, 60, "base", 2), "1 ball of 60 mm from the mix “base”, loaded with:");
+  assert.equal(words.everyText(240), "every 4 minutes");
+  assert.equal(words.everyText(60), "every minute");
+  assert.equal(words.everyText(90), "every 90 seconds");
+});
