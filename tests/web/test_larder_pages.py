@@ -364,7 +364,7 @@ def test_a_wrong_amount_is_said_at_its_row_and_nothing_goes_back(
 
 def test_before_the_match_nothing_is_left_over(world: Any, left_page: str) -> None:
     planned(world, "Wilmot", caster="7")
-    world.match.date = dt.date(2100, 1, 1)
+    world.match.date = dt.date(2099, 1, 1)
     world.match.save()
     client = signed_in(world, "member")
     text = page(client, left_page)[1]
@@ -393,7 +393,7 @@ def test_a_page_asks_the_same_few_questions_for_fifty_members(
             match=world.match, angler=angler, team=world.alders
         )
         planned(world, f"A{n}", caster="2", hemp="1")
-        bring(world, "1", angler=angler, use_by=dt.date(2100, 1, 1))
+        bring(world, "1", angler=angler, use_by=dt.date(2099, 1, 1))
     placed(world)
     client = signed_in(world, "captain")
     for address in (larder_page, left_page):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import io
 from typing import Any
 
@@ -253,3 +254,45 @@ def test_files_of_an_order_that_is_not_there_are_not_there(world: Any) -> None:
     page = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
     assert signed_in(world).get(f"{page}shops.csv").status_code == 404
     assert signed_in(world).get(f"{page}state.json").json()["state"] == "draft"
+
+
+def test_what_came_short_is_said_with_the_sum_that_the_kitty_shares(
+    world: Any, address: str
+) -> None:
+    client, pack = signed_in(world), world.packs["caster"].pk
+    said(client, address, do="place", version="1")
+    text = said(client, address, **{"do": "receive", "version": "1", f"came-{pack}": "8"})
+    assert "As it came: £30.40." in text and "Shares and bags below are as ordered" in text
+    assert "£30.40" in text_of(client, address.replace("/order/", "/kitty/"))
+    said(client, address, do="receive-back")
+    said(client, address, do="receive", version="1")
+    assert "As it came" not in text_of(client, address)
+
+
+def test_more_packs_than_ordered_are_flagged(world: Any, address: str) -> None:
+    client, pack = signed_in(world), world.packs["caster"].pk
+    said(client, address, do="place", version="1")
+    text = said(client, address, **{"do": "receive", "version": "1", f"came-{pack}": "80"})
+    assert "80 of 10, more than ordered" in text
+
+
+def test_all_that_was_ordered_is_received_by_one_button_at_the_top(
+    world: Any, address: str
+) -> None:
+    client = signed_in(world)
+    text = said(client, address, do="place", version="1")
+    assert text.index("All of it came") < text.index('name="came-')
+    assert "10 of 10" in said(client, address, do="receive", version="1")
+
+
+def test_a_shop_that_wants_its_order_before_the_matchs_own_cut_off_says_so(
+    world: Any, address: str
+) -> None:
+    client = signed_in(world)
+    world.match.date = world.match.date.replace(year=2090)
+    world.match.order_by = dt.datetime(2090, 6, 20, tzinfo=dt.UTC)
+    world.match.save()
+    assert "That is before the match’s own cut-off." in text_of(client, address)
+    world.match.order_by = None
+    world.match.save()
+    assert "That is before" not in text_of(client, address)

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
-from bait.reads.kitty import kitty_even
+from bait.reads.kitty import kitty_of
 from bait.reads.order_changes import OrderChanges, order_changes
 from bait.reads.order_life import (
     OrderState,
@@ -53,6 +53,7 @@ class ShopSheet:
     note: str
     cut_off: dt.datetime
     passed: bool
+    before_match_cut_off: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +165,13 @@ def _version_asked(request: HttpRequest, *, order: Order | None) -> OrderVersion
 def _sheets(shown: VersionShown, *, team: Team, match: Match) -> list[ShopSheet]:
     now = timezone.now()
     return [
-        ShopSheet(part, shop_note(part, team=team, match=match), at, at < now)
+        ShopSheet(
+            part,
+            shop_note(part, team=team, match=match),
+            at,
+            passed=at < now,
+            before_match_cut_off=match.order_by is not None and at < match.order_by,
+        )
         for part in shown.shops
         for at in [cut_off_at(part.shop, match=match)]
     ]
@@ -190,9 +197,10 @@ def _course_context(
         "left_out": shops_left_out_of(order) if open_still else [],
     }
     if here and not open_still:
+        kitty = kitty_of(order)
         context["came"] = _came(order, shown=shown)
-    if order_state(order) is OrderState.BAGGED:
-        context["even"] = kitty_even(order)
+        context["came_pence"] = kitty.bill.total if kitty else None
+        context["even"] = kitty is not None and kitty.even
     return context
 
 
