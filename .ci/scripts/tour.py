@@ -22,6 +22,7 @@ def main() -> int:
             args=["--no-sandbox", "--disable-gpu"],
         )
         captain_pictures(browser, site)
+        plan_pictures(browser, site)
         member_pictures(browser, site)
         secretary_pictures(browser, site)
     print(f"{len(list(FOLDER.glob('*.png')))} pictures in web/static/tour")
@@ -32,12 +33,33 @@ def captain_pictures(browser: Browser, site: str) -> None:
     page = signed_in(browser, site, "maud", WIDE)
     page.goto(site + "/desk/")
     page.get_by_role("link", name="Bend League").first.click()
-    page.locator("main a[href*='/desk/teams/']").first.click()
+    page.get_by_role("link", name="plans and order").first.click()
     picture(page, "team-1280")
     page.goto(page.url.rstrip("/") + "/order/")
+    page.mouse.wheel(0, 180)
     picture(page, "order-1280")
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
     picture(page, "order-360")
+    # The finished match's order is bagged and paid.
+    page.goto(site + "/desk/")
+    page.get_by_text("earlier match").click()
+    page.get_by_role("link", name="Meadow Shield").first.click()
+    page.get_by_role("link", name="plans and order").first.click()
+    page.get_by_role("link", name="Bags", exact=True).click()
+    page.locator(".bag-cards > section").first.scroll_into_view_if_needed()
+    page.mouse.wheel(0, 500)
+    picture(page, "bags-360")
+    page.get_by_role("link", name="Kitty", exact=True).click()
+    picture(page, "kitty-360")
+
+
+def plan_pictures(browser: Browser, site: str) -> None:
+    page = signed_in(browser, site, "wilmot", PHONE)
+    page.goto(site + "/desk/")
+    page.get_by_role("link", name="Bend League").first.click()
+    page.get_by_role("link", name="My plan").first.click()
+    page.locator(".plan-picture").scroll_into_view_if_needed()
+    picture(page, "plan-360")
 
 
 def member_pictures(browser: Browser, site: str) -> None:
