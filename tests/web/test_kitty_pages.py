@@ -310,6 +310,34 @@ def test_labels_say_name_match_contents(world: Any, order: Order, bags_page: str
     assert "7 pints" in html and "use by" in html and "keep cool" in html
 
 
+def test_from_packed_bags_one_goes_straight_on(world: Any, order: Order, bags_page: str) -> None:
+    client = signed_in(world, "captain")
+    Order.objects.update(received_at=timezone.now())
+    assert "All bags are filled" not in page(client, bags_page)[1]
+    for first in ("Maud", "Wilmot"):
+        html = page(client, bags_page)[1]
+        angler = world.entries[first].angler_id
+        section = html[html.index(f'id="bag-{angler}"') :].split("</section>")[0]
+        keys = re.findall(r'type="hidden" name="tick" value="([^"]+)"', section)
+        client.post(bags_page, {"angler": angler, "tick": keys})
+    assert "All bags are filled" in page(client, bags_page)[1]
+    client.post(bags_page.replace("/bags/", "/order/"), {"do": "bag"})
+    assert Order.objects.get().bagged_at is not None
+    assert "All bags are filled" not in page(client, bags_page)[1]
+
+
+def test_left_overs_are_put_away_only_once_the_match_is_there(
+    world: Any, order: Order, bags_page: str
+) -> None:
+    client = signed_in(world, "captain")
+    assert "Put left-overs into the larder" in page(client, bags_page)[1]
+    world.match.date = world.match.date.replace(year=2090)
+    world.match.save()
+    html = page(client, bags_page)[1]
+    assert "Put left-overs into the larder" not in html
+    assert "After the match it goes into the larder, under Left over." in html
+
+
 def fifty_members(world: Any) -> None:
     for n in range(48):
         angler = Angler.objects.create(club=world.club, team=world.alders, name=f"Angler {n:02}")

@@ -7,11 +7,13 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bait.models import Order
 from bait.reads.bags import bags_of
+from bait.reads.left_over import is_to_come
 from bait.reads.orders import order_of, team_and_match
 from bait.writes.bags import bag_tick, bag_untick
 from matches.models import Match, Person, Team
@@ -74,5 +76,6 @@ def _page(
             "match": match,
             "order": order,
             "packing": bags_of(order) if order else None,
+            "to_come": is_to_come(match, today=timezone.localdate()),
         },
     )
