@@ -53,7 +53,7 @@ def own_entry_of(person: Person, *, match_id: int) -> Entry:
     One query where there is one.
     """
     entry = (
-        Entry.objects.filter(match__in=matches_of(person), match=match_id)
+        Entry.objects.filter(match__in=matches_of(person).filter(pk=match_id))
         .filter(angler__person=person.pk)
         .select_related("angler", "team", "match__club", "match__venue")
         .first()

@@ -24,6 +24,7 @@ from matches.reckon.reading import Reading
 
 NEEDED: Final = ("bait", "amount", "unit", "price")
 BREAK: Final = ("from_packs", "break_price")
+MOST_COLUMNS: Final = 100
 SUGGEST_LONGEST: Final = 80
 SUGGEST_MOST: Final = 50
 WORDS_OF_UNITS: Final = {"pints": "pint", "litre": "L", "litres": "L", "pcs": "each"}
@@ -104,12 +105,15 @@ class _Columns:
 
 def _columns(reading: Reading, row: int, cells: list[str]) -> _Columns:
     at: dict[str, int] = {}
+    if len(cells) > MOST_COLUMNS:
+        reading.fault((row,), f"The list has more than {MOST_COLUMNS} columns: leave some out.")
+        reading.finish()
     for n, name in enumerate(cells):
         known = re.sub(r"[\s-]+", "_", name.casefold())
         where = (row, name or n + 1)
         if known in at:
             reading.fault(where, "This column is there twice: leave one out.")
-        elif known in (*NEEDED, "max_packs") or known in _break_columns():
+        elif known in (*NEEDED, "max_packs") or known in BREAK_COLUMNS:
             at[known] = n
         elif name or n < len(cells) - 1:
             reading.fault(
@@ -134,8 +138,7 @@ def _break_pairs() -> Iterator[tuple[str, str]]:
         yield BREAK[0] + end, BREAK[1] + end
 
 
-def _break_columns() -> set[str]:
-    return {name for pair in _break_pairs() for name in pair}
+BREAK_COLUMNS: Final = frozenset(name for pair in _break_pairs() for name in pair)
 
 
 class _Lines:

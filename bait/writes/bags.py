@@ -12,6 +12,7 @@ from bait.reads.bags import Bag, OrderBags, bags_of
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams
+from matches.reckon.reading import is_storable
 
 
 def bag_tick(
@@ -46,7 +47,8 @@ def bag_untick(person: Person, *, order: Order, angler_id: int, key: str) -> Non
     Raises Problem NOT_ALLOWED, and CONFLICT once the order is settled.
     """
     _packing_check(person, order=order)
-    BagTick.objects.filter(order=order, angler_id=angler_id, key=key).delete()
+    if is_storable(key):
+        BagTick.objects.filter(order=order, angler_id=angler_id, key=key).delete()
 
 
 def _bag(person: Person, *, order: Order, angler_id: int) -> Bag:

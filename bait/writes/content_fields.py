@@ -48,6 +48,17 @@ def words_read(reading: Reading, raw: dict[str, Any], key: str, where: Where, *,
     return value.strip()
 
 
+def bait_key_read(reading: Reading, raw: dict[str, Any], key: str, where: Where) -> str:
+    """The bait's key at `key`; "" where it is left out, which was noted before."""
+    if key not in raw:
+        return ""
+    found = reading.read_id(raw[key], (*where, key))
+    if not is_storable(found):
+        reading.fault((*where, key), "The club has no such bait: choose another.")
+        return ""
+    return found
+
+
 def ranged_read(
     reading: Reading,
     raw: dict[str, Any],

@@ -20,11 +20,14 @@ from bait.reckon.units import UNITS, amount_convert
 from matches.models import Angler, Match, Person, Team
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
+from matches.reckon.reading import is_storable
 from matches.writes.audit import audit_record
 
-from .lot_moves import lot_lock, lot_move, move_twin
+from .lot_moves import key_used, lot_lock, lot_move, move_twin
 
 MOST_AMOUNT = Decimal(10_000)
+# Wider than any bait keeps; the calendar's last day has none after it.
+DAY_FIRST, DAY_LAST = dt.date(2000, 1, 1), dt.date(2099, 12, 31)
 PLACE = Decimal("0.0001")
 
 
@@ -55,11 +58,12 @@ def lot_bring(
     if person is not None:
         _right_check(person, team=team, angler=angler)
     _bring_check(team, bait=bait, amount=amount, unit=unit, state=state, angler=angler)
+    _days_and_note_check(on=on, use_by=use_by, note=note)
     if use_by is not None and use_by < on:
         raise BadInput(Fault("/use_by", _("Use by a day after it was bought, or leave it empty.")))
-    twin = move_twin(key, kind=kind)
+    twin = _brought_before(key, kind=kind, team=team)
     if twin is not None:
-        return twin.lot
+        return twin
     try:
         with transaction.atomic():
             lot = LarderLot.objects.create(
@@ -78,11 +82,19 @@ def lot_bring(
             )
             _moved_record(person, lot=lot, verb="larder.brought", amount=amount)
     except IntegrityError:
-        twin = move_twin(key, kind=kind)  # the same tap, at the same moment
+        twin = _brought_before(key, kind=kind, team=team)  # the same tap, at the same moment
         if twin is None:
             raise
-        return twin.lot
+        return twin
     return lot
+
+
+def _brought_before(key: uuid.UUID, *, kind: MoveKind, team: Team) -> LarderLot | None:
+    """The lot this key made. Raises Problem CONFLICT for the key of another team's lot."""
+    twin = move_twin(key, kind=kind)
+    if twin is not None and twin.lot.team_id != team.pk:
+        raise key_used()
+    return None if twin is None else twin.lot
 
 
 def lot_take(
@@ -225,6 +237,14 @@ def _bring_check(
         words = _("“%(unit)s” does not fit %(bait)s, which is kept in “%(kept)s”.")
         named = {"unit": unit, "bait": bait.name, "kept": bait.unit}
         raise BadInput(Fault("/unit", words % named))
+
+
+def _days_and_note_check(*, on: dt.date, use_by: dt.date | None, note: str) -> None:
+    for name, day in (("bought_on", on), ("use_by", use_by)):
+        if day is not None and not DAY_FIRST <= day <= DAY_LAST:
+            raise BadInput(Fault(f"/{name}", _("Write a day such as 2026-06-20.")))
+    if not is_storable(note):
+        raise BadInput(Fault("/note", _("Write words here.")))
 
 
 def _amount_check(amount: Decimal) -> None:

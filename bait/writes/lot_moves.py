@@ -22,10 +22,15 @@ def move_twin(key: uuid.UUID, *, kind: MoveKind, lot_id: int | None = None) -> L
     if twin is None:
         return None
     if twin.kind != kind or lot_id not in (None, twin.lot_id):
-        raise Problem(
-            Code.CONFLICT, _("This page was used for something else. Open it again, then repeat.")
-        )
+        raise key_used()
     return twin
+
+
+def key_used() -> Problem:
+    """What to answer to a key that another movement has."""
+    return Problem(
+        Code.CONFLICT, _("This page was used for something else. Open it again, then repeat.")
+    )
 
 
 def lot_lock(lot_id: int) -> LarderLot:
@@ -69,6 +74,4 @@ def lot_move(
                 key=key, lot=lot, kind=kind, amount=by, order=order, match=match, person=person
             )
     except IntegrityError as taken:
-        raise Problem(
-            Code.CONFLICT, _("This page was used for something else. Open it again, then repeat.")
-        ) from taken
+        raise key_used() from taken

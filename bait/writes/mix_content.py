@@ -9,7 +9,7 @@ from typing import NamedTuple
 from bait.reckon.plans import PLAN_UNITS, MixPart, PlannedMix
 from matches.reckon.reading import Reading, Where
 
-from .content_fields import list_read, ranged_read, whole_read, words_read
+from .content_fields import bait_key_read, list_read, ranged_read, whole_read, words_read
 
 AMOUNT_MOST = 100_000
 MOST_MIXES = 6
@@ -83,7 +83,7 @@ def amount_of_bait_read(
 ) -> tuple[str, Fraction, str]:
     """A bait's key, how much of it, and in what; what is left out was noted before."""
     return (
-        reading.read_id(raw["bait"], (*where, "bait")) if "bait" in raw else "",
+        bait_key_read(reading, raw, "bait", where),
         reading.read_decimal(raw["amount"], (*where, "amount"), most=AMOUNT_MOST)
         if "amount" in raw
         else Fraction(1),

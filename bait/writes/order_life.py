@@ -21,6 +21,7 @@ from bait.reads.orders import is_stale
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault, pointer
+from matches.reckon.reading import is_storable
 from matches.writes.audit import audit_record
 
 from .larder_orders import larder_give_back_for, larder_take_for
@@ -247,8 +248,8 @@ def _lines_check(lines: Mapping[int, Came]) -> None:
         if not 0 <= came.packs <= MOST_PACKS:
             place = pointer("lines", str(pack_id), "packs")
             faults.append(Fault(place, _("Write how many packs came, from 0 up.")))
-        if len(came.note) > MOST_NOTE:
+        if len(came.note) > MOST_NOTE or not is_storable(came.note):
             place = pointer("lines", str(pack_id), "note")
-            faults.append(Fault(place, _("Keep the note to 200 characters.")))
+            faults.append(Fault(place, _("Keep the note to 200 plain characters.")))
     if faults:
         raise BadInput(*faults)

@@ -10,7 +10,7 @@ from bait.models import StageKind
 from bait.reckon.plans import MOST_FEEDS, MOST_STAGES, Balls, Feed, PlannedMix, PlannedStage
 from matches.reckon.reading import Reading, Where
 
-from .content_fields import list_read, whole_read, words_read
+from .content_fields import bait_key_read, list_read, whole_read, words_read
 from .mix_content import MOST_MIXES, amount_of_bait_read, mixes_read
 
 MOST_SUBSTITUTES = 40
@@ -156,10 +156,7 @@ def _substitutes(reading: Reading, raw: Sequence[object]) -> tuple[Substitute, .
     for at, one in enumerate(raw):
         where = ("substitutes", at)
         pair = reading.read_object(one, where, needs=("bait", "instead"))
-        bait, instead = (
-            reading.read_id(pair[key], (*where, key)) if key in pair else ""
-            for key in ("bait", "instead")
-        )
+        bait, instead = (bait_key_read(reading, pair, key, where) for key in ("bait", "instead"))
         if bait and bait == instead:
             reading.fault((*where, "instead"), "Take another bait than the one that is missing.")
         found.append(Substitute(bait, instead))

@@ -13,6 +13,7 @@ from matches.models import Person, Team
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput, Fault
+from matches.reckon.reading import is_storable
 from matches.writes.audit import audit_record
 
 from .plan_content import plan_content_parse
@@ -31,7 +32,7 @@ def template_keep(
     """
     _captain_check(person, team=team)
     name = name.strip()
-    if not name or len(name) > NAME_MOST:
+    if not name or len(name) > NAME_MOST or not is_storable(name):
         words = _("Give the template a name of 1 to %(n)d letters.") % {"n": NAME_MOST}
         raise BadInput(Fault("/template", words))
     plan_content_parse({**content, "version": 0})

@@ -7,7 +7,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, Throw, ThrowSize
+from bait.models import Throw, ThrowSize
+from bait.reads.baits import baits_of_club
 from bait.reads.plans import may_plan
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
@@ -35,7 +36,7 @@ def throw_measure(
         faults.append(Fault("/cup_ml", _("Say how many millilitres the cup holds, 1 to 5000.")))
     if not 1 <= throws <= THROWS_MOST:
         faults.append(Fault("/throws", _("Say how many throws filled it, 1 to 500.")))
-    kind = Bait.objects.filter(club=entry.match.club_id, key=bait).first() if bait else None
+    kind = baits_of_club(entry.match.club_id).get(bait) if bait else None
     if bait and kind is None:
         faults.append(Fault("/bait", _("The club has no such bait: choose another.")))
     if not faults:
