@@ -16,7 +16,7 @@ from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
 from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
 from bait.reckon.substitutes import Switched
-from matches.models import EntryStatus, Match, Person, Team, WorkRequest
+from matches.models import Entry, EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, match_seen
 from matches.reckon.errors import BadInput, Fault, pointer
@@ -75,6 +75,13 @@ def order_of(team: Team, *, match: Match) -> Order | None:
         .select_related("current", "placed", "match__venue", "team__club")
         .first()
     )
+
+
+def is_order_placed(entry: Entry) -> bool:
+    """Whether the order of the entry's team is placed: its plan is then changed late."""
+    return Order.objects.filter(
+        team=entry.team_id, match=entry.match_id, placed__isnull=False
+    ).exists()
 
 
 def order_versions(order: Order) -> list[OrderVersion]:

@@ -11,6 +11,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Bait, Plan, PlanTemplate, ThrowSize
+from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plan_templates import template_keep
 from bait.writes.plans import plan_save
@@ -330,3 +331,16 @@ def test_pages_of_a_plan_take_few_queries_after_three_seasons(
     with CaptureQueriesContext(connection) as seen:
         assert client.get(plan_page + address).status_code == 200
     assert len(seen) <= most
+
+
+def test_who_saves_after_the_order_is_placed_is_told(world: Any, plan_page: str) -> None:
+    client = signed_in(world, "member")
+    text = client.post(plan_page, form(), follow=True).content.decode()
+    assert "Plan saved, version 1." in text and "placed already" not in text
+    order, work = order_ask(world.captain, team=world.alders, match=world.match)
+    version = order_version_make(work.pk)
+    assert version is not None
+    order_place(world.captain, order=order, version=version)
+    text = client.post(plan_page, form(version=1), follow=True).content.decode()
+    assert "Plan saved, version 2." in text
+    assert "The bait order is placed already" in text

@@ -46,7 +46,7 @@ def match_make(
         draw_at=_local(date, 8, water),
         start_at=_local(date, 10, water),
         end_at=_local(date, 15, water),
-        order_by=_local(date - dt.timedelta(days=2), 18, water),
+        order_by=_local(date - dt.timedelta(days=2), 12, water),
         groundbait_limit_l=BOTH_LIMITS[0],
         bait_limit_l=BOTH_LIMITS[1],
         limits_source=LIMITS_SOURCE,

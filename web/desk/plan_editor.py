@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import PLAN_UNITS, Bait, Plan, StageKind
 from bait.reads.baits import baits_of_club
+from bait.reads.orders import is_order_placed
 from bait.reads.phone import plan_json
 from bait.reads.plan_sources import Sources, plan_sources, source_content
 from bait.reads.plans import angler_throws, plan_of_entry, plan_throws
@@ -96,6 +97,14 @@ def _save(request: HttpRequest, form: PlanForm, *, entry: Entry, over: bool) -> 
         form.faults["version"] = problem.detail
         return False
     messages.success(request, _("Plan saved, version %(n)d.") % {"n": plan.version})
+    if is_order_placed(entry):
+        messages.warning(
+            request,
+            _(
+                "The bait order is placed already. What changed is bought only if the captain "
+                "accepts it as a late change."
+            ),
+        )
     return True
 
 
