@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, BaitKind, LotMove, LotState, MoveKind, Order, ThrowSize
+from bait.models import Bait, BaitKind, LotMove, LotState, MixPart, MoveKind, Order, ThrowSize
 from bait.reckon.plans import THROW_ML, Feed, Throws, feed_amount
 from matches.models import Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
 from matches.problems import Code, Problem
@@ -35,11 +35,13 @@ Bagged = dict[str, dict[str, list[tuple[Fraction, str]]]]
 
 @dataclass(frozen=True, slots=True)
 class LeftRow:
-    """One bait of one bag: `left` is the bag less what was noted as fed, never below zero, in the
-    bait's unit. `put`: the move by which some of it came back already."""
+    """One bait of one bag: `left` is the bag less what the plan wets in a mix and what was noted
+    as fed, never below zero, in the bait's unit. `put`: the move by which some came back already.
+    """
 
     bait: Bait
     bag: Fraction
+    mixed: Fraction
     fed: Fraction
     state: str
     put: LotMove | None
@@ -48,7 +50,7 @@ class LeftRow:
 
     @property
     def left(self) -> Fraction:
-        return max(Fraction(0), self.bag - self.fed)
+        return max(Fraction(0), self.bag - self.mixed - self.fed)
 
     @property
     def freezes(self) -> bool:
@@ -99,18 +101,18 @@ def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
     bags, surplus = _bags(seen.team, match=match, entries=entries)
     put, frozen = _moves(seen.team, match=match)
     anglers = [entry.angler for entry in entries]
+    mixed, fed = _mixed(entries), _fed(match, anglers=anglers)
     view = _Rows(
         baits=baits_of_club(match.club_id),
-        throws=_throws(anglers),
+        throws=_throws(anglers, noted=(mixed, fed)),
         moves=put,
         frozen=frozen,
         match=match,
         team=seen.team,
     )
-    fed = _fed(match, anglers=anglers)
-    parts = [view.part(entry.angler, bags=bags, fed=fed) for entry in entries]
+    parts = [view.part(entry.angler, bags=bags, mixed=mixed, fed=fed) for entry in entries]
     if seen.captain:
-        parts.insert(0, view.part(None, bags={"team": surplus}, fed={}))
+        parts.insert(0, view.part(None, bags={"team": surplus}, mixed={}, fed={}))
     return LeftOver(seen, match, tuple(part for part in parts if part.rows))
 
 
@@ -156,6 +158,17 @@ def _bags_planned(entries: Sequence[Entry]) -> Bagged:
     return bags
 
 
+def _mixed(entries: Sequence[Entry]) -> Bagged:
+    """What each angler's plan wets in a mix, without the spare, which stays dry. One query."""
+    mixed: Bagged = {}
+    for part in MixPart.objects.filter(mix__plan__entry__in=entries).select_related(
+        "bait", "mix__plan__entry"
+    ):
+        mine = mixed.setdefault(str(part.mix.plan.entry.angler_id), {})
+        mine.setdefault(part.bait.key, []).append((Fraction(part.amount), part.unit))
+    return mixed
+
+
 def _fed(match: Match, *, anglers: Iterable[Angler]) -> Bagged:
     """What each angler noted as fed, by angler and bait, notes in force only. One query."""
     by_person = {a.person_id: str(a.pk) for a in anglers if a.person_id is not None}
@@ -188,8 +201,17 @@ def _moves(team: Team, *, match: Match) -> tuple[dict[uuid.UUID, LotMove], froze
     return put, frozenset(move.lot.bait.key for move in frozen)
 
 
-def _throws(anglers: Iterable[Angler]) -> dict[str, Throws]:
-    """The throws each angler measured, by angler. One query."""
+def _throws(anglers: Iterable[Angler], *, noted: Iterable[Bagged]) -> dict[str, Throws]:
+    """The throws each angler measured, by angler. One query, none where nothing was thrown."""
+    units = {
+        unit
+        for by in noted
+        for mine in by.values()
+        for all_of in mine.values()
+        for _, unit in all_of
+    }
+    if units.isdisjoint(throw for throw, _bait in THROW_ML):
+        return {}
     sizes: dict[str, list[ThrowSize]] = {}
     for size in ThrowSize.objects.filter(angler__in=list(anglers)).select_related("bait"):
         sizes.setdefault(str(size.angler_id), []).append(size)
@@ -210,19 +232,24 @@ class _Rows:
         angler: Angler | None,
         *,
         bags: Bagged,
+        mixed: Bagged,
         fed: Bagged,
     ) -> LeftPart:
         source = "team" if angler is None else str(angler.pk)
-        bag, out = bags.get(source, {}), fed.get(source, {})
+        bag, wet, out = bags.get(source, {}), mixed.get(source, {}), fed.get(source, {})
         known = [key for key in self.baits if key in bag]
-        return LeftPart(
-            angler, tuple(self._row(key, bag[key], out.get(key, ()), source) for key in known)
+        rows = (
+            self._row(key, bag[key], mixed=wet.get(key, ()), fed=out.get(key, ()), source=source)
+            for key in known
         )
+        return LeftPart(angler, tuple(rows))
 
     def _row(
         self,
         key: str,
         bag: Sequence[tuple[Fraction, str]],
+        *,
+        mixed: Sequence[tuple[Fraction, str]],
         fed: Sequence[tuple[Fraction, str]],
         source: str,
     ) -> LeftRow:
@@ -232,15 +259,17 @@ class _Rows:
         )
         throws = self.throws.get(source, THROW_ML)
         bag_sum, bag_all = _sum(bag, bait=bait, throws=throws)
+        mixed_sum, mixed_all = _sum(mixed, bait=bait, throws=throws)
         fed_sum, fed_all = _sum(fed, bait=bait, throws=throws)
         return LeftRow(
             bait=bait,
             bag=bag_sum,
+            mixed=mixed_sum,
             fed=fed_sum,
             state=COMES_BACK.get(BaitKind(bait.kind), LotState.FRESH),
             put=self.moves.get(move_key),
             was_frozen=key in self.frozen,
-            unread=not (bag_all and fed_all),
+            unread=not (bag_all and mixed_all and fed_all),
         )
 
 
