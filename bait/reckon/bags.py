@@ -5,7 +5,7 @@ Every amount is an exact fraction of the bait's base unit (litres, kilograms or 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -157,21 +157,38 @@ def _share_out_shortage(need: dict[str, Fraction], *, have: Fraction) -> dict[st
 
 def _whole_packs_give(packs: Sequence[_Open], *, need: dict[str, Fraction]) -> None:
     """Each pack, largest first, to who needs it to the drop, else to who needs the most."""
+    refused: Fraction | None = None  # nobody needs a pack so large; needs only fall
     for pack in packs:
+        if refused is not None and pack.left >= refused:
+            continue
         exact = [m for m, amount in need.items() if amount == pack.left]
         member = exact[0] if exact else max(need, key=lambda m: need[m], default=None)
         if member is not None and need[member] >= pack.left > 0:
             _give(pack, member, need=need)
+        elif pack.left > 0:
+            refused = pack.left
 
 
 def _parts_give(packs: Sequence[_Open], *, need: dict[str, Fraction]) -> None:
     """What is still needed, the largest first, each from as few packs as may be."""
+    holding = [pack for pack in packs if pack.left]
     while any(need.values()):
         member = max(need, key=lambda m: need[m])
-        _give(_pack_best(packs, want=need[member]), member, need=need)
+        _give(_pack_best(_choices(holding), want=need[member]), member, need=need)
 
 
-def _pack_best(packs: Sequence[_Open], *, want: Fraction) -> _Open:
+def _choices(packs: Iterable[_Open]) -> Iterator[_Open]:
+    """Opened packs, and one fresh pack of each source: the others are just like it."""
+    fresh: set[str] = set()
+    for pack in packs:
+        if pack.gives:
+            yield pack
+        elif pack.source.key not in fresh:
+            fresh.add(pack.source.key)
+            yield pack
+
+
+def _pack_best(packs: Iterable[_Open], *, want: Fraction) -> _Open:
     """The pack to take `want` from: left exactly so, open and just large enough, the smallest
     fresh one that is, or the fullest."""
     holding = [pack for pack in packs if pack.left]

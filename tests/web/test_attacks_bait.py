@@ -6,6 +6,7 @@ import time
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from django.db import connection
 from django.test import Client
 
 from bait.models import Bait, LarderLot, LotMove, Order, PlanTemplate, ReceivedLine
+from bait.reckon.bags import Source, bags_pack
 from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
@@ -168,3 +170,13 @@ def test_a_list_of_half_a_million_columns_is_answered_soon(world: Any) -> None:
     assert answer.status_code == 200
     assert "more than 100 columns" in answer.content.decode()
     assert time.process_time() - began < 2
+
+
+def test_bags_of_ten_thousand_packs_are_filled_soon() -> None:
+    needs = {f"m{n}": {"caster": Fraction(100 + n, 7)} for n in range(50)}
+    began = time.process_time()
+    bags = bags_pack(needs, sources=[Source("p", "caster", Fraction(1, 3), 10_000)])
+    assert time.process_time() - began < 1
+    given = sum((piece.amount for piece in bags.pieces), Fraction(0))
+    assert given == sum(mine["caster"] for mine in needs.values())
+    assert given + bags.left_over[0].amount == Fraction(10_000, 3)
