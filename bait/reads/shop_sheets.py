@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -18,6 +19,7 @@ from .order_shown import ShopPart
 
 COLUMNS = ("shop", "bait", "pack", "unit", "packs", "each", "cost")
 _LINE_OCTETS = 75
+_CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
 
 
 def change_notes(changes: OrderChanges, *, team: Team, match: Match) -> list[tuple[Shop, str]]:
@@ -131,10 +133,13 @@ def _utc(moment: dt.datetime) -> str:
 
 
 def _escaped(text: str) -> str:
-    """A text value (RFC 5545, 3.3.11): backslash, semicolon, comma and line ends."""
+    """A text value (RFC 5545, 3.3.11): backslash, semicolon, comma and line ends.
+
+    What controls a terminal, or ends a line for some readers only, has no place in one.
+    """
     for raw, safe in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\r\n", "\n"), ("\r", "\n")):
         text = text.replace(raw, safe)
-    return text.replace("\n", "\\n")
+    return _CONTROLS.sub("", text).replace("\n", "\\n")
 
 
 def _folded(line: str) -> str:

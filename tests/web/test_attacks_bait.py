@@ -180,3 +180,14 @@ def test_bags_of_ten_thousand_packs_are_filled_soon() -> None:
     given = sum((piece.amount for piece in bags.pieces), Fraction(0))
     assert given == sum(mine["caster"] for mine in needs.values())
     assert given + bags.left_over[0].amount == Fraction(10_000, 3)
+
+
+def test_a_name_puts_no_line_of_its_own_into_a_calendar(world: Any, order: Order) -> None:
+    shop = world.shops["hut"]
+    shop.name = "Hut\r\nEND:VEVENT\x0bX\x85Y\u2028Z\x1b[2J;,"
+    shop.save()
+    url = f"/desk/teams/{order.team_id}/matches/{world.match.pk}/order/calendar.ics"
+    text = signed_in(world.captain).get(url).content.decode()
+    assert text.splitlines() == text.removesuffix("\r\n").split("\r\n")
+    assert text.count("\r\nEND:VEVENT") == 2
+    assert "\x1b" not in text
