@@ -27,7 +27,7 @@ from .lot_moves import key_used, lot_lock, lot_move, move_twin
 
 MOST_AMOUNT = Decimal(10_000)
 # Wider than any bait keeps; the calendar's last day has none after it.
-DAY_FIRST, DAY_LAST = dt.date(2000, 1, 1), dt.date(2099, 12, 31)
+DAY_FIRST, DAY_LAST = dt.date(2000, 1, 1), dt.date(2199, 12, 31)
 PLACE = Decimal("0.0001")
 
 
