@@ -109,7 +109,7 @@ def test_a_member_writes_a_plan_with_and_without_script(
     page.locator("[name=stage-1-feed-1-amount]").fill("0.02")
     page.get_by_role("button", name="Add it up").click()
     expect(page.locator("#comes-to ~ .bag")).to_contain_text("3.3 pints")
-    expect(page.get_by_text("not saved yet")).to_be_visible()
+    expect(page.get_by_text("not saved yet", exact=True)).to_be_visible()
     page.get_by_role("button", name="Save the plan").click()
     expect(page.get_by_text("Plan saved, version 1.")).to_be_visible()
     assert Plan.objects.get().stages.count() == 2
