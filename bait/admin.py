@@ -165,60 +165,56 @@ class MatchLimitAdmin(admin.ModelAdmin):
     autocomplete_fields = ("bait",)
 
 
-class KeptRow(ReadOnly):
-    """What an order went through: looked at here, changed only by the pages that write it."""
-
-
 @admin.register(b.LotMove)
-class LotMoveAdmin(KeptRow):
+class LotMoveAdmin(ReadOnly):
     list_display = ("at", "lot", "kind", "amount", "person")
     list_filter = ("kind", "lot__team")
     list_select_related = ("lot__bait", "person")
 
 
 @admin.register(b.SoldOut)
-class SoldOutAdmin(KeptRow):
+class SoldOutAdmin(ReadOnly):
     list_display = ("order", "pack", "packs", "marked_by", "marked_at")
     list_select_related = ("order__team", "order__match", "pack__bait", "pack__shop", "marked_by")
 
 
 @admin.register(b.ShopLeftOut)
-class ShopLeftOutAdmin(KeptRow):
+class ShopLeftOutAdmin(ReadOnly):
     list_display = ("order", "shop")
     list_select_related = ("order__team", "order__match", "shop")
 
 
 @admin.register(b.ReceivedLine)
-class ReceivedLineAdmin(KeptRow):
+class ReceivedLineAdmin(ReadOnly):
     list_display = ("order", "pack", "packs", "note")
     list_select_related = ("order__team", "order__match", "pack__bait", "pack__shop")
 
 
 @admin.register(b.BagTick)
-class BagTickAdmin(KeptRow):
+class BagTickAdmin(ReadOnly):
     list_display = ("order", "angler", "key", "ticked_by", "ticked_at")
     list_select_related = ("order__team", "order__match", "angler", "ticked_by")
 
 
 @admin.register(b.Explanation)
-class ExplanationAdmin(KeptRow):
+class ExplanationAdmin(ReadOnly):
     list_display = ("version", "seconds", "made_at")
     list_select_related = ("version__order__team", "version__order__match")
 
 
 @admin.register(b.ShopPayment)
-class ShopPaymentAdmin(KeptRow):
+class ShopPaymentAdmin(ReadOnly):
     list_display = ("order", "angler", "shop", "pence", "noted_by", "noted_at")
     list_select_related = ("order__team", "order__match", "angler", "shop", "noted_by")
 
 
 @admin.register(b.PaidBack)
-class PaidBackAdmin(KeptRow):
+class PaidBackAdmin(ReadOnly):
     list_display = ("order", "payer", "payee", "pence", "noted_by", "noted_at")
     list_select_related = ("order__team", "order__match", "payer", "payee", "noted_by")
 
 
 @admin.register(b.ShopCharge)
-class ShopChargeAdmin(KeptRow):
+class ShopChargeAdmin(ReadOnly):
     list_display = ("order", "shop", "pence", "noted_by", "noted_at")
     list_select_related = ("order__team", "order__match", "shop", "noted_by")
