@@ -60,6 +60,7 @@ def change_accept(person: Person, *, order: Order, version: OrderVersion) -> Ord
                 ),
             )
         held.placed, held.placed_at = version, timezone.now()
+        ReceivedLine.objects.filter(order=held).delete()
         return {"from": before.number, "version": version.number}
 
     return _order_step(person, order=order, verb="order.change_accepted", act=accept)
@@ -78,6 +79,7 @@ def change_take_back(person: Person, *, order: Order, version: OrderVersion) -> 
         if held.placed_id != version.pk or before is None or held.received_at is not None:
             raise Problem(Code.CONFLICT, _("There is no change left that could be taken back."))
         held.placed, held.placed_at = before, timezone.now()
+        ReceivedLine.objects.filter(order=held).delete()
         return {"version": version.number, "back_to": before.number}
 
     return _order_step(person, order=order, verb="order.change_taken_back", act=take_back)
@@ -121,7 +123,8 @@ def _received_keep(order: Order, *, version: OrderVersion, lines: Mapping[int, C
 
 
 def order_receive_back(person: Person, *, order: Order) -> Order:
-    """It had not come after all (or other packs did): what was written is dropped.
+    """It had not come after all (or other packs did): nothing of it counts, and what was written
+    is kept to begin from, as long as the same version is placed.
 
     Raises Problem NOT_ALLOWED, and CONFLICT when nothing was received or bags are filled.
     """
@@ -132,7 +135,6 @@ def order_receive_back(person: Person, *, order: Order) -> Order:
                 Code.CONFLICT,
                 _("Only bait that came and is not bagged yet can be received anew."),
             )
-        ReceivedLine.objects.filter(order=held).delete()
         held.received_at = None
         return {}
 

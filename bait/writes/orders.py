@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from bait.models import Order, OrderLine, OrderVersion, Plan, Share
+from bait.models import Order, OrderLine, OrderVersion, Plan, ReceivedLine, Share
 from bait.reads.larder_orders import takes_rows
 from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs, version_fits
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
@@ -262,6 +262,7 @@ def order_withdraw(person: Person, *, order: Order, version: OrderVersion) -> Or
                 Code.CONFLICT,
                 _("That version is not the placed one any more, or its bait has come already."),
             )
+        ReceivedLine.objects.filter(order=order).delete()
         audit_record(
             club=order.team.club,
             person=person,

@@ -321,9 +321,37 @@ def test_shorts_are_kept_and_charged_nothing_and_can_be_written_anew(
     refused(lambda: order_withdraw(world.captain, order=placed, version=version))
     refused(lambda: sold_out_mark(world.captain, order=placed, pack_id=pack.pk))
     order_receive_back(world.captain, order=placed)
-    assert not ReceivedLine.objects.exists()
+    assert fresh(placed).received_at is None
+    assert ReceivedLine.objects.get().note == "two split"
     order_receive(world.captain, order=placed, version=version, lines={})
     assert ReceivedLine.objects.get().packs == 10
+
+
+def test_what_was_written_of_a_withdrawn_order_is_not_kept_for_the_next(
+    world: Any, placed: Order
+) -> None:
+    version = placed_version(placed)
+    lines = {world.packs["caster"].pk: Came(8, "two split")}
+    order_receive(world.captain, order=placed, version=version, lines=lines)
+    order_receive_back(world.captain, order=placed)
+    order_withdraw(world.captain, order=placed, version=version)
+    assert not ReceivedLine.objects.exists()
+
+
+def test_what_was_written_before_a_late_change_is_not_kept_past_it(
+    world: Any, placed: Order, plan_for: Any
+) -> None:
+    lines = {world.packs["caster"].pk: Came(8, "two split")}
+    order_receive(world.captain, order=placed, version=placed_version(placed), lines=lines)
+    order_receive_back(world.captain, order=placed)
+    plan_for("Maud", caster="5")
+    later = ask_and_make(world)
+    change_accept(world.captain, order=fresh(placed), version=later)
+    assert not ReceivedLine.objects.exists()
+    order_receive(world.captain, order=fresh(placed), version=later, lines=lines)
+    order_receive_back(world.captain, order=fresh(placed))
+    change_take_back(world.captain, order=fresh(placed), version=later)
+    assert not ReceivedLine.objects.exists()
 
 
 def test_a_count_of_what_came_that_is_none_is_pointed_at(world: Any, placed: Order) -> None:

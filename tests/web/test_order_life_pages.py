@@ -93,10 +93,23 @@ def test_an_order_goes_from_placed_to_bagged_and_back_on_the_page(world: Any, ad
     assert "Money is still owed." in said(client, address, do="settle")
     assert "The bags are open again" in said(client, address, do="bag-back")
     text = said(client, address, do="receive-back")
-    assert "write anew what came" in text and 'name="came-' in text
+    assert "Nothing counts as come now." in text
+    assert f'name="came-{pack}" inputmode="numeric" value="8"' in text
+    assert 'value="split bag"' in text
     assert "Nothing counts as placed now." in said(client, address, do="withdraw", version="1")
     order = Order.objects.get()
     assert (order.placed, order.received_at, order.bagged_at) == (None, None, None)
+
+
+def test_a_count_that_is_none_loses_nothing_of_what_was_written(world: Any, address: str) -> None:
+    client, pack = signed_in(world), world.packs["caster"].pk
+    said(client, address, do="place", version="1")
+    wrong = {"do": "receive", "version": "1", f"came-{pack}": "eight", f"note-{pack}": "split bag"}
+    text = said(client, address, **wrong)
+    assert text.count("Write a whole number of packs, from 0 up.") == 2
+    assert f'aria-describedby="fault-{pack}"' in text
+    assert 'value="eight"' in text and 'value="split bag"' in text
+    assert Order.objects.get().received_at is None
 
 
 def test_a_late_change_tells_its_cost_and_is_accepted_and_taken_back(

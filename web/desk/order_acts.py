@@ -10,7 +10,6 @@ from django.utils.translation import gettext as _
 from bait.models import Order, OrderVersion
 from bait.reads.orders import order_of, version_of
 from bait.writes.order_life import (
-    Came,
     change_accept,
     change_take_back,
     order_bag,
@@ -25,6 +24,8 @@ from bait.writes.orders import order_ask, order_place, order_withdraw
 from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
 from web.people import person_of
+
+from .came_form import came_read, whole_read
 
 Act = Callable[[Person, Order, QueryDict], str]
 
@@ -98,20 +99,13 @@ def _shop_back(person: Person, order: Order, sent: QueryDict) -> str:
 
 def _receive(person: Person, order: Order, sent: QueryDict) -> str:
     version = _version(order, sent)
-    lines = {
-        _whole(key.removeprefix("came-")): Came(
-            _whole(sent.get(key, "")), sent.get(f"note-{key.removeprefix('came-')}", "").strip()
-        )
-        for key in sent
-        if key.startswith("came-")
-    }
-    order_receive(person, order=order, version=version, lines=lines)
+    order_receive(person, order=order, version=version, lines=came_read(sent.dict()))
     return _("Kept as it came. Only what came is charged; now fill the bags.")
 
 
 def _receive_back(person: Person, order: Order, sent: QueryDict) -> str:
     order_receive_back(person, order=order)
-    return _("The counts are dropped: write anew what came.")
+    return _("Nothing counts as come now. What you wrote stands in the fields: mend and keep it.")
 
 
 def _bag(person: Person, order: Order, sent: QueryDict) -> str:
@@ -136,10 +130,10 @@ def _settle_back(person: Person, order: Order, sent: QueryDict) -> str:
 
 def _whole(typed: str) -> int:
     """A whole number as it was typed. Raises Problem BAD_INPUT."""
-    text = typed.strip()
-    if not (text.isascii() and text.isdigit() and len(text) < 10):
+    number = whole_read(typed)
+    if number is None:
         raise Problem(Code.BAD_INPUT, _("Write a whole number of packs, from 0 up."))
-    return int(text)
+    return number
 
 
 _ACTS: dict[str, Act] = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.contrib import messages
@@ -37,10 +38,11 @@ from bait.reads.orders import (
 from bait.reads.shop_sheets import change_notes
 from matches.models import Match, Team, WorkRequest, WorkState
 from matches.problems import Code, Problem
-from matches.reckon.errors import BadInput
+from matches.reckon.errors import BadInput, Fault
 from web.people import person_of
 from web.work_words import progress_words
 
+from .came_form import came_fields
 from .order_acts import order_act
 from .order_bars import order_bars
 
@@ -72,15 +74,17 @@ class Course:
 def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Where the order stands, what it is made of, and the next step with its way back."""
     team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
+    faults: Sequence[Fault] = ()
     if request.method == "POST":
-        _act(request, team, match=match)
-        return redirect("desk:order", team_id, match_id)
+        faults = _act(request, team, match=match)
+        if not faults:
+            return redirect("desk:order", team_id, match_id)
     found = order_of(team, match=match)
     work = order_work(found) if found else None
-    version = _version_asked(request, order=found)
+    number = (request.POST if faults else request.GET).get("version", "")
+    version = _version_asked(found, number=number)
     shown = version_shown(version.pk) if version else None
     stale = bool(found and version and is_stale(found, version=version))
-    asked = bool(request.GET.get("version"))
     context: dict[str, object] = {
         "room": "desk",
         "here": "order",
@@ -96,7 +100,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "bars": order_bars(shown, currency=team.club.currency) if shown else None,
         "stale": stale,
         "state_known": json.dumps(
-            _stands(found, working=_is_working(work), stale=None if asked else stale)
+            _stands(found, working=_is_working(work), stale=None if number else stale)
         ),
         "work": work,
         "working": _is_working(work),
@@ -105,6 +109,10 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     }
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown)
+        sent = request.POST.dict() if faults else {}
+        lines = [line for part in shown.shops for line in part.lines]
+        kept = received_of(found) if found.placed_id else {}
+        context["came_fields"] = came_fields(lines, kept=kept, sent=sent, faults=faults)
     return render(request, "desk/order.html", context)
 
 
@@ -138,7 +146,8 @@ def _version_first(order: Order) -> OrderVersion | None:
     return order.placed if order.received_at else order.current
 
 
-def _act(request: HttpRequest, team: Team, *, match: Match) -> None:
+def _act(request: HttpRequest, team: Team, *, match: Match) -> Sequence[Fault]:
+    """Do what was pressed and say so; the faults of what was typed, for its fields."""
     try:
         said = order_act(request, team, match=match)
     except Problem as problem:
@@ -146,20 +155,19 @@ def _act(request: HttpRequest, team: Team, *, match: Match) -> None:
             raise
         messages.error(request, problem.detail)
     except BadInput as bad:
-        for fault in bad.faults:
-            messages.error(request, fault.message)
+        for message in dict.fromkeys(fault.message for fault in bad.faults):
+            messages.error(request, message)
+        return bad.faults if request.POST.get("do") == "receive" else ()
     else:
         if said:
             messages.success(request, said)
+    return ()
 
 
-def _version_asked(request: HttpRequest, *, order: Order | None) -> OrderVersion | None:
+def _version_asked(order: Order | None, *, number: str) -> OrderVersion | None:
     if order is None:
         return None
-    number = request.GET.get("version", "")
-    if number:
-        return version_of(order, number=number)
-    return _version_first(order)
+    return version_of(order, number=number) if number else _version_first(order)
 
 
 def _sheets(shown: VersionShown, *, team: Team, match: Match) -> list[ShopSheet]:
