@@ -12,7 +12,8 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, BaitKind, LotMove, LotState, MixPart, MoveKind, Order, ThrowSize
 from bait.reckon.plans import THROW_ML, Feed, Throws, feed_amount
-from matches.models import Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
+from bait.reckon.units import amount_down
+from matches.models import FISHING, Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
 from matches.problems import Code, Problem
 from matches.reads.access import match_seen
 from matches.reckon.decimals import decimal_text
@@ -122,7 +123,9 @@ def left_key(*, team_id: int, match_id: int, source: str, bait_id: int) -> uuid.
 
 
 def _entries(seen: LarderSeen, *, match: Match) -> list[Entry]:
-    entries = Entry.objects.filter(match=match, team=seen.team).exclude(status=EntryStatus.ABSENT)
+    entries = Entry.objects.filter(match=match, team=seen.team, status__in=FISHING).exclude(
+        status=EntryStatus.ABSENT
+    )
     if not seen.captain:
         entries = entries.filter(angler=seen.angler)
     return list(entries.select_related("angler").order_by("angler__name", "angler_id"))
@@ -289,8 +292,8 @@ def _sum(
 
 
 def left_text(row: LeftRow) -> str:
-    """What the page's field starts with: rounded down, as nobody has more than there is."""
-    return decimal_text(Fraction(int(row.left * 10_000), 10_000))
+    """What the page's field starts with, in the bait's unit."""
+    return decimal_text(amount_down(row.left, unit=row.bait.unit))
 
 
 def is_to_come(match: Match, *, today: dt.date) -> bool:

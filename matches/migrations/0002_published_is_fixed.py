@@ -11,7 +11,12 @@ FIXED = {
 
 
 def guard(apps, schema_editor):
-    for table, columns in FIXED.items():
+    guard_tables(schema_editor, FIXED)
+
+
+def guard_tables(schema_editor, fixed):
+    """Refuse every later change of these columns, table by table."""
+    for table, columns in fixed.items():
         changed = " OR ".join(
             f"OLD.{c}::text IS DISTINCT FROM NEW.{c}::text"
             if schema_editor.connection.vendor == "postgresql"
@@ -37,7 +42,11 @@ def guard(apps, schema_editor):
 
 
 def unguard(apps, schema_editor):
-    for table in FIXED:
+    unguard_tables(schema_editor, FIXED)
+
+
+def unguard_tables(schema_editor, fixed):
+    for table in fixed:
         on = f" ON {table}" if schema_editor.connection.vendor == "postgresql" else ""
         schema_editor.execute(f"DROP TRIGGER IF EXISTS {table}_fixed{on}")
 

@@ -1,7 +1,9 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
 from .facts import Disagreement, DisagreementKind, Fact, FactKind, WeighIn
+from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
+    FISHING,
     Bulletin,
     Draw,
     DrawnPeg,
@@ -9,17 +11,23 @@ from .matches import (
     EntryStatus,
     Match,
     MatchState,
+    NetCapRule,
+    PegLeftOut,
+    ScoredBy,
     Section,
     SectionPeg,
     WeightUnit,
 )
 from .people import Angler, AuditEntry, Club, Device, Membership, Person, Role, Team
-from .venues import Peg, Venue
+from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
+from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
 
 __all__ = [
+    "FISHING",
     "Angler",
     "AuditEntry",
+    "Bank",
     "Bulletin",
     "Club",
     "Device",
@@ -31,18 +39,30 @@ __all__ = [
     "EntryStatus",
     "Fact",
     "FactKind",
+    "FeePayment",
+    "League",
+    "LeagueOf",
+    "LeagueRound",
+    "LeagueTable",
     "Match",
     "MatchState",
     "Membership",
+    "NetCapRule",
     "Peg",
+    "PegLeftOut",
     "Person",
+    "Pool",
+    "PoolEntry",
+    "PrizePaid",
     "Role",
+    "ScoredBy",
     "Section",
     "SectionPeg",
     "Team",
     "Venue",
     "WeighIn",
     "WeightUnit",
+    "WonBy",
     "WorkRequest",
     "WorkState",
 ]

@@ -71,6 +71,8 @@ class WeighIn(models.Model):
     section_peg = models.ForeignKey(SectionPeg, models.PROTECT, related_name="weigh_ins")
     net = models.PositiveSmallIntegerField()
     weight = models.PositiveIntegerField(help_text=_("In the match's unit."))
+    # Where the match scores fish: [["Roach", 12], …]; null where only the weight counts.
+    fish = models.JSONField(null=True, blank=True)
     stands = models.BooleanField(default=True)
     fact = models.OneToOneField(Fact, models.PROTECT, related_name="weigh_in")
 

@@ -25,6 +25,18 @@ class MatchState(models.TextChoices):
     CONFIRMED = "confirmed", _("confirmed")
 
 
+class NetCapRule(models.TextChoices):
+    """What a net over the match's cap counts."""
+
+    CAP = "cap", _("the cap")
+    NOTHING = "nothing", _("nothing")
+
+
+class ScoredBy(models.TextChoices):
+    WEIGHT = "weight", _("weight")
+    FISH = "fish", _("fish, by the points of their species")
+
+
 def default_tie_breaks() -> list[str]:
     return ["weight", "best_place", "best_weight"]
 
@@ -39,14 +51,35 @@ class Match(models.Model):
     name = models.CharField(max_length=120)
     slug = models.SlugField(max_length=80)
     date = models.DateField(help_text=_("The local date at the venue."))
+    # The signals of the day in their order; the last warning comes `last_call_min` before the end.
     draw_at = models.DateTimeField(null=True, blank=True)
+    prepare_at = models.DateTimeField(null=True, blank=True)
+    feed_at = models.DateTimeField(null=True, blank=True)
     start_at = models.DateTimeField()
     end_at = models.DateTimeField()
+    last_call_min = models.PositiveSmallIntegerField(default=5)
+    called_off = models.CharField(
+        max_length=200, blank=True, help_text=_("Why the match is not fished; empty while it is.")
+    )
     state = models.CharField(max_length=12, choices=MatchState, default=MatchState.PLANNED)
     weight_unit = models.CharField(max_length=2, choices=WeightUnit, default=WeightUnit.GRAMS)
     # As the placings calculator takes it: a name, or the rules one by one.
     scheme = models.JSONField(default=default_scheme)
     team_tie_breaks = models.JSONField(default=default_tie_breaks)
+    net_cap = models.PositiveIntegerField(
+        null=True, blank=True, help_text=_("In the match's unit: the most one net may hold.")
+    )
+    net_cap_rule = models.CharField(max_length=8, choices=NetCapRule, default=NetCapRule.CAP)
+    scored_by = models.CharField(max_length=8, choices=ScoredBy, default=ScoredBy.WEIGHT)
+    # Where fish are scored: [{"name": "Roach", "points": 1}], whole points.
+    species = models.JSONField(default=list, blank=True)
+    objection_min = models.PositiveSmallIntegerField(
+        default=30, help_text=_("Minutes a provisional result is open to objection.")
+    )
+    places_most = models.PositiveIntegerField(
+        null=True, blank=True, help_text=_("Who enters after so many waits.")
+    )
+    fee_pence = models.PositiveIntegerField(default=0)
     groundbait_limit_l = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     bait_limit_l = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     limits_source = models.CharField(max_length=200, blank=True)
@@ -66,6 +99,20 @@ class Match(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(state__in=MatchState.values), name="match_state_known"
+            ),
+            models.CheckConstraint(
+                condition=(Q(prepare_at__isnull=True) | Q(prepare_at__lte=F("start_at")))
+                & (Q(feed_at__isnull=True) | Q(feed_at__lte=F("start_at"))),
+                name="match_signals_before_start",
+            ),
+            models.CheckConstraint(
+                condition=Q(net_cap__isnull=True) | Q(net_cap__gte=1), name="match_cap_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(net_cap_rule__in=NetCapRule.values), name="match_cap_rule_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(scored_by__in=ScoredBy.values), name="match_scoring_known"
             ),
             models.CheckConstraint(
                 condition=Q(groundbait_limit_l__isnull=True) | Q(groundbait_limit_l__gte=0),
@@ -115,11 +162,44 @@ class SectionPeg(models.Model):
         return f"{self.section.label}{self.peg.number}"
 
 
+class PegLeftOut(models.Model):
+    """A peg of the venue that is not fished on the day, and why."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="pegs_left_out")
+    peg = models.ForeignKey(Peg, models.PROTECT, related_name="+")
+    reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        verbose_name_plural = _("pegs left out")
+        constraints = [
+            models.UniqueConstraint(fields=["match", "peg"], name="peg_left_out_once_in_match")
+        ]
+        ordering = ["peg__position"]
+
+    def __str__(self) -> str:
+        return self.peg.number
+
+
 class EntryStatus(models.TextChoices):
+    """Those who fish or should have (entered, retired, absent, disqualified), and those who do not:
+    a reserve stands by, who waits has no place yet, who withdrew gave it back."""
+
     ENTERED = "entered", _("entered")
+    RESERVE = "reserve", _("reserve")
+    WAITING = "waiting", _("on the waiting list")
+    WITHDRAWN = "withdrawn", _("withdrawn")
     RETIRED = "retired", _("retired")
     ABSENT = "absent", _("absent")
     DISQUALIFIED = "disqualified", _("disqualified")
+
+
+#: Of those who fish, or should have.
+FISHING = (
+    EntryStatus.ENTERED,
+    EntryStatus.RETIRED,
+    EntryStatus.ABSENT,
+    EntryStatus.DISQUALIFIED,
+)
 
 
 class Entry(models.Model):
@@ -127,6 +207,14 @@ class Entry(models.Model):
     angler = models.ForeignKey(Angler, models.PROTECT, related_name="entries")
     team = models.ForeignKey(Team, models.PROTECT, null=True, blank=True, related_name="entries")
     status = models.CharField(max_length=12, choices=EntryStatus, default=EntryStatus.ENTERED)
+    needs_access = models.BooleanField(
+        default=False, help_text=_("Asks for a peg that can be reached with a wheelchair.")
+    )
+    # Whose place, and peg where it was drawn, this entry took over.
+    replaces = models.OneToOneField(
+        "self", models.SET_NULL, null=True, blank=True, related_name="replaced_by"
+    )
+    entered_at = models.DateTimeField(auto_now_add=True, null=True)
 
     class Meta:
         verbose_name_plural = _("entries")
@@ -152,6 +240,8 @@ class Draw(models.Model):
     committed_at = models.DateTimeField(auto_now_add=True)
     drawn_at = models.DateTimeField(null=True, blank=True)
     reason = models.CharField(max_length=200, blank=True)
+    # Of a draw held angler by angler: to how many the peg was told. Null: to all at once.
+    told = models.PositiveIntegerField(null=True, blank=True)
     # What the calculator was asked when the draw was held, without the seed: entries by number,
     # sections and pegs. Kept, so that the draw can be checked however the lists change later.
     asked = models.JSONField(default=dict, blank=True)
@@ -193,6 +283,7 @@ class Bulletin(models.Model):
     body = models.JSONField()
     digest = models.CharField(max_length=64)
     reason = models.CharField(max_length=400, blank=True)
+    objections_until = models.DateTimeField(null=True, blank=True)
     published_at = models.DateTimeField(auto_now_add=True)
     published_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
 

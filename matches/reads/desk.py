@@ -124,8 +124,8 @@ def _desk_match(row: Match, held: Iterable[Membership], teams: Iterable[Team]) -
 
 def _counted(matches: QuerySet[Match], person: Person) -> QuerySet[Match]:
     """The matches with their counts, each by a subquery of its own."""
-    entries = Entry.objects.filter(match=OuterRef("pk")).exclude(
-        status__in=[EntryStatus.ABSENT, EntryStatus.DISQUALIFIED]
+    entries = Entry.objects.filter(match=OuterRef("pk")).filter(
+        status__in=[EntryStatus.ENTERED, EntryStatus.RETIRED]
     )
     unweighed = entries.filter(status=EntryStatus.ENTERED, drawn_peg__isnull=False).exclude(
         Exists(

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from matches.models import (
+    FISHING,
     Disagreement,
     DrawnPeg,
     Entry,
@@ -194,7 +195,7 @@ def _individuals(
 def _undrawn(match: Match) -> tuple[str, ...]:
     """The public names of those entered who have no peg."""
     entries = (
-        Entry.objects.filter(match=match, drawn_peg__isnull=True)
+        Entry.objects.filter(match=match, status__in=FISHING, drawn_peg__isnull=True)
         .exclude(status=EntryStatus.ABSENT)
         .select_related("angler")
         .order_by("angler__name")

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import (
+    FISHING,
     Club,
     Draw,
     DrawnPeg,
@@ -107,7 +108,7 @@ def draw_asked(match: Match, *, mode: str) -> dict[str, Any]:
     """The calculator's request without its seed. Anglers are named by their entry's number, teams
     by theirs: numbers never change and say nothing about anybody."""
     entries = (
-        Entry.objects.filter(match=match)
+        Entry.objects.filter(match=match, status__in=FISHING)
         .exclude(status=EntryStatus.DISQUALIFIED)
         .exclude(Q(status=EntryStatus.ABSENT) & Q(team__isnull=True))
         .order_by("pk")
@@ -145,7 +146,7 @@ def entry_status_set(
         entry = Entry.objects.filter(match=match, pk=entry_id).select_related("angler").first()
         if entry is None:
             raise Problem(Code.NOT_FOUND, _("No such entry in this match."))
-        if status not in EntryStatus.values:
+        if status not in FISHING:
             raise _refused("status", _("Choose entered, retired, absent or disqualified."))
         if not is_storable(reason):
             raise _refused("reason", _("A character here cannot be stored: write it anew."))

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from matches.models import EntryStatus, Match
+from matches.models import FISHING, Match
 from matches.problems import Code, Problem
 from matches.reads import access, board
 from matches.reads.desk import match_entries
@@ -34,7 +34,7 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
         "match",
         found,
         entries=list(match_entries(found)),
-        statuses=EntryStatus.choices,
+        statuses=[(status.value, status.label) for status in FISHING],
         runs=access.is_secretary(person, club=found.club),
         weighs=access.is_weigher(person, match=found),
         own=access.own_entry(person, match=found),
