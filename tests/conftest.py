@@ -9,6 +9,11 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes says more of the machine than of the code.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 # Playwright's loop lives in the test's thread; the live server's queries do not run in it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")

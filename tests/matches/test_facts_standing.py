@@ -168,7 +168,7 @@ def essence(facts: Sequence[Logged]) -> Any:
 
 
 @given(facts=logs(), data=st.data())
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_order_of_arrival_ends_in_the_same_leaves(facts: list[Logged], data: Any) -> None:
     order = data.draw(st.permutations(range(1, len(facts) + 1)))
     shuffled = [
@@ -215,7 +215,6 @@ def standing_stored() -> Any:
 @given(facts=logs(), data=st.data())
 @settings(
     max_examples=25,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 def test_any_batching_and_repeating_stores_what_one_batch_does(

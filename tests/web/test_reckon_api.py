@@ -253,9 +253,7 @@ ANYTHING = st.recursive(
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@hypothesis_settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@hypothesis_settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_anything_at_all_is_answered_or_refused(name: str, data: st.DataObject) -> None:
     body = data.draw(ANYTHING)
@@ -268,9 +266,7 @@ def test_anything_at_all_is_answered_or_refused(name: str, data: st.DataObject) 
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-@hypothesis_settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@hypothesis_settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(body=st.binary(max_size=60))
 def test_any_bytes_at_all_are_answered_or_refused(name: str, body: bytes) -> None:
     assert asked(name, body).status_code in (200, 400)
