@@ -16,8 +16,8 @@ from fractions import Fraction
 from typing import Final
 
 from bait.reckon.order.parse import MOST_BREAKS, MOST_COUNT, MOST_PRICE
-from bait.reckon.price_file import MOST_ROWS, cell_rows, cells_separator
 from bait.reckon.units import COUNT, MOST_AMOUNT, UNITS, amount_format, amount_read, unit_sort
+from matches.reckon.cells import MOST_ROWS, cell_rows, cells_separator
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_parse
 from matches.reckon.reading import Reading

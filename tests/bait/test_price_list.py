@@ -6,7 +6,6 @@ from fractions import Fraction
 
 import pytest
 
-from bait.reckon.price_file import MOST_BYTES, MOST_ROWS, fault_place, price_list_decode
 from bait.reckon.price_list import (
     ListedBait,
     ListLine,
@@ -14,6 +13,7 @@ from bait.reckon.price_list import (
     pack_read,
     price_list_parse,
 )
+from matches.reckon.cells import MOST_BYTES, MOST_ROWS, cells_decode, fault_place
 from matches.reckon.errors import BadInput
 
 CASTER = ListedBait("caster", "Caster", "pint", False)
@@ -36,7 +36,7 @@ def faults(text: str) -> list[tuple[str, str]]:
 def first_fault(raw: bytes | str) -> str:
     with pytest.raises(BadInput) as caught:
         if isinstance(raw, bytes):
-            price_list_decode(raw)
+            cells_decode(raw)
         else:
             read(raw)
     return caught.value.faults[0].message
@@ -81,13 +81,13 @@ def test_commas_do_not_and_the_fault_says_why() -> None:
 @pytest.mark.parametrize("mark", ["", "\ufeff"])
 def test_utf8_is_read_with_and_without_its_mark(mark: str) -> None:
     text = f"{mark}bait,amount,unit,price\r\nCaster,1,pint,4.20\r\n"
-    assert len(read(price_list_decode(text.encode()))) == 1
+    assert len(read(cells_decode(text.encode()))) == 1
 
 
 def test_another_encoding_is_refused_with_its_row_and_column() -> None:
     raw = "bait,amount,unit,price\nCaster,1,pint,4.20\nCastér,1,pint,4.20\n".encode("latin-1")
     with pytest.raises(BadInput) as caught:
-        price_list_decode(raw)
+        cells_decode(raw)
     assert fault_place(caught.value.faults[0]) == ("3", "1")
     assert "CSV UTF-8" in caught.value.faults[0].message
 

@@ -19,10 +19,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from bait.models import Bait, Pack, Shop
 from bait.reads.price_lists import price_list_compare
 from bait.reads.shops import baits_listed, baits_of, club_kept, packs_of, shop_of
-from bait.reckon.price_file import MOST_BYTES, fault_place, price_list_decode
 from bait.reckon.price_list import NEEDED, price_list_parse
 from bait.writes.price_lists import ListImported, price_list_import
 from matches.models import Club
+from matches.reckon.cells import MOST_BYTES, cells_decode, fault_place
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.board.downloads import cell_safe
@@ -79,7 +79,7 @@ def _list_sent(request: HttpRequest, shop: Shop) -> tuple[str, list[int]]:
     if isinstance(sent, UploadedFile):
         if (sent.size or 0) > MOST_BYTES:
             raise BadInput(Fault("", _("The file is larger than 1 MiB: send the list in parts.")))
-        return price_list_decode(sent.read()), []
+        return cells_decode(sent.read()), []
     if not request.POST.get("list"):
         raise BadInput(Fault("", _("Choose the file with the prices first.")))
     try:

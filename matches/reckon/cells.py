@@ -7,14 +7,14 @@ import io
 import re
 from typing import Final
 
-from matches.reckon.errors import BadInput, Fault
-from matches.reckon.reading import Reading
+from .errors import BadInput, Fault
+from .reading import Reading
 
 MOST_BYTES: Final = 1_048_576
 MOST_ROWS: Final = 2_000
 
 
-def price_list_decode(raw: bytes) -> str:
+def cells_decode(raw: bytes) -> str:
     """The text of a file in UTF-8, with or without its mark. Raises BadInput for any other."""
     refusal = _refusal(raw)
     if refusal:
@@ -33,9 +33,9 @@ def price_list_decode(raw: bytes) -> str:
 
 def _refusal(raw: bytes) -> str:
     if len(raw) > MOST_BYTES:
-        return "The file is larger than 1 MiB: send the list in parts."
+        return "The file is larger than 1 MiB: send it in parts."
     if not raw.strip():
-        return "The file is empty: choose the one with the prices."
+        return "The file is empty: choose another."
     if raw.startswith(b"PK"):
         return "This is a spreadsheet itself: save it from there as “CSV UTF-8”, and choose that."
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\0" in raw:
