@@ -68,7 +68,7 @@ def schemes(draw: st.DrawFn) -> Scheme:
     if draw(st.booleans()):
         return Scheme(
             ties=ties,
-            blank=draw(st.sampled_from(BLANKS[:-1])),
+            blank=draw(st.sampled_from([b for b in BLANKS if b not in ("one", "zero")])),
             absent=draw(st.sampled_from(ABSENTS[:-1])),
         )
     return Scheme(
@@ -108,6 +108,7 @@ def place_by_definition(entry: Entry, *, section: Section, scheme: Scheme) -> Fr
             "last_plus_one": Fraction(len(caught) + 1),
             "size": Fraction(size),
             "size_plus_one": Fraction(size + 1),
+            "one": left,
             "zero": left,
         }[scheme.blank]
     best = 1 + sum(w > entry.weight for w in caught)
@@ -128,6 +129,8 @@ def points_by_definition(
         entry.fished and not entry.weight and scheme.blank == "zero"
     ):
         return Fraction(0)
+    if entry.fished and not entry.weight and scheme.blank == "one":
+        return Fraction(1)
     first = Fraction(section.anglers) if scheme.first is None else scheme.first
     return max(Fraction(0), first - (place - 1) * scheme.step)
 

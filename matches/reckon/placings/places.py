@@ -77,6 +77,7 @@ def _block_places(
         "last_plus_one": 2 * best,
         "size": size2,
         "size_plus_one": size2 + 2,
+        "one": left,
         "zero": left,
     }
     absent = {
@@ -101,8 +102,8 @@ def points_in_units(
         return place2 * (unit // 2)
     first = size[section] * unit if scheme.first is None else np.int64(int(scheme.first * unit))
     points: IntArray = np.maximum(first - (place2 - 2) * int(scheme.step * (unit // 2)), 0)
-    if scheme.blank == "zero":
-        points[weight == 0] = 0
+    if scheme.blank in ("one", "zero"):
+        points[weight == 0] = unit if scheme.blank == "one" else 0
     if scheme.absent == "zero":
         points[weight == NOT_PLACED] = 0
     return points

@@ -10,12 +10,12 @@ from ..reading import Reading, Where
 
 Direction = Literal["low", "high"]
 Ties = Literal["average", "same_best", "same_worst"]
-Blank = Literal["average_of_left", "last_plus_one", "size", "size_plus_one", "zero"]
+Blank = Literal["average_of_left", "last_plus_one", "size", "size_plus_one", "one", "zero"]
 Absent = Literal["size_plus_one", "size_plus_two", "size", "zero"]
 
 DIRECTIONS: Final = ("low", "high")
 TIES: Final = ("average", "same_best", "same_worst")
-BLANKS: Final = ("average_of_left", "last_plus_one", "size", "size_plus_one", "zero")
+BLANKS: Final = ("average_of_left", "last_plus_one", "size", "size_plus_one", "one", "zero")
 ABSENTS: Final = ("size_plus_one", "size_plus_two", "size", "zero")
 FIRST_MOST: Final = 1_000_000
 STEP_MOST: Final = 1_000
@@ -35,7 +35,8 @@ class Scheme:
     `blank` (fished, weighed nothing), with k anglers who caught in a section of N:
     `average_of_left` (k + 1 + N)/2, `last_plus_one` k + 1 for each, `size` N, `size_plus_one`
     N + 1. `absent` (also the disqualified): `size_plus_one`, `size_plus_two` or `size`.
-    `zero` is no points, only where high points win; the place told is then the international one.
+    `one` is a single point for a blank, `zero` none, both only where high points win; the place
+    told is then the international one.
 
     Source of the international rule: art. 33 of the international coarse-angling text in
     translation and the Polish federation's points rule; N + 1 for the absent: an event under
@@ -100,6 +101,8 @@ def _low_refuse(reading: Reading, scheme: Scheme, where: Where) -> None:
     for key in ("blank", "absent"):
         if getattr(scheme, key) == "zero":
             reading.fault((*where, key), "No points would win here: use zero with high points.")
+    if scheme.blank == "one":
+        reading.fault((*where, "blank"), "One point would win here: use one with high points.")
     if scheme.first is not None:
         reading.fault((*where, "first"), "Points for the winner go with direction high: use null.")
     if scheme.step != 1:
