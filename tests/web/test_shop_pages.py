@@ -254,7 +254,7 @@ def test_a_list_changed_on_the_way_or_of_another_shop_is_refused(
     assert "choose the file again" in bad.content.decode()
     captain.post(SHOPS, TERMS)
     other = captain.post(f"{SHOPS}reel-riddle/list/", {"do": "import", "list": kept(page)})
-    assert "for another shop" in other.content.decode()
+    assert "not for this page" in other.content.decode()
     assert Pack.objects.count() == 2
 
 

@@ -9,8 +9,6 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core import signing
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
@@ -22,18 +20,15 @@ from bait.reads.shops import baits_listed, baits_of, club_kept, packs_of, shop_o
 from bait.reckon.price_list import NEEDED, price_list_parse
 from bait.writes.price_lists import ListImported, price_list_import
 from matches.models import Club
-from matches.reckon.cells import MOST_BYTES, cells_decode, fault_place
+from matches.reckon.cells import fault_place
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.board.downloads import cell_safe
 from web.people import person_of
 
+from .file_kept import file_keep, file_sent, ticked_to_retire
 from .shops import PAGE, desk_page
 
-SALT = "drawbag.price-list"
-KEPT_SECONDS = 24 * 3600
-# What a hidden field may hold, so that the whole form stays below the limit of a body.
-KEPT_MOST = 900_000
 FAULTS_SHOWN = 100
 
 
@@ -45,16 +40,15 @@ def price_list(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     shop = shop_of(club, key=key)
     if request.method != "POST":
         return desk_page(request, "price_list", club, shop=shop)
-    baits = baits_of(club)
+    baits, owner = baits_of(club), f"shop {shop.pk}"
     try:
-        text, gone = _list_sent(request, shop)
-        lines = price_list_parse(text, baits=baits_listed(baits))
+        sent = file_sent(request, owner=owner)
+        lines = price_list_parse(sent.text, baits=baits_listed(baits))
     except BadInput as bad:
         return _faults_page(request, club, shop, faults=bad.faults)
     if request.POST.get("do") == "import":
-        done = price_list_import(
-            person_of(request), shop=shop, lines=lines, retire=_to_retire(request, gone)
-        )
+        retire = ticked_to_retire(request, sent.gone)
+        done = price_list_import(person_of(request), shop=shop, lines=lines, retire=retire)
         messages.success(request, _done_words(done))
         return redirect("desk:shop", club.slug, shop.key)
     compared = price_list_compare(shop, lines=lines)
@@ -66,43 +60,8 @@ def price_list(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         shop=shop,
         compared=compared,
         names=names,
-        kept=_list_keep(shop, text=text, gone=[pack.pk for pack in compared.gone]),
+        kept=file_keep(owner=owner, text=sent.text, gone=[pack.pk for pack in compared.gone]),
     )
-
-
-def _list_sent(request: HttpRequest, shop: Shop) -> tuple[str, list[int]]:
-    """The list's text, and which packs were offered for retiring when it was looked at.
-
-    From the file, or from the first step. Raises BadInput.
-    """
-    sent = request.FILES.get("file")
-    if isinstance(sent, UploadedFile):
-        if (sent.size or 0) > MOST_BYTES:
-            raise BadInput(Fault("", _("The file is larger than 1 MiB: send the list in parts.")))
-        return cells_decode(sent.read()), []
-    if not request.POST.get("list"):
-        raise BadInput(Fault("", _("Choose the file with the prices first.")))
-    try:
-        kept = signing.loads(request.POST["list"], salt=SALT, max_age=KEPT_SECONDS)
-    except signing.BadSignature as error:
-        raise BadInput(
-            Fault("", _("The list was kept for a day only, or changed: choose the file again."))
-        ) from error
-    if kept["shop"] != shop.pk:
-        raise BadInput(Fault("", _("That list was for another shop: choose the file again.")))
-    return kept["text"], kept["gone"]
-
-
-def _list_keep(shop: Shop, *, text: str, gone: list[int]) -> str:
-    """The list as a signed text for the second step; nothing where it would be too long."""
-    kept = signing.dumps({"shop": shop.pk, "text": text, "gone": gone}, salt=SALT, compress=True)
-    return kept if len(kept) <= KEPT_MOST else ""
-
-
-def _to_retire(request: HttpRequest, gone: Sequence[int]) -> set[int]:
-    """What was ticked, and nothing that was not offered; "all" is all that was."""
-    ticked = set(request.POST.getlist("retire"))
-    return set(gone) if "all" in ticked else {pk for pk in gone if str(pk) in ticked}
 
 
 def _done_words(done: ListImported) -> str:
