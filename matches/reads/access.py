@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from matches.models import Angler, Club, Entry, Match, Membership, Person, Role, Team
 from matches.problems import Code, Problem
+from matches.reckon.reading import is_storable
 
 DESK_ROLES = (Role.OWNER, Role.SECRETARY)
 
@@ -79,6 +80,16 @@ def match_for_secretary(person: Person, *, match_id: int) -> Match:
     if not is_secretary(person, club=match.club):
         raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary may do this."))
     return match
+
+
+def club_for_secretary(person: Person, *, slug: str) -> Club:
+    """One club the person runs. Raises Problem NOT_FOUND or NOT_ALLOWED."""
+    club = clubs_of(person).filter(slug=slug).first() if is_storable(slug) else None
+    if club is None:
+        raise Problem(Code.NOT_FOUND, _("You are in no club of that address."))
+    if not is_secretary(person, club=club):
+        raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary may do this."))
+    return club
 
 
 def own_angler(person: Person, *, club: Club) -> Angler | None:
