@@ -9,9 +9,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from bait.reads.explanations import Names
-from web.templatetags.money import amount, money, unit_of
+from web.templatetags.money import amount, left, money, unit_of
 
 CHANGES_TOLD = 4
+Rows = list[dict[str, str]]
 
 
 class WhyWords:
@@ -211,17 +212,39 @@ class WhyWords:
             return count
         return _("%(count)s instead of %(before)d") % {"count": count, "before": change["before"]}
 
-    def amounts(self, rows: list[dict[str, str]]) -> str:
+    def amounts(self, rows: Rows) -> str:
         """ "2.5 pints of Caster, 1 kg of River mix"."""
         return ", ".join(
-            _("%(amount)s %(unit)s of %(bait)s")
-            % {
-                "amount": amount(row["amount"]),
-                "unit": unit_of(row["unit"], row["amount"]),
-                "bait": self.names.bait(row["bait"]),
-            }
-            for row in rows
+            self._amount(row["bait"], amount(row["amount"]), unit=row["unit"]) for row in rows
         )
+
+    def _amount(self, key: str, said: str, *, unit: str) -> str:
+        values = {"amount": said, "unit": unit_of(unit, said), "bait": self.names.bait(key)}
+        return _("%(amount)s %(unit)s of %(bait)s") % values
+
+    def left_over(self, rows: Rows) -> list[str]:
+        """ "0.5 pints of Caster", "0.1 L of Worm": bait by bait, each in its own unit."""
+        return [self._left(key, found) for key, found in self._left_by_bait(rows).items()]
+
+    def left_over_beside(self, rows: Rows, *, other: Rows) -> list[str]:
+        """The same of what differs from another order's; "no Worm" where only that has some."""
+        mine, others = self._left_by_bait(rows), self._left_by_bait(other)
+        told = [self._left(key, found) for key, found in mine.items() if others.get(key) != found]
+        gone = [key for key in others if key not in mine]
+        return told + [_("no %(bait)s") % {"bait": self.names.bait(key)} for key in gone]
+
+    def _left_by_bait(self, rows: Rows) -> dict[str, tuple[str, str]]:
+        """What people would call left, with its unit, by bait; next to nothing is nothing."""
+        found = {}
+        for row in rows:
+            exact, unit = self.names.own_amount(row["bait"], row["amount"], unit=row["unit"])
+            if (said := left(exact, unit)) != "0":
+                found[row["bait"]] = (said, unit)
+        return found
+
+    def _left(self, key: str, found: tuple[str, str]) -> str:
+        said, unit = found
+        return self._amount(key, said, unit=unit)
 
     def left_out(self, figures: list[dict[str, str]]) -> list[str]:
         """What the time did not allow, one sentence a sort of figure."""

@@ -21,10 +21,9 @@ from bait.reckon.bags import (
 from bait.reckon.larder import FRESH, use_by_default
 from bait.reckon.order.prepare import Scales
 from bait.reckon.plans import amount_text
-from bait.reckon.units import amount_convert
 from matches.models import Angler
 
-from .baits import bait_facts
+from .baits import bait_facts, own_amount
 from .larder_takes import LotTaken, lots_taken
 from .order_bill import LineCame, OrderBill, order_bill
 
@@ -89,11 +88,12 @@ class SplitShown:
 
 @dataclass(frozen=True, slots=True)
 class LeftShown:
-    """What goes to the larder: `whole` packs untouched, and `amount` in all of `unit`."""
+    """What goes to the larder: `whole` packs untouched, and `amount` in all of the bait's unit."""
 
     source: SourceShown
     whole: int
     amount: Fraction
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +227,8 @@ class _View:
 
     def left(self, left: LeftOver) -> LeftShown:
         source = self.shown[left.source]
-        return LeftShown(source, left.whole, self._of_source(left.amount, source))
+        amount, unit = self._in_bait_unit(left.amount, source.bait)
+        return LeftShown(source, left.whole, amount, unit)
 
     def _item(self, piece: Piece) -> BagItem:
         source = self.shown[piece.source]
@@ -246,11 +247,7 @@ class _View:
         return self.bill.scales.out_of_base(amount, bait=source.bait.key, unit=source.unit)
 
     def _in_bait_unit(self, amount: Fraction, bait: Bait) -> tuple[Fraction, str]:
-        """The unit people think in, or the base unit where the bait was changed since."""
-        base = self.bill.scales.base[bait.key]
-        density = bait_facts(bait).density
-        found = amount_convert(amount, unit=base, to=bait.unit, density=density)
-        return (amount, base) if found is None else (found, bait.unit)
+        return own_amount(bait_facts(bait), amount, unit=self.bill.scales.base[bait.key])
 
 
 def _packing(item: BagItem) -> tuple[int, str, str]:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from bait.models import Bait
 from bait.reckon.plans import BaitFacts
+from bait.reckon.units import amount_convert
 
 
 def bait_facts(bait: Bait) -> BaitFacts:
@@ -19,6 +20,13 @@ def bait_facts(bait: Bait) -> BaitFacts:
         family=bait.family,
         dead=bait.dead,
     )
+
+
+def own_amount(facts: BaitFacts, amount: Fraction, *, unit: str) -> tuple[Fraction, str]:
+    """An amount in the unit the bait is planned, bought and kept in; as it is where the two do not
+    mix any more, because the bait was changed since."""
+    found = amount_convert(amount, unit=unit, to=facts.unit, density=facts.density)
+    return (amount, unit) if found is None else (found, facts.unit)
 
 
 def baits_of_club(club_id: int) -> dict[str, Bait]:

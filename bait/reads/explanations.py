@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from django.db.models import QuerySet
@@ -11,6 +12,7 @@ from django.db.models import QuerySet
 from bait.models import Bait, Explanation, Order, OrderVersion, Shop
 from matches.models import WorkRequest
 
+from .baits import bait_facts, own_amount
 from .orders import version_of
 
 ORDER_EXPLAIN = "bait.tasks.order_explain"
@@ -43,14 +45,22 @@ class ExplanationSeen:
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What stands behind a version's ids: baits' names and shops by key, packs by id."""
+    """What stands behind a version's ids: baits and shops by key, packs by id."""
 
-    baits: Mapping[str, str]
+    baits: Mapping[str, Bait]
     shops: Mapping[str, Shop]
     packs: Mapping[str, PackNamed]
 
     def bait(self, key: str) -> str:
-        return self.baits.get(key, key)
+        found = self.baits.get(key)
+        return key if found is None else found.name
+
+    def own_amount(self, key: str, amount: str, *, unit: str) -> tuple[Fraction, str]:
+        """An amount of the bait in its own unit."""
+        found = self.baits.get(key)
+        if found is None:
+            return Fraction(amount), unit
+        return own_amount(bait_facts(found), Fraction(amount), unit=unit)
 
     def shop(self, key: str) -> str:
         found = self.shops.get(key)
@@ -100,7 +110,7 @@ def names_of(version: OrderVersion) -> Names:
     """The names behind the version's ids; retired shops have theirs too. Two queries."""
     baits = Bait.objects.filter(club__teams__orders=version.order_id).distinct()
     names = Names(
-        baits=dict(baits.values_list("key", "name")),
+        baits={bait.key: bait for bait in baits},
         shops={shop.key: shop for shop in _shops(version)},
         packs={},
     )

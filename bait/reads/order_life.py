@@ -50,11 +50,13 @@ def order_state(order: Order | None) -> OrderState:
 
 
 def order_steps(order: Order | None) -> list[OrderStep]:
-    """All steps, with when each was reached where that is kept."""
+    """All steps, with when each was reached where that is kept: once a version is placed, its own
+    making counts, not that of a later one."""
     states = list(OrderState)
     now = states.index(order_state(order))
+    version = (order.placed or order.current) if order else None
     times = {
-        OrderState.WORKED_OUT: order.current.made_at if order and order.current else None,
+        OrderState.WORKED_OUT: version.made_at if version else None,
         OrderState.PLACED: order.placed_at if order else None,
         OrderState.RECEIVED: order.received_at if order else None,
         OrderState.BAGGED: order.bagged_at if order else None,
@@ -64,6 +66,13 @@ def order_steps(order: Order | None) -> list[OrderStep]:
         OrderStep(state, reached=n <= now, now=n == now, at=times.get(state) if n <= now else None)
         for n, state in enumerate(states)
     ]
+
+
+def worked_out_later(order: Order | None) -> OrderVersion | None:
+    """The version that was worked out after the placed one, until the bait comes."""
+    if order is None or order.placed is None or order.current is None or order.received_at:
+        return None
+    return order.current if order.current.number > order.placed.number else None
 
 
 def cut_off_at(shop: Shop, *, match: Match) -> dt.datetime:

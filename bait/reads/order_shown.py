@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -14,6 +15,7 @@ from bait.reckon.order import prepare
 from matches.models import Match, Team
 from matches.reckon.money import pence_parse
 
+from .baits import bait_facts, own_amount
 from .orders import version_whole
 
 
@@ -75,11 +77,20 @@ class MemberPart:
 
 
 @dataclass(frozen=True, slots=True)
+class BaitLeft:
+    """What is bought beyond all bags, in the bait's own unit."""
+
+    name: str
+    amount: Fraction
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class VersionShown:
     version: OrderVersion
     shops: tuple[ShopPart, ...]
     members: tuple[MemberPart, ...]
-    left_over: tuple[dict[str, str], ...]
+    left_over: tuple[BaitLeft, ...]
     short: tuple[dict[str, str], ...]
     lower_bound: int
     gap: int
@@ -89,17 +100,15 @@ class VersionShown:
 def version_shown(version_id: int) -> VersionShown:
     """A version with its lines, shares and bags: four queries."""
     version = version_whole(version_id)
-    names = dict(
-        Bait.objects.filter(club__matches__orders=version.order_id)
-        .distinct()
-        .values_list("key", "name")
-    )
+    found = Bait.objects.filter(club__matches__orders=version.order_id).distinct()
+    baits = {bait.key: bait for bait in found}
+    names = {key: bait.name for key, bait in baits.items()}
     proof = version.answer["proof"]
     return VersionShown(
         version=version,
         shops=_shops(version),
         members=_members(version, names=names),
-        left_over=_named(version.answer["left_over"], names=names),
+        left_over=tuple(_left(row, baits=baits) for row in version.answer["left_over"]),
         short=tuple(
             {**row, "why": _why_words(row["why"])}
             for row in _named(version.answer["short"], names=names)
@@ -175,6 +184,13 @@ def _larder(version: OrderVersion, *, member: str, names: Mapping[str, str]) -> 
         for row in version.answer.get("larder", ())
         if row["member"] == member
     )
+
+
+def _left(row: Mapping[str, str], *, baits: Mapping[str, Bait]) -> BaitLeft:
+    amount, unit, bait = Fraction(row["amount"]), row["unit"], baits.get(row["bait"])
+    if bait is None:
+        return BaitLeft(row["bait"], amount, unit)
+    return BaitLeft(bait.name, *own_amount(bait_facts(bait), amount, unit=unit))
 
 
 def _why_words(why: str) -> str:

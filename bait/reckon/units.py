@@ -64,6 +64,13 @@ def amount_read(raw: object, *, zero: bool = True) -> Fraction | None:
     return value
 
 
+def amount_down(amount: Fraction, *, unit: str) -> Fraction:
+    """As a person writes what is left, never more than there is: to the hundredth, and of what
+    is counted whole pieces."""
+    steps = 1 if unit_sort(unit) == COUNT else 100
+    return Fraction(int(amount * steps), steps)
+
+
 def amount_finite(value: Fraction) -> bool:
     """Whether a decimal string can hold `value` exactly."""
     rest = value.denominator

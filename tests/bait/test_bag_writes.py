@@ -11,8 +11,9 @@ from typing import Any
 import pytest
 from django.utils import timezone
 
-from bait.models import BagTick, LarderLot, Order, ReceivedLine
+from bait.models import BagTick, Bait, BaitKind, LarderLot, Order, Pack, ReceivedLine
 from bait.reads.bags import OrderBags, bags_of
+from bait.reads.order_shown import BaitLeft, version_shown
 from bait.reads.statement import statement_of
 from bait.writes.bags import bag_tick, bag_untick
 from bait.writes.larder import lot_bring
@@ -53,6 +54,31 @@ def test_ten_packs_become_two_bags_and_what_is_left(world: Any) -> None:
     ]
     assert [(left.whole, left.amount) for left in found.left_over] == [(0, Fraction(1, 2))]
     assert [(len(s.gives), s.left) for s in found.splits] == [(1, Fraction(1, 2))]
+
+
+def test_what_is_left_is_said_in_the_baits_own_unit_on_both_pages(
+    world: Any, plan_for: Any
+) -> None:
+    """Three litres asked, sold by the kilogram, which is two: a litre is left, not half a kilo."""
+    mix = Bait.objects.create(
+        club=world.club,
+        key="mix",
+        name="Mix",
+        kind=BaitKind.GROUNDBAIT,
+        unit="L",
+        bulk_density_kg_per_l=Decimal("0.5"),
+    )
+    Pack.objects.create(
+        shop=world.packs["caster"].shop, bait=mix, key="mix", amount=1, unit="kg", price_pence=500
+    )
+    plan_for("Maud", mix="1.5", unit="kg")
+    order = placed(world)
+    (left,) = [left for left in bags(order).left_over if left.source.bait == mix]
+    assert (left.whole, left.amount, left.unit) == (0, 1, "L")
+    version = order.placed
+    assert version is not None
+    shown = version_shown(version.pk).left_over
+    assert BaitLeft("Mix", Fraction(1), "L") in shown
 
 
 def test_a_lot_of_the_larder_is_handed_out_too(world: Any) -> None:

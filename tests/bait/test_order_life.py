@@ -24,7 +24,13 @@ from bait.models import (
     SoldOut,
 )
 from bait.reads.order_changes import OrderChanges, order_changes
-from bait.reads.order_life import OrderState, cut_off_at, order_state, order_steps
+from bait.reads.order_life import (
+    OrderState,
+    cut_off_at,
+    order_state,
+    order_steps,
+    worked_out_later,
+)
 from bait.reads.orders import is_stale, order_inputs
 from bait.writes.kitty import shop_pay
 from bait.writes.larder import lot_bring
@@ -452,6 +458,24 @@ def test_the_steps_say_where_the_order_stands(world: Any, placed: Order) -> None
         ("settled", False, False),
     ]
     assert order_state(None) is OrderState.DRAFT
+
+
+def test_a_placed_versions_own_making_is_its_step_and_a_later_one_is_named_apart(
+    world: Any, placed: Order, plan_for: Any
+) -> None:
+    version = placed_version(placed)
+    assert worked_out_later(fresh(placed)) is None
+    plan_for("Maud", caster="5")
+    later = ask_and_make(world)
+    steps = {step.state: step.at for step in order_steps(fresh(placed))}
+    assert steps[OrderState.WORKED_OUT] == version.made_at
+    assert worked_out_later(fresh(placed)) == later
+    change_accept(world.captain, order=fresh(placed), version=later)
+    assert worked_out_later(fresh(placed)) is None
+    steps = {step.state: step.at for step in order_steps(fresh(placed))}
+    assert steps[OrderState.WORKED_OUT] == later.made_at
+    order_withdraw(world.captain, order=fresh(placed), version=later)
+    assert worked_out_later(fresh(placed)) is None
 
 
 def test_a_shops_cut_off_is_at_the_venues_clock(world: Any) -> None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from bait.reckon.units import (
     UNITS,
     amount_convert,
+    amount_down,
     amount_finite,
     amount_format,
     amount_read,
@@ -21,6 +22,12 @@ from bait.reckon.units import (
 def test_a_pint_is_the_legal_pint() -> None:
     litres = amount_convert(Fraction(1), unit="pint", to="L", density=None)
     assert litres == Fraction("0.56826125")
+
+
+def test_what_is_left_is_written_short_and_is_never_more_than_there_is() -> None:
+    assert amount_down(Fraction(1, 3), unit="kg") == Fraction("0.33")
+    assert amount_down(Fraction("2.999"), unit="pint") == Fraction("2.99")
+    assert amount_down(Fraction("3.5"), unit="each") == 3
 
 
 def test_sixteen_ounces_are_a_pound() -> None:

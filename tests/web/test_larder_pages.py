@@ -254,7 +254,7 @@ def test_a_lot_of_another_team_is_not_found_here(world: Any, larder_page: str) -
 
 
 def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> None:
-    """7 pints less 1.5 noted and half a litre, which is 0.8798... pints: 4.6201 are left."""
+    """7 pints less 1.5 noted and half a litre, which is 0.8798... pints: 4.62 are left."""
     planned(world, "Wilmot", caster="7", hemp="2")
     fed(world, world.member, 1, "1.5")
     fed(world, world.member, 2, "0.5", "L")
@@ -262,7 +262,7 @@ def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> No
     text = page(client, left_page)[1]
     first = form(text, "freeze")
     wilmot = world.entries["Wilmot"].angler_id
-    assert first[f"left-{wilmot}-caster"] == "4.6201"
+    assert first[f"left-{wilmot}-caster"] == "4.62"
     second = form(client.post(left_page, first).content.decode(), "save")
     assert not LarderLot.objects.exists()
     for _tap in range(2):
@@ -271,7 +271,7 @@ def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> No
         "bait__key", "amount", "state", "angler_id", "use_by"
     )
     assert list(lots) == [
-        ("caster", Decimal("4.6201"), "frozen", wilmot, DAY + dt.timedelta(days=90)),
+        ("caster", Decimal("4.62"), "frozen", wilmot, DAY + dt.timedelta(days=90)),
         ("hemp", Decimal(2), "frozen", wilmot, DAY + dt.timedelta(days=90)),
     ]
     text = page(client, left_page)[1]
@@ -299,7 +299,7 @@ def test_throws_count_as_the_angler_measured_them(world: Any, left_page: str) ->
     planned(world, "Wilmot", caster="7")
     fed(world, world.member, 1, "2", "pouch")
     text = page(signed_in(world, "member"), left_page)[1]
-    assert form(text, "save")[f"left-{wilmot.pk}-caster"] == "6.824"
+    assert form(text, "save")[f"left-{wilmot.pk}-caster"] == "6.82"
     fed(world, world.member, 2, "1", "bag")  # nobody said how much that is
     assert "unit that does not fit this bait" in page(signed_in(world, "member"), left_page)[1]
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
 from django.test import Client
 
-from bait.models import Pack, PackBreak, Shop
+from bait.models import Bait, Pack, PackBreak, Shop
 from bait.reads.explanations import Names, PackNamed
 from bait.writes.explanations import explanation_ask, explanation_make
 from bait.writes.orders import order_ask, order_version_make
@@ -162,7 +163,11 @@ def words() -> WhyWords:
         "p": PackNamed("Hobday's Hut", "Caster", "1", "pint"),
         "q": PackNamed("Reel & Riddle", "Caster", "2", "pint"),
     }
-    return WhyWords(Names({"caster": "Caster"}, {}, packs), currency="GBP")
+    baits = {
+        "caster": Bait(key="caster", name="Caster", unit="pint"),
+        "mix": Bait(key="mix", name="Mix", unit="L", bulk_density_kg_per_l=Decimal("0.5")),
+    }
+    return WhyWords(Names(baits, {}, packs), currency="GBP")
 
 
 def line(packs: int, unit_price: int, **more: Any) -> dict[str, Any]:
@@ -244,6 +249,21 @@ def test_without_a_pack_the_other_way_is_named(words: WhyWords) -> None:
     assert words.line_words(line(2, 420, without=order(None, missing=missing))) == [
         "Without it there is not enough to be had: 2.5 pints of Caster would be missing."
     ]
+
+
+def left(**amounts: str) -> list[dict[str, str]]:
+    units = {"caster": "pint", "mix": "kg"}
+    return [{"bait": bait, "amount": said, "unit": units[bait]} for bait, said in amounts.items()]
+
+
+def test_left_overs_are_said_in_the_baits_own_unit_and_then_only_what_differs(
+    words: WhyWords,
+) -> None:
+    first = left(caster="0.5", mix="0.33333")
+    assert words.left_over(first) == ["0.5 pints of Caster", "0.66 L of Mix"]
+    assert words.left_over_beside(first, other=first) == []
+    assert words.left_over_beside(left(mix="1"), other=first) == ["2 L of Mix", "no Caster"]
+    assert words.left_over(left(caster="0.004")) == []
 
 
 def test_a_minimum_is_said_in_money(words: WhyWords) -> None:

@@ -99,7 +99,7 @@ def _shop_back(person: Person, order: Order, sent: QueryDict) -> str:
 
 def _receive(person: Person, order: Order, sent: QueryDict) -> str:
     version = _version(order, sent)
-    order_receive(person, order=order, version=version, lines=came_read(sent.dict()))
+    order_receive(person, order=order, version=version, lines=came_read(sent))
     return _("Kept as it came. Only what came is charged; now fill the bags.")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.contrib import messages
@@ -25,6 +25,7 @@ from bait.reads.order_life import (
     received_of,
     shops_left_out_of,
     sold_out_of,
+    worked_out_later,
 )
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
 from bait.reads.orders import (
@@ -94,6 +95,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "match": match,
         "order": found,
         "steps": order_steps(found),
+        "later": worked_out_later(found),
         "versions": order_versions(found) if found else [],
         "shown": shown,
         "sheets": _sheets(shown, team=team, match=match) if shown else [],
@@ -109,7 +111,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     }
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown)
-        sent = request.POST.dict() if faults else {}
+        sent: Mapping[str, str] = request.POST if faults else {}
         lines = [line for part in shown.shops for line in part.lines]
         kept = received_of(found) if found.placed_id else {}
         context["came_fields"] = came_fields(lines, kept=kept, sent=sent, faults=faults)

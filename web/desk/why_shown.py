@@ -21,13 +21,17 @@ WIDTH = 320
 
 @dataclass(frozen=True, slots=True)
 class WayShown:
-    """One way to buy. `total` in pence, None where something is `missing` or time ran out."""
+    """One way to buy. `total` in pence, None where something is `missing` or time ran out.
+
+    `left_over`: bait by bait, of the first way; of the others what differs from it (`beside`).
+    """
 
     name: str
     total: int | None
     difference: int | None
     packs: int
-    left_over: str
+    left_over: list[str]
+    beside: bool
     missing: str
     ready: str
     order_by: dt.datetime | None
@@ -97,14 +101,22 @@ def why_shown(raw: Mapping[str, Any], *, names: Names, match: Match) -> WhyShown
 
 def _ways(rows: list[dict[str, Any]], *, words: WhyWords, match: Match) -> list[WayShown]:
     most = max((pence(row["order"]["total"]) for row in rows if _whole(row)), default=0)
-    return [_way(row, words=words, match=match, most=most) for row in rows]
+    first = next((row for row in rows if _whole(row)), None)
+    return [_way(row, words=words, match=match, most=most, first=first) for row in rows]
 
 
 def _whole(row: Mapping[str, Any]) -> bool:
     return row["order"] is not None and not row["order"]["missing"]
 
 
-def _way(row: Mapping[str, Any], *, words: WhyWords, match: Match, most: int) -> WayShown:
+def _way(
+    row: Mapping[str, Any],
+    *,
+    words: WhyWords,
+    match: Match,
+    most: int,
+    first: Mapping[str, Any] | None,
+) -> WayShown:
     order, total = row["order"], None
     if _whole(row):
         total = pence(order["total"])
@@ -113,13 +125,25 @@ def _way(row: Mapping[str, Any], *, words: WhyWords, match: Match, most: int) ->
         total=total,
         difference=None if total is None else pence(order["difference"] or "0"),
         packs=order["packs"] if order else 0,
-        left_over=words.amounts(order["left_over"]) if order else "",
+        left_over=_left_over(row, words=words, first=first),
+        beside=row is not first,
         missing=words.amounts(order["missing"]) if order else "",
         ready=_ready(row["lead_days"]),
         order_by=_order_by(order, names=words.names, match=match) if _whole(row) else None,
         width=_units(total or 0, most=most),
         known=order is not None,
     )
+
+
+def _left_over(
+    row: Mapping[str, Any], *, words: WhyWords, first: Mapping[str, Any] | None
+) -> list[str]:
+    if first is None or not _whole(row):
+        return []
+    left = row["order"]["left_over"]
+    if row is first:
+        return words.left_over(left)
+    return words.left_over_beside(left, other=first["order"]["left_over"])
 
 
 def _way_name(row: Mapping[str, Any], *, names: Names) -> str:

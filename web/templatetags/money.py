@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 
 from bait.models import Bait, Unit
 from bait.reckon.plans import amount_text
+from bait.reckon.units import amount_down
 from matches.reckon.money import pence_format
 
 register = template.Library()
@@ -35,6 +36,12 @@ def amount(value: Fraction | Decimal | str) -> str:
 
 
 @register.filter
+def left(value: Fraction, unit: str) -> str:
+    """What is left of a bait, never more than there is: "0.33"."""
+    return amount_text(amount_down(value, unit=unit))
+
+
+@register.filter
 def unit_of(unit: str, value: Fraction | Decimal | str) -> str:
     """The unit as it is said with that amount: "pint" for 1, "pints" for 2.5."""
     match unit:
@@ -42,6 +49,8 @@ def unit_of(unit: str, value: Fraction | Decimal | str) -> str:
             return ngettext("pint", "pints", 1 if Fraction(str(value)) == 1 else 2)
         case Unit.EACH:
             return _("pieces")
+        case "bag":
+            return ngettext("bag", "bags", 1 if Fraction(str(value)) == 1 else 2)
         case _:
             return unit
 
