@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from matches.reckon.decimals import decimal_read, decimal_text
 from matches.reckon.draw import DRAW_EXAMPLE, draw_parse, draw_work_out
 from matches.reckon.errors import BadInput
+from matches.reckon.league import LEAGUE_EXAMPLE, league_parse, league_work_out
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, payouts_parse, payouts_work_out
 from matches.reckon.placings import PLACINGS_EXAMPLE, placings_parse, placings_work_out
 
@@ -23,9 +24,10 @@ Answerer = Callable[[Any], dict[str, object]]
 CALCULATORS: list[tuple[dict[str, Any], Answerer]] = [
     (PLACINGS_EXAMPLE, lambda raw: placings_work_out(placings_parse(raw)).as_json()),
     (DRAW_EXAMPLE, lambda raw: draw_work_out(draw_parse(raw)).as_json()),
+    (LEAGUE_EXAMPLE, lambda raw: league_work_out(league_parse(raw)).as_json()),
     (PAYOUTS_EXAMPLE, lambda raw: payouts_work_out(payouts_parse(raw)).as_json()),
 ]
-NAMES = ["placings", "draw", "payouts"]
+NAMES = ["placings", "draw", "league", "payouts"]
 SURROGATES = st.sampled_from(["\ud800", "a\udfff", "~/"])
 ANYTHING = st.recursive(
     st.one_of(

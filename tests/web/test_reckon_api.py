@@ -17,14 +17,16 @@ from openapi_schema_validator import OAS30Validator
 from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER
 from bait.reckon.order import ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER
+from matches.reckon.league import LEAGUE_EXAMPLE, LEAGUE_EXAMPLE_ANSWER
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER
 from matches.reckon.placings import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
-from web.api import mix_shapes
+from web.api import league_shapes, mix_shapes
 from web.api import reckon_shapes as shapes
 
 CASES = Path(__file__).parents[1] / "cases"
 EXAMPLES: dict[str, tuple[Any, Any]] = {
     "draw": (DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER),
+    "league": (LEAGUE_EXAMPLE, LEAGUE_EXAMPLE_ANSWER),
     "mix": (MIX_EXAMPLE, MIX_EXAMPLE_ANSWER),
     "order": (ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER),
     "payouts": (PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER),
@@ -32,6 +34,7 @@ EXAMPLES: dict[str, tuple[Any, Any]] = {
 }
 SHAPES: dict[str, tuple[Any, Any]] = {
     "draw": (shapes.DRAW_REQUEST, shapes.DRAW_ANSWER),
+    "league": (league_shapes.LEAGUE_REQUEST, league_shapes.LEAGUE_ANSWER),
     "mix": (mix_shapes.MIX_REQUEST, mix_shapes.MIX_ANSWER),
     "order": (shapes.ORDER_REQUEST, shapes.ORDER_ANSWER),
     "payouts": (shapes.PAYOUTS_REQUEST, shapes.PAYOUTS_ANSWER),
@@ -230,6 +233,7 @@ KEYS = st.sampled_from(
         *ORDER_EXAMPLE,
         *PLACINGS_EXAMPLE,
         *PAYOUTS_EXAMPLE,
+        *LEAGUE_EXAMPLE,
         "id",
         "entries",
         "pegs",

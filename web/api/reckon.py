@@ -21,6 +21,12 @@ from bait.reckon.order import (
     order_work_out,
 )
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER, draw_parse, draw_work_out
+from matches.reckon.league import (
+    LEAGUE_EXAMPLE,
+    LEAGUE_EXAMPLE_ANSWER,
+    league_parse,
+    league_work_out,
+)
 from matches.reckon.payouts import (
     PAYOUTS_EXAMPLE,
     PAYOUTS_EXAMPLE_ANSWER,
@@ -34,7 +40,7 @@ from matches.reckon.placings import (
     placings_work_out,
 )
 
-from . import mix_shapes
+from . import league_shapes, mix_shapes
 from . import reckon_shapes as shapes
 from .shapes import Shape
 from .strict_json import StrictJSONParser
@@ -119,6 +125,19 @@ class DrawView(ReckonView):
     def post(self, request: Request) -> Response:
         """The pegs that follow from a seed, so that anyone can check a draw."""
         return Response(draw_work_out(draw_parse(request.data)).as_json())
+
+
+class LeagueView(ReckonView):
+    @described(
+        "league",
+        request=league_shapes.LEAGUE_REQUEST,
+        answer=league_shapes.LEAGUE_ANSWER,
+        example=LEAGUE_EXAMPLE,
+        example_answer=LEAGUE_EXAMPLE_ANSWER,
+    )
+    def post(self, request: Request) -> Response:
+        """A league's table out of its rounds: which count, which are dropped and why, who leads."""
+        return Response(league_work_out(league_parse(request.data)).as_json())
 
 
 class MixView(ReckonView):

@@ -6,6 +6,7 @@ from . import reckon
 
 urlpatterns = [
     path("draw", reckon.DrawView.as_view(), name="reckon-draw"),
+    path("league", reckon.LeagueView.as_view(), name="reckon-league"),
     path("mix", reckon.MixView.as_view(), name="reckon-mix"),
     path("order", reckon.OrderView.as_view(), name="reckon-order"),
     path("payouts", reckon.PayoutsView.as_view(), name="reckon-payouts"),
