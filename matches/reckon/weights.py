@@ -7,7 +7,7 @@ were taken in; conversion is for showing only.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Final, Literal
 
@@ -23,6 +23,8 @@ GRAMS_PER_DRAM: Final = Fraction(45_359_237, 100_000) / DRAMS_PER_POUND
 """Exactly 1.7718451953125."""
 WEIGHT_MOST: Final[Mapping[WeightUnit, int]] = {"g": 1_000_000, "dr": 564_383}
 """A tonne in either unit: no angler's day. Above it a slip of the finger is certain."""
+USUAL_MOST: Final[Mapping[WeightUnit, int]] = {"g": 22_680, "dr": 12_800}
+"""50 lb: what most waters let a net count (common practice, no source)."""
 
 _PARTS: Final[Mapping[WeightUnit, tuple[tuple[str, int], ...]]] = {
     "g": (("kg", 1000), ("g", 1)),
@@ -96,3 +98,12 @@ def weight_in(weight: int, *, unit: WeightUnit, other: WeightUnit) -> Fraction:
 def weight_text_in(weight: int, *, unit: WeightUnit, other: WeightUnit) -> str:
     """`weight` said in the `other` unit, to the nearest gram or dram, a half upwards."""
     return weight_text(int(weight_in(weight, unit=unit, other=other) + Fraction(1, 2)), unit=other)
+
+
+def weight_unusual(weight: int, *, unit: WeightUnit, others: Iterable[int] = ()) -> bool:
+    """Whether a net's weight is worth asking about: above what most waters let a net count, or
+    more than three times the heaviest of at least three `others` with fish. Asked, never refused."""
+    known = [other for other in others if other]
+    if weight > USUAL_MOST[unit]:
+        return True
+    return len(known) >= 3 and weight > 3 * max(known)

@@ -47,7 +47,13 @@ _SCHEME: Shape = {
     ]
 }
 _ENTRY = object_of(
-    {"angler": ID}, {"team": or_null(ID), "weight": or_null(WHOLE), "status": one_of(STATUSES)}
+    {"angler": ID},
+    {
+        "team": or_null(ID),
+        "weight": or_null(WHOLE),
+        "status": one_of(STATUSES),
+        "score": or_null(WHOLE),
+    },
 )
 PLACINGS_REQUEST = object_of(
     {

@@ -8,7 +8,8 @@ from .answer import (
     placings_work_out,
 )
 from .example import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
-from .request import Entry, PlacingsRequest, Section, placings_parse
+from .ranks import Parting
+from .request import Entry, PlacingsRequest, Section, placings_parse, placings_rules_parse
 from .scheme import INTERNATIONAL, Scheme
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "PLACINGS_EXAMPLE_ANSWER",
     "Entry",
     "IndividualResult",
+    "Parting",
     "Placing",
     "PlacingsAnswer",
     "PlacingsRequest",
@@ -24,5 +26,6 @@ __all__ = [
     "Section",
     "TeamResult",
     "placings_parse",
+    "placings_rules_parse",
     "placings_work_out",
 ]

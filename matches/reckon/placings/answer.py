@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeVar
 
 import numpy as np
 
 from ..decimals import decimal_text
 from .places import NOT_PLACED, places_doubled, points_in_units
-from .request import Entry, PlacingsRequest, Section
+from .ranks import Measure, Parting, ranked
+from .request import Entry, PlacingsRequest, Section, TieBreak
 from .scheme import Scheme
-
-Row = TypeVar("Row")
 
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """One angler's place and points in a section; `weight` is what counts (0 if disqualified)."""
+    """One angler's place and points in a section; `weight` is what counts (0 if disqualified), as
+    is `score`, the points of the fish where they are scored."""
 
     angler: str
     team: str | None
@@ -28,22 +27,26 @@ class Placing:
     weight: int
     place: Fraction
     points: Fraction
+    score: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class TeamResult:
-    """A team's total over `counted` members; teams level after all tie-breaks share a rank."""
+    """A team's total over `counted` members; teams level after all tie-breaks share a rank.
+    `parting`: what put it ahead of the next team, where both have the same points."""
 
     team: str
     points: Fraction
     weight: int
     counted: int
     rank: int
+    score: int | None = None
+    parting: Parting | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class IndividualResult:
-    """An angler among all sections, by points, then by weight; equals share a rank."""
+    """An angler among all sections, by points, then by score and weight; equals share a rank."""
 
     angler: str
     team: str | None
@@ -51,6 +54,8 @@ class IndividualResult:
     points: Fraction
     weight: int
     rank: int
+    score: int | None = None
+    parting: Parting | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,7 @@ def _sections_place(sections: Sequence[Section], *, scheme: Scheme) -> list[Plac
     """The placings in the order of the entries."""
     entries = [(i, entry) for i, section in enumerate(sections) for entry in section.entries]
     section = np.array([i for i, _ in entries], dtype=np.int64)
-    weight = np.array([_array_weight(entry) for _, entry in entries], dtype=np.int64)
+    weight = np.array(_caught_keys([entry for _, entry in entries]), dtype=np.int64)
     size = np.array([s.anglers for s in sections], dtype=np.int64)
     place2 = places_doubled(section, weight=weight, size=size, scheme=scheme)
     points = points_in_units(place2, section=section, weight=weight, size=size, scheme=scheme)
@@ -142,6 +147,7 @@ def _sections_place(sections: Sequence[Section], *, scheme: Scheme) -> list[Plac
             weight=entry.counted_weight,
             place=Fraction(doubled, 2),
             points=Fraction(units, unit),
+            score=entry.counted_score,
         )
         for (i, entry), doubled, units in zip(
             entries, place2.tolist(), points.tolist(), strict=True
@@ -149,8 +155,16 @@ def _sections_place(sections: Sequence[Section], *, scheme: Scheme) -> list[Plac
     ]
 
 
-def _array_weight(entry: Entry) -> int:
-    return entry.weight if entry.fished else NOT_PLACED
+def _caught_keys(entries: Sequence[Entry]) -> list[int]:
+    """What each is placed by, the most first: the weight; where fish are scored the rank of score
+    and, between equal scores, weight. 0 is a blank, NOT_PLACED who did not fish to the rules."""
+    if all(entry.score is None for entry in entries):
+        return [entry.weight if entry.fished else NOT_PLACED for entry in entries]
+    caught = {(entry.score or 0, entry.weight) for entry in entries} | {(0, 0)}
+    key = {pair: n for n, pair in enumerate(sorted(caught))}
+    return [
+        key[entry.score or 0, entry.weight] if entry.fished else NOT_PLACED for entry in entries
+    ]
 
 
 def _teams_rank(placings: Iterable[Placing], *, request: PlacingsRequest) -> Iterator[TeamResult]:
@@ -159,52 +173,55 @@ def _teams_rank(placings: Iterable[Placing], *, request: PlacingsRequest) -> Ite
         if placing.team is not None:
             members[placing.team].append(placing)
 
-    def standing(team: str) -> tuple[Fraction | int, ...]:
-        breaks: dict[str, Fraction | int] = {
-            "weight": -sum(m.weight for m in members[team]),
-            "best_place": min(m.place for m in members[team]),
-            "best_weight": -max(m.weight for m in members[team]),
-        }
+    def measures(team: str) -> list[Measure]:
+        breaks = [m for b in request.team_tie_breaks for m in _team_measures(members[team], by=b)]
         points = sum((m.points for m in members[team]), Fraction(0))
-        return (
-            _worse(points, scheme=request.scheme),
-            *(breaks[b] for b in request.team_tie_breaks),
+        return [_points(points, request.scheme), *breaks]
+
+    for row in ranked(members, measures=measures, name=lambda team: team):
+        of = members[row.row]
+        yield TeamResult(
+            team=row.row,
+            points=sum((m.points for m in of), Fraction(0)),
+            weight=sum(m.weight for m in of),
+            counted=len(of),
+            rank=row.rank,
+            score=_scores_sum(of),
+            parting=row.parting,
         )
 
-    for rank, team in _ranked(members, standing=standing, name=lambda team: team):
-        yield TeamResult(
-            team=team,
-            points=sum((m.points for m in members[team]), Fraction(0)),
-            weight=sum(m.weight for m in members[team]),
-            counted=len(members[team]),
-            rank=rank,
-        )
+
+def _team_measures(members: Sequence[Placing], *, by: TieBreak) -> list[Measure]:
+    """One tie-break of teams. Where fish are scored, the score goes before the weight in each."""
+    scored = any(m.score is not None for m in members)
+    if by == "best_place":
+        return [Measure("best_place", min(m.place for m in members), high=False)]
+    if by == "weight":
+        score, weight = _scores_sum(members) or 0, sum(m.weight for m in members)
+        fish = [Measure("fish", score, high=True)] if scored else []
+        return [*fish, Measure("weight", weight, high=True)]
+    score, weight = max((m.score or 0, m.weight) for m in members)
+    fish = [Measure("best_fish", score, high=True)] if scored else []
+    return [*fish, Measure("best_weight", weight, high=True)]
+
+
+def _scores_sum(members: Iterable[Placing]) -> int | None:
+    scores = [m.score for m in members if m.score is not None]
+    return sum(scores) if scores else None
 
 
 def _individuals_rank(placings: Iterable[Placing], *, scheme: Scheme) -> Iterator[IndividualResult]:
-    def standing(placing: Placing) -> tuple[Fraction | int, ...]:
-        return (_worse(placing.points, scheme=scheme), -placing.weight)
+    def measures(placing: Placing) -> list[Measure]:
+        score = [] if placing.score is None else [Measure("fish", placing.score, high=True)]
+        weight = Measure("weight", placing.weight, high=True)
+        return [_points(placing.points, scheme), *score, weight]
 
-    for rank, p in _ranked(placings, standing=standing, name=lambda p: p.angler):
-        yield IndividualResult(p.angler, p.team, p.section, p.points, p.weight, rank)
+    for row in ranked(placings, measures=measures, name=lambda p: p.angler):
+        p = row.row
+        yield IndividualResult(
+            p.angler, p.team, p.section, p.points, p.weight, row.rank, p.score, row.parting
+        )
 
 
-def _worse(points: Fraction, *, scheme: Scheme) -> Fraction:
-    """Points turned so that less is better."""
-    return points if scheme.direction == "low" else -points
-
-
-def _ranked(
-    rows: Iterable[Row],
-    *,
-    standing: Callable[[Row], tuple[Fraction | int, ...]],
-    name: Callable[[Row], str],
-) -> Iterator[tuple[int, Row]]:
-    """Rows with their rank, best (least `standing`) first; equals share a rank, by name in it."""
-    told = [(standing(row), name(row).encode(), row) for row in rows]
-    told.sort(key=lambda t: t[:2])
-    rank, last = 0, None
-    for position, (key, _, row) in enumerate(told, start=1):
-        if key != last:
-            rank, last = position, key
-        yield rank, row
+def _points(points: Fraction, scheme: Scheme) -> Measure:
+    return Measure("points", points, high=scheme.direction == "high")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, cast
 
 from ..reading import Reading, Where
@@ -16,16 +16,22 @@ TieBreak = Literal["weight", "best_place", "best_weight"]
 STATUSES: Final = ("weighed", "absent", "disqualified", "retired")
 TIE_BREAKS: Final[tuple[TieBreak, ...]] = ("weight", "best_place", "best_weight")
 SIZE_MOST: Final = 100_000
+SCORE_MOST: Final = 1_000_000_000
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One angler in a section: `team` None fishes alone, `weight` is in the match's unit."""
+    """One angler in a section: `team` None fishes alone, `weight` is in the match's unit.
+
+    `score` is the points of the fish where these are scored: then it places, and the weight parts
+    those level on it.
+    """
 
     angler: str
     team: str | None
     weight: int
     status: Status = "weighed"
+    score: int | None = None
 
     @property
     def fished(self) -> bool:
@@ -36,6 +42,11 @@ class Entry:
     def counted_weight(self) -> int:
         """The weight that counts: nothing for the absent and the disqualified."""
         return self.weight if self.fished else 0
+
+    @property
+    def counted_score(self) -> int | None:
+        """The score that counts, like the weight."""
+        return self.score if self.fished or self.score is None else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,18 +93,37 @@ def placings_parse(raw: object) -> PlacingsRequest:
         WeightUnit,
         reading.read_word(body.get("weight_unit", "g"), ("weight_unit",), words=WEIGHT_UNITS),
     )
-    request = PlacingsRequest(
+    rules = _rules_read(reading, body, unit=unit)
+    request = replace(
+        rules,
         sections=tuple(_sections_read(reading, body.get("sections"), unit=unit))
         if "sections" in body
         else (),
+    )
+    _repeats_note(reading, request)
+    reading.finish()
+    return request
+
+
+def placings_rules_parse(raw: object) -> PlacingsRequest:
+    """The request without its sections, for a match that has stored weights to put into it; these
+    count as they are, however much they say. Raises BadInput like `placings_parse`."""
+    reading = Reading()
+    body = reading.read_object(raw, (), needs=("weight_unit",), may=("scheme", "team_tie_breaks"))
+    unit = cast(WeightUnit, body.get("weight_unit", "g"))
+    rules = _rules_read(reading, body, unit=unit)
+    reading.finish()
+    return rules
+
+
+def _rules_read(reading: Reading, body: dict[str, object], *, unit: WeightUnit) -> PlacingsRequest:
+    return PlacingsRequest(
+        sections=(),
         weight_unit=unit,
         scheme=scheme_read(reading, body.get("scheme", "international"), ("scheme",)),
         team_tie_breaks=_tie_breaks_read(reading, body.get("team_tie_breaks", list(TIE_BREAKS))),
         teams_ranked_without_singles=_singles_read(reading, body),
     )
-    _repeats_note(reading, request)
-    reading.finish()
-    return request
 
 
 def _singles_read(reading: Reading, body: dict[str, object]) -> bool:
@@ -147,7 +177,9 @@ def _size_read(reading: Reading, body: dict[str, object], where: Where) -> int |
 
 
 def _entry_read(reading: Reading, raw: object, where: Where, *, unit: WeightUnit) -> Entry:
-    body = reading.read_object(raw, where, needs=("angler",), may=("team", "weight", "status"))
+    body = reading.read_object(
+        raw, where, needs=("angler",), may=("team", "weight", "status", "score")
+    )
     if not isinstance(raw, dict):
         return Entry(angler="", team=None, weight=0)
     status = cast(
@@ -160,6 +192,9 @@ def _entry_read(reading: Reading, raw: object, where: Where, *, unit: WeightUnit
         team=None if team is None else reading.read_id(team, (*where, "team")),
         weight=_weight_read(reading, body, where, status=status, unit=unit),
         status=status,
+        score=None
+        if body.get("score") is None
+        else reading.read_whole(body["score"], (*where, "score"), least=0, most=SCORE_MOST),
     )
 
 
@@ -193,3 +228,17 @@ def _repeats_note(reading: Reading, request: PlacingsRequest) -> None:
         ),
         message="This angler is entered already: enter each once.",
     )
+    _scores_note(reading, request)
+
+
+def _scores_note(reading: Reading, request: PlacingsRequest) -> None:
+    """Fish are scored for everybody or for nobody."""
+    entries = [
+        (entry, ("sections", i, "entries", n, "score"))
+        for i, section in enumerate(request.sections)
+        for n, entry in enumerate(section.entries)
+    ]
+    if any(entry.score is not None for entry, _ in entries):
+        for entry, where in entries:
+            if entry.score is None:
+                reading.fault(where, "Others have a score: give one here too, 0 for no fish.")
