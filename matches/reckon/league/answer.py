@@ -97,7 +97,7 @@ def league_work_out(request: LeagueRequest) -> LeagueAnswer:
     """The table after the rounds given. The order of entries in a round does not matter; that of
     the rounds does only where an earlier round is dropped and for the tie-break `last_round`."""
     rules = request.rules
-    needed = min(rules.minimum_rounds, len(request.rounds))
+    needed = min(rules.minimum_rounds, sum(1 for held in request.rounds if held.scored))
     seasons = [Season(name, scores) for name, scores in scores_by_entrant(request).items()]
     ranked = [s for s in seasons if s.fished >= needed]
     rest = [s for s in seasons if s.fished < needed]

@@ -41,6 +41,11 @@ class Round:
     entries: tuple[RoundEntry, ...]
     weight_unit: WeightUnit = "g"
 
+    @property
+    def scored(self) -> bool:
+        """Whether anybody has points in it: before that it is nobody's missed round."""
+        return any(entry.status != "to_weigh" for entry in self.entries)
+
 
 @dataclass(frozen=True, slots=True)
 class LeagueRequest:

@@ -60,13 +60,11 @@ def scores_by_entrant(request: LeagueRequest) -> dict[str, tuple[Score, ...]]:
 
 def _missed_points(held: Round, *, rules: LeagueRules) -> Fraction | None:
     """What the round is worth to who has no entry in it; never below nothing."""
-    if rules.missed == "not_counted":
+    if rules.missed == "not_counted" or not held.scored:
         return None
     if isinstance(rules.missed, Fraction):
         return rules.missed
     given = [e.points for e in held.entries if e.status != "to_weigh"]
-    if not given:
-        return None
     return max(given) + 1 if rules.points == "low" else max(min(given) - 1, Fraction(0))
 
 
@@ -81,7 +79,7 @@ def _score(held: Round, entry: RoundEntry | None, *, missed: Fraction | None) ->
 def _worst_dropped(scores: Sequence[Score], *, rules: LeagueRules) -> tuple[Score, ...]:
     """The worst by points is dropped first, then the least weight, then the earlier round."""
     order = sorted(
-        (n for n, score in enumerate(scores) if score.status != "to_weigh"),
+        (n for n, s in enumerate(scores) if s.round.scored and s.status != "to_weigh"),
         key=lambda n: _goodness(scores[n], rules=rules),
     )
     many = rules.dropped(len(order))
