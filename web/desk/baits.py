@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
@@ -14,11 +13,11 @@ from bait.models import Bait, BaitFamily, BaitKind, Unit
 from bait.reads.shops import bait_of, baits_of, club_kept
 from bait.writes.baits import bait_add, bait_change, bait_delete, bait_packs_retire
 from bait.writes.shop_content import bait_content_parse
-from matches.problems import Code, Problem
-from matches.reckon.errors import BadInput
+from matches.models import Club
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
+from .form_act import form_act
 from .shops import PAGE, desk_page
 
 FACTS = ("name", "kind", "unit", "density", "bag", "family", "dead")
@@ -33,15 +32,12 @@ def baits(request: HttpRequest, slug: str) -> HttpResponse:
     form = FieldForm({**dict.fromkeys(FACTS, ""), "kind": BaitKind.ANIMAL, "unit": Unit.PINT})
     if request.method == "POST":
         form = form_sent(request.POST, names=FACTS)
-        try:
-            bait = bait_add(person_of(request), club=club, content=bait_content_parse(form.values))
-        except BadInput as bad:
-            form.faults_place(bad.faults)
-        else:
-            messages.success(
-                request, _("%(bait)s is added: shops can sell it now.") % {"bait": bait.name}
-            )
-            return redirect("desk:baits", club.slug)
+        here = reverse("desk:baits", args=[club.slug])
+        answer = form_act(
+            request, form, lambda: _bait_add(request, club, form=form), here=here, onward=here
+        )
+        if answer is not None:
+            return answer
     return desk_page(request, "baits", club, baits=baits_of(club), form=form, **CHOICES)
 
 
@@ -54,18 +50,21 @@ def bait(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     form = _form_kept(found)
     if request.method == "POST":
         form = form_sent(request.POST, names=FACTS)
-        try:
-            messages.success(request, _bait_act(request, found, form=form))
-        except BadInput as bad:
-            form.faults_place(bad.faults)
-        except Problem as problem:
-            if problem.code is not Code.CONFLICT:
-                raise
-            messages.error(request, problem.detail)
-            return redirect("desk:bait", club.slug, found.key)
-        else:
-            return redirect("desk:baits", club.slug)
+        answer = form_act(
+            request,
+            form,
+            lambda: _bait_act(request, found, form=form),
+            here=reverse("desk:bait", args=[club.slug, found.key]),
+            onward=reverse("desk:baits", args=[club.slug]),
+        )
+        if answer is not None:
+            return answer
     return desk_page(request, "bait", club, bait=found, form=form, **CHOICES)
+
+
+def _bait_add(request: HttpRequest, club: Club, *, form: FieldForm) -> str:
+    bait = bait_add(person_of(request), club=club, content=bait_content_parse(form.values))
+    return _("%(bait)s is added: shops can sell it now.") % {"bait": bait.name}
 
 
 def _bait_act(request: HttpRequest, bait: Bait, *, form: FieldForm) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from bait.models import Pack, Shop, Unit
+from bait.models import Bait, Pack, Shop, Unit
 from bait.reads.price_lists import pack_prices
 from bait.reads.shops import bait_of, baits_listed, baits_of, club_kept, pack_of, shop_of
 from bait.reckon.order.parse import MOST_BREAKS
@@ -22,12 +21,11 @@ from bait.writes.packs import (
     pack_retire,
 )
 from matches.models import Club
-from matches.problems import Code, Problem
-from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_format
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
+from .form_act import form_act
 from .shops import PAGE, desk_page
 
 BREAKS_SHOWN = 3
@@ -43,14 +41,17 @@ def pack_new(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     baits = baits_of(club)
     form = _form_sent(request)
     if request.method == "POST":
-        try:
-            line = pack_read(form.values, baits=baits_listed(baits))
-            pack = pack_add(person_of(request), shop=shop, line=line)
-        except BadInput as bad:
-            form.faults_place(bad.faults)
-        else:
-            messages.success(request, _("%(pack)s is in the list.") % {"pack": _name(pack)})
-            return redirect("desk:shop", club.slug, shop.key)
+        here = reverse("desk:pack-new", args=[club.slug, shop.key])
+        onward = reverse("desk:shop", args=[club.slug, shop.key])
+        answer = form_act(
+            request,
+            form,
+            lambda: _pack_add(request, shop, baits=baits, form=form),
+            here=here,
+            onward=onward,
+        )
+        if answer is not None:
+            return answer
     return _page(request, "pack_new", club, shop, form=form, baits=baits, units=Unit.choices)
 
 
@@ -64,18 +65,22 @@ def pack(request: HttpRequest, slug: str, key: str, pack_id: int) -> HttpRespons
     form = _form_kept(found)
     if request.method == "POST":
         form = _form_sent(request, pack=found)
-        try:
-            messages.success(request, _pack_act(request, club, pack=found, form=form))
-        except BadInput as bad:
-            form.faults_place(bad.faults)
-        except Problem as problem:
-            if problem.code is not Code.CONFLICT:
-                raise
-            messages.error(request, problem.detail)
-            return redirect("desk:pack", club.slug, shop.key, found.pk)
-        else:
-            return redirect("desk:shop", club.slug, shop.key)
+        answer = form_act(
+            request,
+            form,
+            lambda: _pack_act(request, club, pack=found, form=form),
+            here=reverse("desk:pack", args=[club.slug, shop.key, found.pk]),
+            onward=reverse("desk:shop", args=[club.slug, shop.key]),
+        )
+        if answer is not None:
+            return answer
     return _page(request, "pack", club, shop, form=form, pack=found)
+
+
+def _pack_add(request: HttpRequest, shop: Shop, *, baits: list[Bait], form: FieldForm) -> str:
+    line = pack_read(form.values, baits=baits_listed(baits))
+    pack = pack_add(person_of(request), shop=shop, line=line)
+    return _("%(pack)s is in the list.") % {"pack": _name(pack)}
 
 
 def _pack_act(request: HttpRequest, club: Club, *, pack: Pack, form: FieldForm) -> str:

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -14,12 +15,12 @@ from bait.reads.shops import club_kept, packs_of, shop_of, shops_of
 from bait.writes.shop_content import shop_terms_parse
 from bait.writes.shops import shop_add, shop_bring_back, shop_change, shop_delete, shop_retire
 from matches.models import Club
-from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_format
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
+from .form_act import form_act
 
 PAGE = ["GET", "HEAD", "POST"]
 TERMS = (
@@ -61,20 +62,17 @@ def shop(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     form = _terms_form(found)
     if request.method == "POST":
         form = form_sent(request.POST, names=TERMS)
-        try:
-            said = _shop_act(request, found, form=form)
-        except BadInput as bad:
-            form.faults_place(bad.faults)
-        except Problem as problem:
-            if problem.code is not Code.CONFLICT:
-                raise
-            messages.error(request, problem.detail)
-            return redirect("desk:shop", club.slug, found.key)
-        else:
-            messages.success(request, said)
-            if request.POST.get("do") == "delete":
-                return redirect("desk:shops", club.slug)
-            return redirect("desk:shop", club.slug, found.key)
+        here = reverse("desk:shop", args=[club.slug, found.key])
+        gone = request.POST.get("do") == "delete"
+        answer = form_act(
+            request,
+            form,
+            lambda: _shop_act(request, found, form=form),
+            here=here,
+            onward=reverse("desk:shops", args=[club.slug]) if gone else here,
+        )
+        if answer is not None:
+            return answer
     packs = packs_of(found)
     return desk_page(
         request,
