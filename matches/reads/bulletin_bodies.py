@@ -14,7 +14,11 @@ FORM = 1
 
 
 def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
-    """All the board shows, by public names; weights are whole numbers in the match's unit."""
+    """All the board shows, by public names; weights are whole numbers in the match's unit.
+
+    `entry` is the entry's number, which says nothing about anybody: by it the same angler is known
+    again in a league, whatever name is shown.
+    """
     match = result.match
     return {
         "form": FORM,
@@ -70,6 +74,7 @@ def _entry(entry: ResultEntry) -> dict[str, Any]:
     return {
         "place": entry.place,
         "points": entry.points,
+        "entry": entry.entry,
         "angler": entry.angler,
         "team": entry.team,
         "peg": entry.peg,
@@ -124,8 +129,13 @@ def _differences(
 
 
 def _by_peg(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    """What is said of each peg. The number of the entry is left out: it is nothing to read, and
+    bulletins of before it was kept have none."""
     return {
-        entry["peg"]: {"section": section["label"], **entry}
+        entry["peg"]: {
+            "section": section["label"],
+            **{key: value for key, value in entry.items() if key != "entry"},
+        }
         for section in body["sections"]
         for entry in section["entries"]
     }
