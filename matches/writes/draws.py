@@ -134,37 +134,6 @@ def draw_answer(draw: Draw) -> DrawAnswer:
     return draw_work_out(draw_parse({**draw.asked, "seed": draw.seed}))
 
 
-def entry_status_set(
-    person: Person, *, match: Match, entry_id: int, status: str, reason: str = ""
-) -> Entry:
-    """Mark an entry absent, retired, disqualified, or entered again. Raises Problem.
-
-    A disqualification needs `reason`; it stays in the trail and is not published.
-    """
-    with transaction.atomic():
-        match = _match_locked(person, match=match)
-        entry = Entry.objects.filter(match=match, pk=entry_id).select_related("angler").first()
-        if entry is None:
-            raise Problem(Code.NOT_FOUND, _("No such entry in this match."))
-        if status not in FISHING:
-            raise _refused("status", _("Choose entered, retired, absent or disqualified."))
-        if not is_storable(reason):
-            raise _refused("reason", _("A character here cannot be stored: write it anew."))
-        if status == EntryStatus.DISQUALIFIED and not reason.strip():
-            raise _refused("reason", _("Say why: a disqualification needs a reason on record."))
-        before, entry.status = entry.status, status
-        if before != status:
-            entry.save(update_fields=["status"])
-            audit_record(
-                club=match.club,
-                person=person,
-                verb="entry_status_set",
-                subject=entry,
-                detail={"before": before, "after": status, "reason": reason.strip()},
-            )
-        return entry
-
-
 def _match_locked(person: Person, *, match: Match) -> Match:
     """The match, seen with the secretary's rights, behind the club's lock.
 

@@ -12,7 +12,8 @@ from django.db import IntegrityError, transaction
 from matches.models import AuditEntry, Bulletin, EntryStatus, MatchState
 from matches.problems import Code, Problem
 from matches.writes.bulletins import body_digest, bulletin_publish
-from matches.writes.draws import draw_commit, draw_hold, entry_status_set
+from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.entries import entry_status_set
 from matches.writes.facts import fact_log_at_desk
 
 pytestmark = pytest.mark.django_db

@@ -11,7 +11,8 @@ from matches.models import AuditEntry, Draw, DrawnPeg, EntryStatus, MatchState
 from matches.problems import Code, Problem
 from matches.reckon.draw import draw_parse, draw_work_out
 from matches.reckon.errors import BadInput
-from matches.writes.draws import draw_commit, draw_hold, entry_status_set
+from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.entries import entry_status_set
 from matches.writes.facts import fact_log_at_desk
 
 pytestmark = pytest.mark.django_db

@@ -16,7 +16,8 @@ from matches.reads.desk import match_entries
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.draws import draw_commit, draw_hold, entry_status_set
+from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.entries import entry_status_set
 from web.board.shown import draws_shown
 from web.people import person_of
 

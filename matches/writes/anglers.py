@@ -1,0 +1,81 @@
+"""The club's book of anglers."""
+
+from __future__ import annotations
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from matches.models import Angler, Club, Person, Team
+from matches.reads.access import club_for_secretary
+from matches.reckon.errors import BadInput, Fault
+from matches.reckon.reading import is_storable
+
+from .audit import audit_record
+
+NAME_MOST = 120
+
+
+def angler_add(
+    person: Person,
+    *,
+    club: Club,
+    name: str,
+    team_id: int | None = None,
+    junior: bool = False,
+    guardian_consents: bool = False,
+) -> Angler:
+    """Write an angler into the club's book, once. A guardian's consent counts for a junior only.
+
+    Raises BadInput: no name, a name that stands there already, another club's team.
+    """
+    with transaction.atomic():
+        club = club_for_secretary(person, slug=club.slug)
+        Club.objects.select_for_update().get(pk=club.pk)
+        name = _name_read(name)
+        team = None
+        if team_id is not None:
+            team = Team.objects.filter(club=club, pk=team_id).first()
+            if team is None:
+                raise BadInput(Fault("/team", _("The club has no such team: choose another.")))
+        _twin_refuse(club, name)
+        angler = Angler.objects.create(
+            club=club,
+            team=team,
+            name=name,
+            junior=junior,
+            guardian_consents=junior and guardian_consents,
+        )
+        audit_record(
+            club=club,
+            person=person,
+            verb="angler_add",
+            subject=angler,
+            detail={
+                "angler": angler.pk,
+                "team": team_id,
+                "junior": junior,
+                "guardian_consents": angler.guardian_consents,
+            },
+        )
+        return angler
+
+
+def _name_read(name: str) -> str:
+    name = " ".join(name.split())
+    if not name or len(name) > NAME_MOST:
+        raise BadInput(Fault("/name", _("Write the angler’s name, in at most 120 characters.")))
+    if not is_storable(name):
+        raise BadInput(Fault("/name", _("A character here cannot be stored: write it anew.")))
+    return name
+
+
+def _twin_refuse(club: Club, name: str) -> None:
+    """Two of a name cannot be told apart at the scales."""
+    wanted = name.casefold()
+    names = Angler.objects.filter(club=club).values_list("name", flat=True)
+    if any(held.casefold() == wanted for held in names):
+        said = _(
+            "%(name)s is in the book already: tick that name. If this is somebody else, add what "
+            "tells them apart, such as a middle name."
+        )
+        raise BadInput(Fault("/name", said % {"name": name}))
