@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Final
 
 from .errors import BadInput, Fault
-from .reading import Reading, is_storable
+from .reading import Reading, Where, is_storable
 from .sections import LEAST_PEGS, SectionRun
 
 LABEL_LONGEST: Final = 8
@@ -25,10 +25,10 @@ def sections_read(
     BadInput; its faults point at "/row/pegs" or "/row/label".
     """
     reading = Reading()
-    at = {number: n for n, number in enumerate(walk)}
+    at, out = {number: n for n, number in enumerate(walk)}, frozenset(left_out)
     rows = [(n, label.strip(), text) for n, (label, text) in enumerate(typed) if text.strip()]
     runs = [
-        SectionRun(label, _pegs(reading, text, row=n, at=at, left_out=frozenset(left_out)))
+        SectionRun(label, _pegs(reading, text, where=(n, "pegs"), at=at, left_out=out))
         for n, label, text in rows
     ]
     _labels_check(reading, [(n, label) for n, label, _ in rows])
@@ -39,10 +39,19 @@ def sections_read(
     return tuple(runs)
 
 
+def pegs_read(text: str, *, walk: Sequence[str], left_out: Collection[str]) -> tuple[str, ...]:
+    """The pegs of one typed field, in the order of the walk. Faults point at "/pegs"."""
+    reading = Reading()
+    at = {number: n for n, number in enumerate(walk)}
+    pegs = _pegs(reading, text, where=("pegs",), at=at, left_out=frozenset(left_out))
+    reading.finish()
+    return pegs
+
+
 def _pegs(
-    reading: Reading, text: str, *, row: int, at: Mapping[str, int], left_out: frozenset[str]
+    reading: Reading, text: str, *, where: Where, at: Mapping[str, int], left_out: frozenset[str]
 ) -> tuple[str, ...]:
-    where, numbers, found, before = (row, "pegs"), list(at), set[int](), len(reading.faults)
+    numbers, found, before = list(at), set[int](), len(reading.faults)
     if len(text) > TYPED_LONGEST:
         reading.fault(where, "This is too long: write ranges, such as 1-12.")
         return ()

@@ -112,18 +112,43 @@ def boundary_move(
     """
     if not 0 <= after < len(runs) - 1:
         raise BadInput(Fault("", "There is no boundary between sections here: look again."))
+    cut = len(runs[after].pegs) + (1 if downstream else -1)
+    return _boundary_put(runs, after=after, cut=cut)
+
+
+def boundary_to(runs: Sequence[SectionRun], *, peg: str) -> tuple[SectionRun, ...]:
+    """The nearer end of the peg's section moved to the peg; what is cut off joins the next one.
+
+    At the ends of the water only the other end can move. Raises BadInput where the peg is in no
+    section, there is but one, or a section would be left with fewer than two pegs.
+    """
+    at = next((n for n, run in enumerate(runs) if peg in run.pegs), None)
+    if at is None:
+        raise BadInput(Fault("/to", "This peg is in no section: type it into one."))
+    if len(runs) == 1:
+        raise BadInput(Fault("/to", "There is one section only: nothing to move."))
+    pegs = runs[at].pegs
+    place = pegs.index(peg)
+    begins = at > 0 and (place * 2 < len(pegs) or at == len(runs) - 1)
+    if begins:
+        return _boundary_put(runs, after=at - 1, cut=len(runs[at - 1].pegs) + place)
+    return _boundary_put(runs, after=at, cut=place + 1)
+
+
+def _boundary_put(runs: Sequence[SectionRun], *, after: int, cut: int) -> tuple[SectionRun, ...]:
+    """The pegs of two neighbours with `cut` of them in the first."""
     up, down = runs[after], runs[after + 1]
-    giver = down if downstream else up
-    if len(giver.pegs) <= LEAST_PEGS:
-        raise BadInput(
-            Fault(
-                "",
-                f"Section {giver.label} would be left with one peg: a section has two or more. "
-                "Suggest fewer sections instead.",
-            )
-        )
-    pegs, cut = (*up.pegs, *down.pegs), len(up.pegs) + (1 if downstream else -1)
+    pegs = (*up.pegs, *down.pegs)
     moved = (SectionRun(up.label, pegs[:cut]), SectionRun(down.label, pegs[cut:]))
+    for run in moved:
+        if len(run.pegs) < LEAST_PEGS:
+            raise BadInput(
+                Fault(
+                    "",
+                    f"Section {run.label} would be left with fewer than two pegs, and nobody there "
+                    "would be placed against anybody. Suggest fewer sections instead.",
+                )
+            )
     return (*runs[:after], *moved, *runs[after + 2 :])
 
 

@@ -15,6 +15,7 @@ from matches.reckon.sections import (
     SectionRun,
     banks_walked,
     boundary_move,
+    boundary_to,
     end_pegs,
     pegs_near_lines,
     runs_even,
@@ -146,11 +147,46 @@ def test_a_boundary_moves_one_peg_and_never_leaves_a_section_of_one() -> None:
     runs = (SectionRun("A", ("1", "2", "3")), SectionRun("B", ("4", "5")))
     up = boundary_move(runs, after=0, downstream=False)
     assert [run.pegs for run in up] == [("1", "2"), ("3", "4", "5")]
-    assert "Section B would be left with one peg" in refusal(
+    assert "Section B would be left with fewer than two pegs" in refusal(
         boundary_move, runs, after=0, downstream=True
     )
     assert "Section A would be left" in refusal(boundary_move, up, after=0, downstream=False)
     assert "no boundary" in refusal(boundary_move, runs, after=1, downstream=True)
+
+
+@pytest.mark.parametrize(
+    ("peg", "sizes"),
+    [("2", [2, 10, 6]), ("8", [7, 5, 6]), ("7", [6, 6, 6]), ("10", [6, 4, 8]), ("17", [6, 10, 2])],
+)
+def test_the_nearer_end_of_a_section_moves_to_a_peg(peg: str, sizes: list[int]) -> None:
+    runs = runs_even(bank(18), sections=3)
+    assert [len(run.pegs) for run in boundary_to(runs, peg=peg)] == sizes
+
+
+def test_no_boundary_moves_to_a_peg_where_it_would_leave_too_little() -> None:
+    runs = runs_even(bank(12), sections=2)
+    assert "Section A would be left with fewer than two" in refusal(boundary_to, runs, peg="1")
+    assert "Section B would be left" in refusal(boundary_to, runs, peg="12")
+    assert "/to This peg is in no section" in refusal(boundary_to, runs, peg="99")
+    assert "/to There is one section" in refusal(
+        boundary_to, runs_even(bank(4), sections=1), peg="2"
+    )
+
+
+@given(banks_and_counts(), st.data())
+def test_a_boundary_moved_to_a_peg_makes_it_an_end_of_its_section(
+    given_: tuple[list[BankPeg], int], data: st.DataObject
+) -> None:
+    pegs, sections = given_
+    runs = runs_even(pegs, sections=sections)
+    peg = data.draw(st.sampled_from(walk_of(pegs)))
+    try:
+        moved = boundary_to(runs, peg=peg)
+    except BadInput:
+        return
+    assert [p for run in moved for p in run.pegs] == walk_of(pegs)
+    assert peg in {end for run in moved for end in (run.pegs[0], run.pegs[-1])}
+    assert min(len(run.pegs) for run in moved) >= 2
 
 
 # Ends and lines ------------------------------------------------------------------------------
