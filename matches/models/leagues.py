@@ -18,7 +18,8 @@ class LeagueOf(models.TextChoices):
 
 
 class League(models.Model):
-    """`rules` is the league calculator's request without its rounds."""
+    """`rules` is the league calculator's request without its rounds, and `counts`: what of a match
+    is counted, its points or the places over all."""
 
     club = models.ForeignKey(Club, models.PROTECT, related_name="leagues")
     name = models.CharField(max_length=120)

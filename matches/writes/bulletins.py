@@ -18,6 +18,7 @@ from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
+from .league_tables import league_tables_renew
 
 
 def bulletin_publish(
@@ -59,6 +60,7 @@ def bulletin_publish(
                 "reason": bulletin.reason,
             },
         )
+        league_tables_renew(person, bulletin=bulletin)
         return bulletin
 
 
