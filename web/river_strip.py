@@ -1,38 +1,51 @@
-"""The river strip: each section's pegs along the bank, what was caught hanging in the water.
+"""The river strip: pegs along the bank, and what hangs in the water: nets as they are weighed, or
+the bed where depths are known. One picture for planning, editing and results.
 
-Only whole-number geometry is worked out here; the template draws it, and tables on the same page
-say the same in words.
+Only whole-number geometry is worked out here; the template draws it, and lists or tables on the
+same page say the same in words.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 PEG_WIDE = 26
 BANK = 40
 DEEP = 84
 LEAST_PEGS = 6
+# More pegs than this in one row are too small to read on a phone of 360 px.
+MOST_PEGS = 13
 
 
 @dataclass(frozen=True, slots=True)
 class StripPeg:
-    """What is known of one peg; `weight` None where nothing was weighed."""
+    """What is known of one peg; `weight` None where nothing was weighed.
+
+    `status` is the entry's, or "out" for a peg left out on the day. `end` is a peg with nobody on
+    one side of it.
+    """
 
     peg: str
     section: str
-    angler: str | None
-    weight: int | None
-    status: str
+    angler: str | None = None
+    weight: int | None = None
+    status: str = "entered"
+    end: bool = False
+    power_lines: bool = False
+    depth_cm: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class StripNet:
-    """One peg as drawn: `state` is caught, blank, wait, gone or empty; y grows downwards."""
+    """One peg as drawn: `state` is caught, blank, wait, gone, out or empty; y grows downwards."""
 
     peg: str
     state: str
     best: bool
+    end: bool
+    power_lines: bool
     left: int
     middle: int
     wide: int
@@ -43,34 +56,77 @@ class StripNet:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One section's strip and its words."""
+    """One row of pegs and its words. `part` is empty where the section is drawn in one row;
+    `heading` takes the place of the section's name; `bed` and `waves` are paths."""
 
     section: str
+    heading: str
+    part: str
     width: int
     height: int
     bank: int
     nets: tuple[StripNet, ...]
+    bed: str
+    waves: str
     caught: int
     waiting: int
 
+    @property
+    def marks(self) -> frozenset[str]:
+        """What of the picture needs saying: states, and "best", "end", "lines", "bed"."""
+        found = {net.state for net in self.nets}
+        found |= {"best" for net in self.nets if net.best}
+        found |= {"end" for net in self.nets if net.end}
+        found |= {"lines" for net in self.nets if net.power_lines}
+        return frozenset(found | ({"bed"} if self.bed else set()))
 
-def river_strips(pegs: Iterable[StripPeg]) -> list[Strip]:
-    """One strip a section, in the order given, all to one scale: the day's heaviest fills it."""
+
+def river_strips(
+    pegs: Iterable[StripPeg], *, headings: Mapping[str, str] | None = None
+) -> list[Strip]:
+    """The strips of each section, in the order given, all to one scale: the day's heaviest net and
+    the deepest peg fill it. `headings` name a section otherwise than as one."""
     by_section: dict[str, list[StripPeg]] = {}
     for peg in pegs:
         by_section.setdefault(peg.section, []).append(peg)
-    heaviest = max((p.weight or 0 for ps in by_section.values() for p in ps), default=0)
-    return [_strip(section, ps, heaviest) for section, ps in by_section.items()]
+    everything = [peg for of in by_section.values() for peg in of]
+    heaviest = max((p.weight or 0 for p in everything), default=0)
+    deepest = max((p.depth_cm or 0 for p in everything), default=0)
+    return [
+        _strip(
+            row,
+            heading=(headings or {}).get(section, ""),
+            part=f"{row[0].peg}–{row[-1].peg}" if len(of) > MOST_PEGS else "",
+            heaviest=heaviest,
+            deepest=deepest,
+        )
+        for section, of in by_section.items()
+        for row in rows_even(of)
+    ]
 
 
-def _strip(section: str, pegs: list[StripPeg], heaviest: int) -> Strip:
+def rows_even(pegs: Sequence[StripPeg]) -> list[Sequence[StripPeg]]:
+    """Rows no longer than a phone shows, of lengths that differ by one at most."""
+    rows = -(-len(pegs) // MOST_PEGS)
+    ends = [len(pegs) * n // rows for n in range(rows + 1)]
+    return [pegs[begin:end] for begin, end in pairwise(ends)]
+
+
+def _strip(
+    pegs: Sequence[StripPeg], *, heading: str, part: str, heaviest: int, deepest: int
+) -> Strip:
     nets = tuple(_net(p, at=i, heaviest=heaviest) for i, p in enumerate(pegs))
+    columns = max(len(pegs), LEAST_PEGS)
     return Strip(
-        section=section,
-        width=PEG_WIDE * max(len(pegs), LEAST_PEGS) + 4,
+        section=pegs[0].section,
+        heading=heading,
+        part=part,
+        width=PEG_WIDE * columns + 4,
         height=BANK + DEEP + 12,
         bank=BANK,
         nets=nets,
+        bed=_bed(pegs, nets, deepest=deepest),
+        waves=_waves(columns),
         caught=sum(1 for n in nets if n.state == "caught"),
         waiting=sum(1 for n in nets if n.state == "wait"),
     )
@@ -85,6 +141,8 @@ def _net(peg: StripPeg, *, at: int, heaviest: int) -> StripNet:
         peg=peg.peg,
         state=state,
         best=state == "caught" and peg.weight == heaviest,
+        end=peg.end,
+        power_lines=peg.power_lines,
         left=left + 5,
         middle=left + PEG_WIDE // 2,
         wide=PEG_WIDE - 10,
@@ -95,6 +153,8 @@ def _net(peg: StripPeg, *, at: int, heaviest: int) -> StripNet:
 
 
 def _state(peg: StripPeg) -> str:
+    if peg.status == "out":
+        return "out"
     if peg.angler is None:
         return "empty"
     if peg.status in ("absent", "disqualified"):
@@ -102,3 +162,24 @@ def _state(peg: StripPeg) -> str:
     if peg.weight is None:
         return "wait" if peg.status == "entered" else "blank"
     return "caught" if peg.weight else "blank"
+
+
+def _bed(pegs: Sequence[StripPeg], nets: Sequence[StripNet], *, deepest: int) -> str:
+    """The river bed from peg to peg where the depth is known, closed below; empty where of fewer
+    than two."""
+    known = [
+        (net.middle, BANK + peg.depth_cm * (DEEP - 8) // deepest)
+        for peg, net in zip(pegs, nets, strict=True)
+        if peg.depth_cm and deepest
+    ]
+    if len(known) < 2:
+        return ""
+    foot = BANK + DEEP + 12
+    line = "".join(f"L{x} {y}" for x, y in known)
+    return f"M{known[0][0]} {foot}{line}L{known[-1][0]} {foot}z"
+
+
+def _waves(columns: int) -> str:
+    """Two lines of ripples along the whole row."""
+    ripples = f"q13 -4 {PEG_WIDE} 0" + f"t{PEG_WIDE} 0" * columns
+    return f"M-8 {BANK + 30}{ripples}M-20 {BANK + 58}{ripples}"
