@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any
 
-from matches.models import Draw
+from matches.models import Draw, Match, ScoredBy
+from matches.reckon.decimals import decimal_text
+from matches.reckon.placings import Parting
 
 from .result_rows import MatchResult, ResultEntry
 
@@ -36,6 +39,7 @@ def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
         "weight_unit": match.weight_unit,
         "scheme": match.scheme,
         "team_tie_breaks": match.team_tie_breaks,
+        **_counting(match),
         "sections": [
             {"label": s.label, "entries": [_entry(e) for e in s.ranked]} for s in result.sections
         ],
@@ -47,6 +51,8 @@ def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
                 "weight": t.weight,
                 "counted": t.counted,
                 "members": t.members,
+                **_scored(t.score),
+                **_parting(t.parting),
             }
             for t in result.teams
         ],
@@ -58,7 +64,9 @@ def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
                 "section": i.entry.section,
                 "peg": i.entry.peg,
                 "points": i.entry.points,
-                "weight": i.entry.weight if i.entry.counts else 0,
+                "weight": i.entry.counted if i.entry.counts else 0,
+                **_scored(i.entry.score if i.entry.counts else None),
+                **_parting(i.parting),
             }
             for i in result.individuals
         ],
@@ -80,14 +88,45 @@ def _entry(entry: ResultEntry) -> dict[str, Any]:
         "peg": entry.peg,
         "nets": [n.weight for n in entry.nets],
         "weight": entry.weight,
+        **({"counted": entry.counted} if entry.is_capped else {}),
+        **_scored(entry.score),
+        **({"fish": _fish(entry)} if entry.score is not None else {}),
         "status": entry.status,
     }
+
+
+def _counting(match: Match) -> dict[str, Any]:
+    """How nets counted, where that is not simply by their weight."""
+    cap = {"net_cap": match.net_cap, "net_cap_rule": match.net_cap_rule} if match.net_cap else {}
+    fish = match.scored_by == ScoredBy.FISH
+    return cap | ({"scored_by": match.scored_by, "species": match.species} if fish else {})
+
+
+def _fish(entry: ResultEntry) -> list[list[Any]]:
+    """How many of each species over all nets."""
+    many: dict[str, int] = {}
+    for net in entry.nets:
+        for species, count in net.fish or ():
+            many[species] = many.get(species, 0) + count
+    return [[species, count] for species, count in sorted(many.items())]
+
+
+def _scored(score: int | None) -> dict[str, int]:
+    return {} if score is None else {"score": score}
+
+
+def _parting(parting: Parting | None) -> dict[str, Any]:
+    """Which tie-break put this one ahead of the next, level on points; exact values as text."""
+    if parting is None:
+        return {}
+    mine, theirs = decimal_text(Fraction(parting.mine)), decimal_text(Fraction(parting.theirs))
+    return {"parting": {"by": parting.by, "mine": mine, "theirs": theirs, "other": parting.other}}
 
 
 def _biggest(entry: ResultEntry | None) -> dict[str, Any] | None:
     if entry is None:
         return None
-    return {"angler": entry.angler, "team": entry.team, "peg": entry.peg, "weight": entry.weight}
+    return {"angler": entry.angler, "team": entry.team, "peg": entry.peg, "weight": entry.counted}
 
 
 def _draw(result: MatchResult) -> dict[str, Any] | None:
@@ -143,7 +182,8 @@ def _by_peg(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
 
 def _by_team(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
     return {
-        t["team"]: {key: value for key, value in t.items() if key != "team"} for t in body["teams"]
+        t["team"]: {key: value for key, value in t.items() if key not in ("team", "parting")}
+        for t in body["teams"]
     }
 
 
@@ -152,6 +192,7 @@ def _of_match(body: dict[str, Any]) -> dict[str, Any]:
     return {
         **body["match"],
         **{k: body[k] for k in ("weight_unit", "scheme", "team_tie_breaks", "draw")},
+        **{k: body[k] for k in ("net_cap", "net_cap_rule", "scored_by", "species") if k in body},
         "to_weigh": body["to_weigh"],
         "disagreements": body["disagreements"],
     }

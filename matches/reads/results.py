@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
 from matches.models import (
     FISHING,
@@ -18,11 +17,21 @@ from matches.models import (
     Entry,
     EntryStatus,
     Match,
+    NetCapRule,
+    ScoredBy,
     SectionPeg,
     WeighIn,
 )
+from matches.reckon.counting import NetRules
 from matches.reckon.decimals import decimal_text
-from matches.reckon.placings import PlacingsAnswer, placings_parse, placings_work_out
+from matches.reckon.placings import Entry as PlacingsEntry
+from matches.reckon.placings import (
+    PlacingsAnswer,
+    Section,
+    Status,
+    placings_rules_parse,
+    placings_work_out,
+)
 
 from .result_rows import (
     IndividualRow,
@@ -43,7 +52,15 @@ __all__ = [
     "SectionResult",
     "TeamRow",
     "match_result",
+    "net_rules",
 ]
+
+_STATUSES: Mapping[str, Status] = {
+    EntryStatus.ENTERED: "weighed",
+    EntryStatus.RETIRED: "retired",
+    EntryStatus.ABSENT: "absent",
+    EntryStatus.DISQUALIFIED: "disqualified",
+}
 
 
 def match_result(match: Match) -> MatchResult:
@@ -51,10 +68,10 @@ def match_result(match: Match) -> MatchResult:
     tie-breaks make no sense to the calculator."""
     pegs = list(
         SectionPeg.objects.filter(match=match)
-        .select_related("section", "peg")
+        .select_related("section", "peg", "drawn_peg__entry__angler", "drawn_peg__entry__team")
         .order_by("peg__position")
     )
-    rows = _entries_read(match)
+    rows = _entries_read(match, pegs)
     placed = _placed(match, rows)
     entries = _with_places(rows, placed)
     return MatchResult(
@@ -68,25 +85,35 @@ def match_result(match: Match) -> MatchResult:
     )
 
 
-def _entries_read(match: Match) -> dict[int, ResultEntry]:
+def net_rules(match: Match) -> NetRules:
+    """How the match's nets count."""
+    points = {row["name"]: int(row["points"]) for row in match.species}
+    return NetRules(
+        cap=match.net_cap,
+        over="cap" if match.net_cap_rule == NetCapRule.CAP else "nothing",
+        points=points if match.scored_by == ScoredBy.FISH else None,
+    )
+
+
+def _entries_read(match: Match, pegs: Iterable[SectionPeg]) -> dict[int, ResultEntry]:
     """The drawn entries by their section peg, with the nets that stand."""
+    rules = net_rules(match)
     nets: defaultdict[int, list[NetWeight]] = defaultdict(list)
-    for section_peg, net, weight, fact in (
+    for section_peg, net, weight, fact, said in (
         WeighIn.objects.filter(match=match, stands=True)
         .order_by("net")
-        .values_list("section_peg_id", "net", "weight", "fact_id")
+        .values_list("section_peg_id", "net", "weight", "fact_id", "fish")
     ):
-        nets[section_peg].append(NetWeight(net, weight, str(fact)))
-    drawn = (
-        DrawnPeg.objects.filter(match=match)
-        .select_related("entry__angler", "entry__team", "section_peg__section", "section_peg__peg")
-        .order_by("section_peg__peg__position")
-    )
-    return {d.section_peg_id: _entry(d, nets[d.section_peg_id]) for d in drawn}
+        fish = None if said is None else tuple((species, count) for species, count in said)
+        counted = rules.weight_counted(weight)
+        score = rules.fish_counted(fish, weight=weight)
+        nets[section_peg].append(NetWeight(net, weight, str(fact), counted, fish, score))
+    fished = [p for p in pegs if hasattr(p, "drawn_peg") and p.drawn_peg.entry.status in FISHING]
+    return {peg.pk: _entry(peg, peg.drawn_peg, nets[peg.pk]) for peg in fished}
 
 
-def _entry(drawn: DrawnPeg, nets: Sequence[NetWeight]) -> ResultEntry:
-    entry, peg = drawn.entry, drawn.section_peg
+def _entry(peg: SectionPeg, drawn: DrawnPeg, nets: Sequence[NetWeight]) -> ResultEntry:
+    entry = drawn.entry
     return ResultEntry(
         entry=entry.pk,
         angler=entry.angler.public_name,
@@ -106,33 +133,36 @@ def _placed(match: Match, rows: Mapping[int, ResultEntry]) -> PlacingsAnswer:
         by_section[row.section].append(row)
     if not by_section:
         return PlacingsAnswer((), (), ())
-    return placings_work_out(
-        placings_parse(
-            {
-                "weight_unit": match.weight_unit,
-                "scheme": match.scheme,
-                "team_tie_breaks": match.team_tie_breaks,
-                "sections": [
-                    {
-                        "id": label,
-                        "size": len(entries),
-                        "entries": [_asked(e) for e in entries if not e.to_weigh],
-                    }
-                    for label, entries in by_section.items()
-                ],
-            }
-        )
+    rules = placings_rules_parse(
+        {
+            "weight_unit": match.weight_unit,
+            "scheme": match.scheme,
+            "team_tie_breaks": match.team_tie_breaks,
+        }
     )
+    scored = match.scored_by == ScoredBy.FISH
+    sections = tuple(
+        Section(
+            label,
+            tuple(_asked(e, scored=scored) for e in entries if not e.to_weigh),
+            size=len(entries),
+        )
+        for label, entries in by_section.items()
+    )
+    return placings_work_out(replace(rules, sections=sections))
 
 
-def _asked(row: ResultEntry) -> dict[str, Any]:
+def _asked(row: ResultEntry, *, scored: bool) -> PlacingsEntry:
     """One entry as the calculator takes it; an absent angler's weight is nothing."""
-    return {
-        "angler": str(row.entry),
-        "team": row.team,
-        "weight": 0 if row.status == EntryStatus.ABSENT else row.weight or 0,
-        "status": "weighed" if row.status == EntryStatus.ENTERED else row.status,
-    }
+    gone = row.status == EntryStatus.ABSENT
+    score = 0 if gone else row.score or 0
+    return PlacingsEntry(
+        angler=str(row.entry),
+        team=row.team,
+        weight=0 if gone else row.counted or 0,
+        status=_STATUSES[row.status],
+        score=score if scored else None,
+    )
 
 
 def _with_places(rows: Mapping[int, ResultEntry], placed: PlacingsAnswer) -> dict[int, ResultEntry]:
@@ -172,6 +202,8 @@ def _teams(placed: PlacingsAnswer, entries: Iterable[ResultEntry]) -> tuple[Team
             counted=t.counted,
             members=members[t.team],
             rank=ranks.get(t.team),
+            score=t.score,
+            parting=t.parting if t.parting and {t.team, t.parting.other} <= whole else None,
         )
         for t in placed.teams
     ]
@@ -188,7 +220,14 @@ def _individuals(
     placed: PlacingsAnswer, entries: Iterable[ResultEntry]
 ) -> tuple[IndividualRow, ...]:
     by_id = {str(e.entry): e for e in entries}
-    rows = [IndividualRow(i.rank, by_id[i.angler]) for i in placed.individuals]
+    rows = [
+        IndividualRow(
+            i.rank,
+            by_id[i.angler],
+            replace(i.parting, other=by_id[i.parting.other].angler) if i.parting else None,
+        )
+        for i in placed.individuals
+    ]
     return tuple(sorted(rows, key=lambda r: (r.rank, r.entry.angler)))
 
 

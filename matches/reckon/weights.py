@@ -102,7 +102,8 @@ def weight_text_in(weight: int, *, unit: WeightUnit, other: WeightUnit) -> str:
 
 def weight_unusual(weight: int, *, unit: WeightUnit, others: Iterable[int] = ()) -> bool:
     """Whether a net's weight is worth asking about: above what most waters let a net count, or
-    more than three times the heaviest of at least three `others` with fish. Asked, never refused."""
+    more than three times the heaviest of at least three `others` with fish. It is asked about,
+    never refused."""
     known = [other for other in others if other]
     if weight > USUAL_MOST[unit]:
         return True

@@ -164,7 +164,7 @@ def test_a_match_without_a_draw_has_sections_and_no_entries(world: Any) -> None:
     assert len(result.pegs) == 6
 
 
-def test_a_result_asks_five_queries_however_many_have_weighed(world: Any) -> None:
+def test_a_result_asks_four_queries_however_many_have_weighed(world: Any) -> None:
     with CaptureQueriesContext(connection) as none:
         match_result(world.match)
     for peg in "1245":
@@ -172,4 +172,4 @@ def test_a_result_asks_five_queries_however_many_have_weighed(world: Any) -> Non
             weigh(world, peg, 100, net=net)
     with CaptureQueriesContext(connection) as all_of:
         match_result(world.match)
-    assert (len(none), len(all_of)) == (5, 5)
+    assert (len(none), len(all_of)) == (4, 4)

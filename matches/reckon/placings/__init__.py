@@ -9,7 +9,7 @@ from .answer import (
 )
 from .example import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
 from .ranks import Parting
-from .request import Entry, PlacingsRequest, Section, placings_parse, placings_rules_parse
+from .request import Entry, PlacingsRequest, Section, Status, placings_parse, placings_rules_parse
 from .scheme import INTERNATIONAL, Scheme
 
 __all__ = [
@@ -24,6 +24,7 @@ __all__ = [
     "PlacingsRequest",
     "Scheme",
     "Section",
+    "Status",
     "TeamResult",
     "placings_parse",
     "placings_rules_parse",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Protocol
 
-from matches.models import FactKind, Match, WeightUnit
+from matches.models import FactKind, Match, ScoredBy, WeightUnit
 
 from .shape import FactReading
 
@@ -13,6 +13,7 @@ WEIGHT_MOST = 2_000_000
 NETS = 9
 UNITS = tuple(WeightUnit.values)
 TEXT_LONGEST = 500
+FISH_MOST = 10_000
 
 
 class BodyCheck(Protocol):
@@ -37,8 +38,14 @@ def match_body_checks() -> Mapping[str, BodyCheck]:
 
 
 def weigh_in_check(reading: FactReading, body: object, *, match: Match) -> None:
-    """`{"net": 1-9, "weight": whole, "unit": the match's, "witness": who saw it or null}`."""
-    raw = reading.read_object(body, ("body",), needs=("net", "weight", "unit"), may=("witness",))
+    """`{"net": 1-9, "weight": whole, "unit": the match's, "witness": who saw it or null}`.
+
+    Where fish are scored also `"fish": [["Roach", 12], …]`, which phones of before leave out.
+    `"reweigh": true` says that the net was weighed again because somebody asked for it.
+    """
+    raw = reading.read_object(
+        body, ("body",), needs=("net", "weight", "unit"), may=("witness", "fish", "reweigh")
+    )
     if "net" in raw:
         reading.read_whole(raw["net"], ("body", "net"), least=1, most=NETS)
     if "weight" in raw:
@@ -50,6 +57,29 @@ def weigh_in_check(reading: FactReading, body: object, *, match: Match) -> None:
                 ("body", "unit"), f'This match is weighed in "{match.weight_unit}": convert it.'
             )
     reading.read_text_or_null(raw.get("witness"), ("body", "witness"), most=120)
+    if "reweigh" in raw:
+        reading.read_flag(raw["reweigh"], ("body", "reweigh"))
+    if raw.get("fish") is not None:
+        _fish_check(reading, raw["fish"], match=match)
+
+
+def _fish_check(reading: FactReading, raw: object, *, match: Match) -> None:
+    """Pairs of a species and how many. A match that scores them no more takes any name."""
+    at = ("body", "fish")
+    known = {row["name"] for row in match.species} if match.scored_by == ScoredBy.FISH else None
+    named: list[tuple[str, tuple[str | int, ...]]] = []
+    for i, pair in enumerate(reading.read_list(raw, at)):
+        where = (*at, i)
+        if not isinstance(pair, list) or len(pair) != 2:
+            reading.fault(where, 'Write a species and how many, such as ["Roach", 12].')
+            continue
+        species = reading.read_text(pair[0], (*where, 0), most=60, empty=False)
+        if species and known is not None and species not in known:
+            names = ", ".join(sorted(known))
+            reading.fault((*where, 0), f"This species is not scored here. Use one of: {names}.")
+        reading.read_whole(pair[1], (*where, 1), least=0, most=FISH_MOST)
+        named.append((species, (*where, 0)))
+    reading.note_repeats(named, message="This species stands here twice: count it once.")
 
 
 def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None:
@@ -58,7 +88,7 @@ def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None
     if "species" in raw:
         reading.read_text(raw["species"], ("body", "species"), most=60, empty=False)
     if "count" in raw:
-        reading.read_whole(raw["count"], ("body", "count"), least=1, most=10_000)
+        reading.read_whole(raw["count"], ("body", "count"), least=1, most=FISH_MOST)
     if raw.get("weight") is not None:
         reading.read_whole(raw["weight"], ("body", "weight"), least=0, most=WEIGHT_MOST)
 
@@ -105,9 +135,12 @@ def scratch_check(reading: FactReading, body: object, *, match: Match) -> None:
 
 
 def ruling_check(reading: FactReading, body: object, *, match: Match) -> None:
-    """`{"disagreement": its number, "stands": the id of the fact that stands}`."""
+    """`{"disagreement": its number, "stands": the id of the fact that stands}`.
+
+    Null stands for none of them: for a net that came late, where nothing stood before.
+    """
     raw = reading.read_object(body, ("body",), needs=("disagreement", "stands"))
     if "disagreement" in raw:
         reading.read_whole(raw["disagreement"], ("body", "disagreement"), least=1, most=2**63 - 1)
-    if "stands" in raw:
+    if raw.get("stands") is not None:
         reading.read_uuid(raw["stands"], ("body", "stands"))

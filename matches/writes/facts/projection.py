@@ -20,7 +20,7 @@ from matches.models import (
 )
 
 from .rights import officials_of
-from .standing import Circumstances, DisputeKey, Logged, Standing, standing_of
+from .standing import Circumstances, DisputeKey, Logged, Standing, fish_said, standing_of
 
 CHAINED = (FactKind.WEIGH_IN, FactKind.SCRATCH)
 Pegs = frozenset[str] | None  # None: every peg of the match
@@ -67,7 +67,9 @@ def _logged(match: Match, which: Q) -> list[Logged]:
         if kind == FactKind.SCRATCH:
             out.append(Logged(fact_id, cseq, author, peg, None, None, supersedes))
         elif isinstance(body.get("weight"), int):  # a redacted body holds none
-            out.append(Logged(fact_id, cseq, author, peg, body["net"], body["weight"], supersedes))
+            fish = fish_said(body.get("fish"))
+            net, weight = body["net"], body["weight"]
+            out.append(Logged(fact_id, cseq, author, peg, net, weight, supersedes, fish))
     return out
 
 
@@ -119,9 +121,10 @@ class _Disagreement:
 
     @property
     def chosen(self) -> UUID | None:
-        """What a ruling let stand; None while open, or when it fell away by a correction."""
+        """What a ruling let stand; None while open, when it fell away by a correction, or when
+        nothing of it may stand."""
         ruling = self.row.ruling
-        if ruling is None or ruling.kind != FactKind.RULING:
+        if ruling is None or ruling.kind != FactKind.RULING or ruling.body["stands"] is None:
             return None
         return UUID(ruling.body["stands"])
 
@@ -188,6 +191,7 @@ def _weigh_ins_write(
             section_peg_id=where[leaf.fact.peg][0],
             net=leaf.net,
             weight=leaf.weight,
+            fish=None if leaf.fish is None else [list(pair) for pair in leaf.fish],
             stands=leaf.stands,
             fact_id=leaf.fact.id,
         )
@@ -210,8 +214,9 @@ def _weigh_ins_write(
 
 
 def _moved(row: WeighIn, to: WeighIn) -> bool:
-    """A peg's row can change under a fact (a new draw of sections); what it says cannot."""
-    return row.section_peg_id != to.section_peg_id
+    """A peg's row can change under a fact (a new draw of sections), and fish that were missing
+    can come with another's equal weight; what it says of the weight cannot."""
+    return row.section_peg_id != to.section_peg_id or row.fish != to.fish
 
 
 def _late_add(

@@ -37,7 +37,7 @@ class Rulings:
             raise Problem(
                 Code.CONFLICT, _("This was settled already. Look again before you rule on it.")
             )
-        if not _may_stand(row, UUID(fact.body["stands"])):
+        if not _may_stand(row, fact.body["stands"]):
             raise _refusal(
                 "stands", _("Choose one of the facts that disagree; they may have changed.")
             )
@@ -61,8 +61,13 @@ class Rulings:
         return row.peg
 
 
-def _may_stand(row: Disagreement, chosen: UUID) -> bool:
-    """One of the facts that disagree; against a late fact, also what stood before it."""
+def _may_stand(row: Disagreement, stands: str | None) -> bool:
+    """One of the facts that disagree; against a late fact, also what stood before it, or nothing
+    (None) where nothing did."""
+    if stands is None:
+        late = row.kind == DisagreementKind.LATE
+        return late and not _of_net(row).filter(stands=True).exists()
+    chosen = UUID(stands)
     if any(f.pk == chosen for f in row.facts.all()):
         return True
     return row.kind == DisagreementKind.LATE and _of_net(row).filter(fact_id=chosen).exists()

@@ -10,9 +10,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 from uuid import UUID
 
 from matches.models import DisagreementKind
+from matches.reckon.counting import Fish
 
 Key = tuple[str, int | None]  # peg and net
 DisputeKey = tuple[str, str, int | None]  # kind of disagreement, peg and net
@@ -29,6 +31,7 @@ class Logged:
     net: int | None
     weight: int | None
     supersedes: UUID | None
+    fish: Fish | None = None
 
     @property
     def key(self) -> Key:
@@ -60,6 +63,7 @@ class Leaf:
 
     fact: Logged
     stands: bool
+    fish: Fish | None = None
 
     @property
     def net(self) -> int:
@@ -107,12 +111,33 @@ def standing_of(facts: Iterable[Logged], *, given: Circumstances) -> Standing:
         _tree_settle(tree, given, out, claims, beside)
     for key, rivals in claims.items():
         rivals.sort(key=lambda c: (c.since, c.fact.cseq))
-        if len({c.fact.weight for c in rivals}) > 1:
+        if _disagree([c.fact for c in rivals]):
             out.disputes[(DisagreementKind.TWO_WEIGHTS, *key)] |= {c.fact.id for c in rivals}
-        out.leaves += [Leaf(c.fact, stands=c is rivals[0]) for c in rivals]
-    out.leaves += [Leaf(fact, stands=False) for fact in beside]
+        fish = _fish_known(rivals[0].fact, [c.fact for c in rivals])
+        out.leaves.append(Leaf(rivals[0].fact, stands=True, fish=fish))
+        out.leaves += [Leaf(c.fact, stands=False, fish=c.fact.fish) for c in rivals[1:]]
+    out.leaves += [Leaf(fact, stands=False, fish=fact.fish) for fact in beside]
     _undrawn_note(out, given)
     return out
+
+
+def fish_said(raw: list[list[Any]] | None) -> Fish | None:
+    """The fish of a body so that equals are equal: in the order of their names, no noughts."""
+    if raw is None:
+        return None
+    return tuple(sorted((species, count) for species, count in raw if count))
+
+
+def _disagree(facts: list[Logged]) -> bool:
+    """Whether they say different weights, or count different fish; fish left out say nothing."""
+    fish = {f.fish for f in facts if f.fish is not None}
+    return len({f.weight for f in facts}) > 1 or len(fish) > 1
+
+
+def _fish_known(stands: Logged, facts: list[Logged]) -> Fish | None:
+    """Its fish; where it left them out, those of the first beside it with the same weight."""
+    same = (f.fish for f in facts if f.weight == stands.weight and f.fish is not None)
+    return stands.fish if stands.fish is not None else next(same, None)
 
 
 def _trees_grow(facts: list[Logged], given: Circumstances) -> tuple[list[_Tree], set[UUID]]:
@@ -188,8 +213,8 @@ def _tree_settle(
     beside += [c.fact for c in live[1:] if not c.fact.is_scratch]
 
 
-def _effect(fact: Logged) -> tuple[str, int | None, int | None] | None:
-    return None if fact.is_scratch else (fact.peg, fact.net, fact.weight)
+def _effect(fact: Logged) -> tuple[str, int | None, int | None, Fish | None] | None:
+    return None if fact.is_scratch else (fact.peg, fact.net, fact.weight, fact.fish)
 
 
 def _undrawn_note(out: Standing, given: Circumstances) -> None:
