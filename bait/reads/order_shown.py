@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, LotState, OrderLine, OrderVersion, Shop
 from bait.reckon.order import prepare
-from matches.models import Match, Team
+from matches.models import Angler, Match, Team
 from matches.reckon.money import pence_parse
 
 from .baits import bait_facts, own_amount
@@ -64,7 +64,7 @@ class MemberPart:
     what of it comes from which lot.
     """
 
-    name: str
+    angler: Angler
     bag: tuple[dict[str, str], ...]
     instead: tuple[dict[str, str], ...]
     larder: tuple[LotPart, ...]
@@ -149,7 +149,7 @@ def _members(version: OrderVersion, *, names: Mapping[str, str]) -> tuple[Member
         bags.setdefault(demand["member"], []).append(demand)
     return tuple(
         MemberPart(
-            name=share.angler.name,
+            angler=share.angler,
             bag=_named(bags.get(str(share.angler_id), []), names=names),
             instead=_instead(version, member=str(share.angler_id), names=names),
             larder=_larder(version, member=str(share.angler_id), names=names),

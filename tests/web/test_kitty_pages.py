@@ -261,6 +261,29 @@ def test_a_statement_names_a_junior_as_the_public_does(
     assert "Maud Ferris" not in html
 
 
+def test_on_paper_a_junior_is_named_as_the_public_does_and_their_captain_reads_who_owes(
+    world: Any, order: Order, kitty_page: str, bags_page: str
+) -> None:
+    junior = world.entries["Wilmot"].angler
+    client, both = signed_in(world, "captain"), f'"no-print">{junior.name}</span>'
+    order_page, mixing = kitty_page.replace("/kitty/", "/order/"), of_wilmot(world)
+    shown = [kitty_page, bags_page, order_page, mixing, mixing.replace("statement", "mixing")]
+    junior.junior = True
+    junior.save()
+    initials = junior.public_name
+    for address in shown:
+        html = page(client, address)[1]
+        assert both in html and f'"on-paper">{initials}</span>' in html, address
+    label = page(client, bags_page + "labels/")[1]
+    assert f"<h2>{initials}</h2>" in label and junior.name not in label
+    junior.guardian_consents = True
+    junior.save()
+    for address in shown:
+        html = page(client, address)[1]
+        assert junior.name in html and "on-paper" not in html, address
+    assert junior.name in page(client, bags_page + "labels/")[1]
+
+
 def test_who_asked_for_nothing_owes_nothing(world: Any, order: Order, statement_page: str) -> None:
     world.entries["Odette"].team = world.alders
     world.entries["Odette"].save()

@@ -8,8 +8,10 @@ from typing import Any
 
 from django import template
 from django.utils.formats import date_format
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
+from matches.models import Angler
 from matches.reckon.weights import weight_text
 
 register = template.Library()
@@ -43,6 +45,19 @@ def in_zone(value: dt.datetime | None, zone: str) -> str:
 def clock(value: dt.datetime | None, zone: str) -> str:
     """The time of day in the venue's zone."""
     return in_zone(value, zone).rpartition(", ")[2]
+
+
+@register.filter
+def member(angler: Angler) -> str:
+    """A member's name as who orders for the team reads it; on paper, which goes round, as the
+    public does."""
+    if angler.public_name == angler.name:
+        return angler.name
+    return format_html(
+        '<span class="no-print">{}</span><span class="on-paper">{}</span>',
+        angler.name,
+        angler.public_name,
+    )
 
 
 @register.filter
