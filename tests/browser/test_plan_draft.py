@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from bait.models import Plan
 from tests.browser.test_captain import full_shelves
-from tests.browser.test_plan import full_plan
+from tests.browser.test_plan import full_plan, unfold
 
 BACK = "What you typed here is back"
 
@@ -27,6 +27,7 @@ def test_what_is_typed_and_a_row_added_come_back_after_a_reload(
     page = opened(lasting_world, signed_in)
     page.get_by_role("button", name="Add a substitute").click()
     page.locator("[name=substitute-1-bait]").select_option("hemp")
+    unfold(page, "stage-1")
     page.locator("[name=stage-1-every_seconds]").fill("333")
     page.reload()
     expect(page.get_by_text(BACK)).to_be_visible()

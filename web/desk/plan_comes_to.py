@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from copy import deepcopy
 from dataclasses import dataclass, field
 
 from bait.models import Bait
@@ -29,15 +28,28 @@ class ComesTo:
     picture: PlanPicture | None = None
     faults: tuple[Fault, ...] = ()
 
+    @property
+    def over(self) -> tuple[str, ...]:
+        """The names of the limits it breaks."""
+        return tuple(bar.name for bar in self.limits if bar.over)
+
+    @property
+    def limited(self) -> bool:
+        """Whether there is any limit to keep to."""
+        return any(bar.use.allowed_l is not None for bar in self.limits)
+
+    @property
+    def unjudged(self) -> bool:
+        """Whether some bait cannot be held against a limit there is."""
+        return any(bar.unjudged and bar.use.allowed_l is not None for bar in self.limits)
+
 
 def comes_to(form: PlanForm, *, entry: Entry, baits: dict[str, Bait], throws: Throws) -> ComesTo:
     """The form without its blank rows, so that half a form already adds up. Faults point into it
-    as it is after `trim`.
+    as it is `trimmed`.
     """
-    trial = deepcopy(form)
-    trial.trim()
     try:
-        raw, faults = trial.as_raw()
+        raw, faults = form.trimmed().as_raw()
         if faults:
             raise BadInput(*faults)
         content = plan_content_parse(raw)

@@ -28,6 +28,7 @@ from web.templatetags.choices import Options
 from .plan_comes_to import comes_to
 from .plan_filled import form_first, form_of_content, form_sent
 from .plan_form import PlanForm
+from .plan_said import rows_say, throws_said
 from .plan_template_acts import GONE, template_act
 
 SAVES = ("save", "save-over")
@@ -45,8 +46,9 @@ def plan_edit(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
     if action in ("from-last", "start"):
         key = "last" if action == "from-last" else request.POST.get("source", "")
         form = _started(request, form, entry=entry, key=key)
+    elif action == "sum":
+        return _sums(request, form, entry=entry, baits=baits)
     elif action in SAVES:
-        form.trim()
         if _save(request, form, entry=entry, over=action == "save-over"):
             return redirect(request.path)
     elif not template_act(request, form, entry=entry, action=action):
@@ -82,13 +84,14 @@ def _save(request: HttpRequest, form: PlanForm, *, entry: Entry, over: bool) -> 
     """Whether it was saved; if not, the form says why and keeps everything typed."""
     if over:
         form.version = request.POST.get("newer", form.version)
-    raw, faults = form.as_raw()
+    trimmed = form.trimmed()
+    raw, faults = trimmed.as_raw()
     try:
         if faults:
             raise BadInput(*faults)
         plan = plan_save(person_of(request), entry=entry, content=plan_content_parse(raw))
     except BadInput as bad:
-        form.faults_place(bad.faults)
+        trimmed.faults_place(bad.faults)
         messages.error(request, _("Nothing is saved yet: mend what is marked, then save again."))
         return False
     except Problem as problem:
@@ -108,6 +111,20 @@ def _save(request: HttpRequest, form: PlanForm, *, entry: Entry, over: bool) -> 
     return True
 
 
+def _sums(
+    request: HttpRequest, form: PlanForm, *, entry: Entry, baits: dict[str, Bait]
+) -> HttpResponse:
+    """What the form comes to and what its folded rows say, alone: nothing to type into."""
+    throws = angler_throws(entry.angler_id)
+    rows_say(form, baits=baits)
+    context = {
+        "match": entry.match,
+        "form": form,
+        "comes_to": comes_to(form, entry=entry, baits=baits, throws=throws),
+    }
+    return render(request, "desk/_plan_sums.html", context)
+
+
 def _editor(
     request: HttpRequest,
     form: PlanForm,
@@ -121,8 +138,8 @@ def _editor(
     match = entry.match
     added = comes_to(form, entry=entry, baits=baits, throws=throws)
     if sent == "check" and added.faults:
-        form.trim()
-        form.faults_place(added.faults)
+        form.trimmed().faults_place(added.faults)
+    rows_say(form, baits=baits)
     starting = form.version == "0" or "start" in request.GET
     sources = plan_sources(entry) if starting else Sources()
     context: dict[str, Any] = {
@@ -138,6 +155,7 @@ def _editor(
         "kind_options": Options((key, str(name).capitalize()) for key, name in StageKind.choices),
         "unit_options": Options((key, str(name)) for key, name in PLAN_UNITS),
         "comes_to": added,
+        "throws": throws_said(throws, baits=baits),
         "starting": starting,
         "fresh": not sent,
         "sources": sources,

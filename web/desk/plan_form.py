@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -28,7 +28,8 @@ class PlanForm:
 
     def edit(self, action: str, *, length_minutes: int) -> bool:
         """Add or drop a row: "add-stage", "drop-stage-1", "add-feed-1", "drop-feed-1-0", and so
-        with "mix", "part" and "substitute"; "add-hook" is a stage of hook baits.
+        with "mix", "part" and "substitute"; "add-hook" is a stage of hook baits. The stage or mix
+        it was done in is the one in work.
 
         False for any other action, or a row that is not there.
         """
@@ -45,18 +46,22 @@ class PlanForm:
     def _add(self, what: str, at: list[int], *, end: str) -> bool:
         match what, at:
             case "stage", []:
-                self.stages.append(StageRow(feeds=[FeedRow()]))
+                self.stages.append(StageRow(feeds=[FeedRow()], in_work=True))
             case "hook", []:
-                self.stages.append(StageRow("hook", end_minute=end, feeds=[FeedRow()]))
+                hook = StageRow("hook", end_minute=end, feeds=[FeedRow()], in_work=True)
+                self.stages.append(hook)
             case "mix", []:
                 name = _("base") if not self.mixes else ""
-                self.mixes.append(MixRow(name, parts=[FeedRow(), FeedRow(after_rest=True)]))
+                parts = [FeedRow(), FeedRow(after_rest=True)]
+                self.mixes.append(MixRow(name, parts=parts, in_work=True))
             case "substitute", []:
                 self.substitutes.append(SubstituteRow())
             case "feed", [n]:
                 self.stages[n].feeds.append(FeedRow())
+                self.stages[n].in_work = True
             case "part", [n]:
                 self.mixes[n].parts.append(FeedRow())
+                self.mixes[n].in_work = True
             case _:
                 return False
         return True
@@ -71,8 +76,10 @@ class PlanForm:
                 del self.substitutes[n]
             case "feed", [n, m]:
                 del self.stages[n].feeds[m]
+                self.stages[n].in_work = True
             case "part", [n, m]:
                 del self.mixes[n].parts[m]
+                self.mixes[n].in_work = True
             case _:
                 return False
         return True
@@ -85,16 +92,26 @@ class PlanForm:
                 n = int(stage.balls_mix)
                 stage.balls_mix = "" if n == gone else str(n - (n > gone))
 
-    def trim(self) -> None:
-        """Leave out the rows nobody filled in."""
-        for n in reversed(range(len(self.mixes))):
-            if self.mixes[n].blank:
-                self._mix_drop(n)
-        for mix in self.mixes:
-            mix.parts = [part for part in mix.parts if not part.blank]
-        for stage in self.stages:
-            stage.feeds = [feed for feed in stage.feeds if not feed.blank]
-        self.substitutes = [pair for pair in self.substitutes if not pair.blank]
+    def trimmed(self) -> PlanForm:
+        """The form without the rows nobody filled in. The others share their `faults` with this
+        form's, so that what is wrong is marked here, where no row moved.
+        """
+        kept = [n for n, mix in enumerate(self.mixes) if not mix.blank]
+        places = {str(n): "" for n in range(len(self.mixes))}
+        places |= {str(n): str(place) for place, n in enumerate(kept)}
+        return replace(
+            self,
+            mixes=[replace(self.mixes[n], parts=_filled(self.mixes[n].parts)) for n in kept],
+            stages=[
+                replace(
+                    stage,
+                    balls_mix=places.get(stage.balls_mix, stage.balls_mix),
+                    feeds=_filled(stage.feeds),
+                )
+                for stage in self.stages
+            ],
+            substitutes=[pair for pair in self.substitutes if not pair.blank],
+        )
 
     def as_raw(self) -> tuple[dict[str, Any], list[Fault]]:
         """The plan as it is sent in, and what is not even a number, where it stands."""
@@ -179,6 +196,10 @@ class PlanForm:
                 return self.faults, key
             case _:
                 return self.faults, "plan"
+
+
+def _filled(rows: list[FeedRow]) -> list[FeedRow]:
+    return [row for row in rows if not row.blank]
 
 
 def _amount(row: FeedRow) -> dict[str, str]:

@@ -1,4 +1,7 @@
-"""The rows of the plan editor, as text: what was typed, and what is wrong with it."""
+"""The rows of the plan editor, as text: what was typed, and what is wrong with it.
+
+A mix and a stage fold to one line, `said`; `in_work` is the one a row was added to or taken out of.
+"""
 
 from __future__ import annotations
 
@@ -63,6 +66,13 @@ class MixRow:
     film_mm: str = "0.4"
     parts: list[FeedRow] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
+    in_work: bool = False
+    said: str = ""
+
+    @property
+    def opens(self) -> bool:
+        """Whether it stands open: in work, wrong, or not filled in yet."""
+        return self.in_work or bool(self.faults) or _to_fill(self.parts)
 
     @property
     def blank(self) -> bool:
@@ -89,6 +99,14 @@ class StageRow:
     balls_mix: str = ""
     feeds: list[FeedRow] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
+    in_work: bool = False
+    said: str = ""
+
+    @property
+    def opens(self) -> bool:
+        """Whether it stands open: in work, wrong, or not filled in yet."""
+        to_fill = bool(self.feeds or not self.has_balls) and _to_fill(self.feeds)
+        return self.in_work or bool(self.faults) or to_fill
 
     @property
     def has_balls(self) -> bool:
@@ -104,3 +122,8 @@ class SubstituteRow:
     @property
     def blank(self) -> bool:
         return not self.bait and not self.instead
+
+
+def _to_fill(rows: list[FeedRow]) -> bool:
+    """Whether a bait or an amount is missing, or one is wrong."""
+    return not rows or any(row.faults or not (row.bait and row.amount) for row in rows)

@@ -35,7 +35,7 @@ def template_act(request: HttpRequest, form: PlanForm, *, entry: Entry, action: 
         else:
             _drop(request, team=entry.team, number=dropped)
     except BadInput as bad:
-        form.faults_place(bad.faults)
+        form.trimmed().faults_place(bad.faults)
         messages.error(request, _("The template is not kept yet: mend what is marked."))
     except Problem as problem:
         if problem.code is not Code.NOT_FOUND:
@@ -45,8 +45,7 @@ def template_act(request: HttpRequest, form: PlanForm, *, entry: Entry, action: 
 
 
 def _keep(request: HttpRequest, form: PlanForm, *, team: Team) -> None:
-    form.trim()
-    raw, faults = form.as_raw()
+    raw, faults = form.trimmed().as_raw()
     if faults:
         raise BadInput(*faults)
     name = request.POST.get("template", "")

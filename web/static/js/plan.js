@@ -1,128 +1,197 @@
 // @ts-check
-// Adds rows, takes them out and adds up without loading the page anew, so that nobody loses their
-// place. Without this file each press sends the form, and the page comes back whole.
+// Adds rows, takes them out, adds up and saves without loading the page anew, so that nobody loses
+// their place or what they typed meanwhile. Without this file each press sends the form, and the
+// page comes back whole.
 
-import { draftKeep } from "./plan-draft.js";
+import { ask, planIn } from "./plan-ask.js";
+import { draftDrop, draftKeep, draftStart, show } from "./plan-draft.js";
+import { merge, rowDrop } from "./plan-merge.js";
 
 const QUIETLY = /^(add|drop)-(stage|hook|mix|substitute|feed|part)\b|^check$/;
+/** After this long a pause in typing the sum is brought up to date. */
+const PAUSE_MS = 600;
 
 /** Presses wait for each other, so that none is lost on a slow line. */
 let presses = Promise.resolve();
+/** How often something was typed, chosen or ticked. */
+let typed = 0;
+/** On the way to the page as it was saved. */
+let leaving = false;
+let pause = 0;
+/** @type {AbortController | null} */
+let summing = null;
+
+/** @returns {HTMLFormElement | null} */
+function planForm() {
+  return /** @type {HTMLFormElement | null} */ (document.getElementById("plan"));
+}
 
 document.addEventListener("submit", (event) => {
   const form = /** @type {HTMLFormElement} */ (event.target);
   const button = /** @type {HTMLButtonElement | null} */ (event.submitter);
-  if (form.id !== "plan" || !button) return;
-  if (!QUIETLY.test(button.value) || form.dataset.plain) {
-    draftKeep(form, button.value.startsWith("save"));
-    if (navigator.onLine) return;
-    event.preventDefault(); // the browser would put its own page in place of what was typed
-    noAnswerSay(true);
-    return;
-  }
+  if (form.id !== "plan" || !button || form.dataset.plain) return;
   event.preventDefault();
-  presses = presses.then(() => press(button.value));
+  const at = { busy: document.activeElement, typed };
+  presses = presses.then(() => press(button, at));
 });
 
-/** @param {string} action */
-async function press(action) {
-  const form = /** @type {HTMLFormElement} */ (document.getElementById("plan"));
-  const button = /** @type {HTMLButtonElement | null} */ (
-    form.querySelector(`button[name="do"][value="${CSS.escape(action)}"]:not([tabindex])`));
-  if (!button) return;
-  const sent = new FormData(form, button);
-  // A row added leaves the others where they are, so typing goes on; else rows move.
-  const moves = !action.startsWith("add-");
-  const held = moves ? elements(form).filter((part) => !part.disabled) : [];
-  for (const part of held) part.disabled = true;
-  const page = await ask(form, sent);
-  for (const part of held) part.disabled = false;
-  noAnswerSay(page === null);
-  if (page === null) return;
-  const fresh = page.getElementById("plan");
-  if (!fresh) {
-    form.dataset.plain = "yes"; // as it goes without this file
-    form.requestSubmit(button);
-    return;
-  }
-  const open = new Set(folds(form).filter(([fold]) => fold.open).map(([, name]) => name));
-  const typed = moves ? [] : elements(form).filter((part) => isTyped(part, sent));
+/** @typedef {{ busy: Element | null, typed: number }} At Where somebody was when they pressed. */
+
+/** By now the button may have moved with its row, or be gone. @param {HTMLButtonElement} button
+ *  @param {At} at */
+async function press(button, at) {
+  const form = button.form;
+  if (!form?.isConnected || leaving) return;
+  summing?.abort();
+  summing = null;
+  if (QUIETLY.test(button.value)) await quietly(form, button, at);
+  else await whole(form, button);
+}
+
+/** Typing goes on meanwhile. @param {HTMLFormElement} form @param {HTMLButtonElement} button
+ *  @param {At} at */
+async function quietly(form, button, at) {
+  const action = button.value;
+  const place = new URL(button.formAction).hash;
+  const then = typed;
+  const answer = await ask(form.action, new FormData(form, button));
+  show("no-answer", !answer);
+  if (!answer) return;
+  const fresh = planIn(answer);
+  if (!fresh) return plainly(form, button);
+  const stays = at.typed === typed && document.activeElement === at.busy;
+  if (action.startsWith("drop-")) rowDrop(form, action);
+  merge(form, fresh);
+  draftKeep(form);
+  if (stays) placeKeep(form, action, place);
+  if (typed !== then) sumSoon();
+}
+
+/** As it goes without this file: to sign in again, or to see what the server says.
+ *  @param {HTMLFormElement} form @param {HTMLButtonElement} button */
+function plainly(form, button) {
+  draftKeep(form);
+  form.dataset.plain = "yes";
+  form.inert = true;
+  form.requestSubmit(button);
+}
+
+/** The page comes back whole; until then there is nothing to type into.
+ *  @param {HTMLFormElement} form @param {HTMLButtonElement} button */
+async function whole(form, button) {
   const busy = document.activeElement;
-  const added = /** @type {HTMLFormElement} */ (document.adoptNode(fresh));
-  form.replaceWith(added);
-  for (const [fold, name] of folds(added)) if (open.has(name)) fold.open = true;
-  for (const part of typed) typedKeep(part, added);
-  draftKeep(added);
-  const going = typed.find((part) => part === busy);
-  if (going) /** @type {HTMLElement} */ (added.elements.namedItem(going.name)).focus();
-  else placeKeep(button, added);
-}
-
-/** @param {boolean} silent */
-function noAnswerSay(silent) {
-  const said = document.getElementById("no-answer");
-  if (said) said.hidden = !silent;
-}
-
-/** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement | HTMLButtonElement} Part */
-
-/** @param {HTMLFormElement} form @returns {Part[]} */
-function elements(form) {
-  return [...form.querySelectorAll("input, select, textarea, button")].map(
-    (part) => /** @type {Part} */ (part));
-}
-
-/** Whether it holds something else than was sent. @param {Part} part @param {FormData} sent */
-function isTyped(part, sent) {
-  if (part instanceof HTMLButtonElement) return false;
-  if (part instanceof HTMLInputElement && part.type === "checkbox") {
-    return part.checked !== sent.has(part.name);
-  }
-  return part.value !== (sent.get(part.name) ?? "");
-}
-
-/** @param {Part} part @param {HTMLFormElement} form */
-function typedKeep(part, form) {
-  const same = form.elements.namedItem(part.name);
-  if (same instanceof HTMLInputElement && part instanceof HTMLInputElement) {
-    same.checked = part.checked;
-  }
-  if (same && "value" in same) same.value = part.value;
-}
-
-/** @param {HTMLFormElement} form @param {FormData} sent */
-async function ask(form, sent) {
-  const body = new URLSearchParams();
-  for (const [name, value] of sent) body.append(name, String(value));
-  try {
-    const answer = await fetch(form.action, { method: "POST", body });
-    return new DOMParser().parseFromString(await answer.text(), "text/html");
-  } catch {
-    return null; // no signal: the page says so, and what was typed stays
+  const sent = new FormData(form, button);
+  draftKeep(form, button.value.startsWith("save"));
+  form.inert = true;
+  const answer = await ask(form.action, sent);
+  const main = answer?.page.getElementById("main");
+  if (answer?.away) {
+    leaving = true;
+    location.assign(form.action);
+  } else if (main && planIn(answer)) {
+    document.getElementById("main")?.replaceWith(document.adoptNode(main));
+    const drawn = planForm();
+    if (drawn) draftKeep(drawn);
+    if (!faultShow(main)) topShow(main);
+  } else if (answer) {
+    plainly(form, button);
+  } else {
+    form.inert = false;
+    draftKeep(form);
+    show("no-answer", true);
+    if (busy instanceof HTMLElement) busy.focus({ preventScroll: true });
   }
 }
 
-/** Each thing that folds, with a name that stays. @param {HTMLElement} form */
-function folds(form) {
-  return [...form.querySelectorAll("details")].map((fold) => {
-    const held = fold.closest("[id]");
-    const place = held ? [...held.querySelectorAll("details")].indexOf(fold) : 0;
-    return /** @type {[HTMLDetailsElement, string]} */ ([fold, `${held?.id} ${place}`]);
+/** @param {HTMLElement} main */
+function topShow(main) {
+  main.focus({ preventScroll: true });
+  scrollTo(0, 0);
+}
+
+/** To the first field that is wrong; false where none is. @param {HTMLElement} where */
+function faultShow(where) {
+  const wrong = where.querySelector("#plan [aria-invalid]");
+  if (!(wrong instanceof HTMLElement)) return false;
+  go(wrong);
+  return true;
+}
+
+/** To the row that was added, to where one was taken out, to the sum or to what keeps it from
+ *  adding up. @param {HTMLFormElement} form @param {string} action @param {string} place */
+function placeKeep(form, action, place) {
+  if (action === "check" && faultShow(document.body)) return;
+  const there = form.querySelector(place || "#stages");
+  if (!(there instanceof HTMLElement)) return;
+  const rows = { "add-f": ".feed-row", "add-p": ".part-row", "add-su": ".pair" };
+  const kind = Object.entries(rows).find(([start]) => action.startsWith(start))?.[1];
+  const row = kind ? [...(kind === ".pair" ? form : there).querySelectorAll(kind)].pop() : there;
+  const field = action.startsWith("add-") ? row?.querySelector("select, input") : null;
+  go(field instanceof HTMLElement ? field : there);
+}
+
+/** @param {HTMLElement} to */
+function go(to) {
+  for (let at = to.closest("details"); at; at = at.parentElement?.closest("details") ?? null) {
+    at.open = true;
+  }
+  const able = to.matches("input, select, textarea, summary");
+  const head = to instanceof HTMLDetailsElement ? to.querySelector("summary") : null;
+  if (!able && !head) to.tabIndex = -1;
+  (head ?? to).focus({ preventScroll: true });
+  to.scrollIntoView({ block: able ? "center" : "start" });
+}
+
+document.addEventListener("input", (event) => {
+  const form = planForm();
+  if (!form?.contains(/** @type {Node} */ (event.target))) return;
+  typed += 1;
+  draftKeep(form);
+  show("unsaved", true);
+  sumSoon();
+});
+
+function sumSoon() {
+  clearTimeout(pause);
+  pause = setTimeout(() => presses.then(sumNow), PAUSE_MS);
+}
+
+/** The sum and what the folded rows say, from the server; the newest asking wins. */
+async function sumNow() {
+  const form = planForm();
+  if (!form || form.inert) return;
+  summing?.abort();
+  const mine = new AbortController();
+  summing = mine;
+  const sent = new FormData(form);
+  sent.append("do", "sum");
+  const answer = await ask(form.action, sent, mine);
+  if (summing !== mine || !form.isConnected) return;
+  if (!answer?.page.getElementById("sums")) {
+    show("sum-old", true);
+    return addEventListener("online", sumSoon, { once: true });
+  }
+  for (const part of [...answer.page.body.children]) {
+    const live = part.id && form.querySelector(`#${part.id}`);
+    if (live) merge(live, part);
+  }
+}
+
+document.addEventListener("click", (event) => {
+  const form = planForm();
+  const link = event.target instanceof Element && event.target.closest("a[data-forget]");
+  if (link && form) draftDrop(form);
+});
+
+// Come back to by the browser's own button, the page is as it was left: on its way.
+addEventListener("pageshow", (event) => {
+  if (event.persisted && planForm()?.inert) location.reload();
+});
+
+const first = planForm();
+if (first) {
+  draftStart(first, () => {
+    show("unsaved", true);
+    sumSoon();
   });
-}
-
-/** To the row that was added, or to where one was taken out. @param {HTMLButtonElement} button
- *  @param {HTMLElement} form */
-function placeKeep(button, form) {
-  const place = form.querySelector(new URL(button.formAction).hash || "#plan");
-  if (!(place instanceof HTMLElement)) return;
-  const rows = place.matches(".stage") ? place.querySelectorAll(".feed-row") : [];
-  const last = rows[rows.length - 1];
-  const field = button.value.startsWith("add-")
-    ? (/^add-(feed|part)/.test(button.value) ? last : place)?.querySelector("select, input")
-    : null;
-  const to = field instanceof HTMLElement ? field : place;
-  if (to === place) place.tabIndex = -1;
-  to.focus({ preventScroll: true });
-  to.scrollIntoView({ block: "center" });
 }
