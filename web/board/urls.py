@@ -1,12 +1,13 @@
 """Addresses of the public results."""
 
-from django.urls import path
+from django.urls import include, path
 
 from . import downloads, views
 
 app_name = "board"
 urlpatterns = [
     path("", views.clubs, name="clubs"),
+    path("", include("web.board.league_urls")),
     path("<slug:club>/", views.club, name="club"),
     path("<slug:club>/<slug:match>/", views.bulletin, name="latest"),
     path("<slug:club>/<slug:match>/draw/", views.draw, name="draw"),

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from matches.reads import board
+from matches.reads import board, league_board
 
 from .shown import bulletin_shown, draws_shown
 
@@ -21,7 +21,13 @@ def clubs(request: HttpRequest) -> HttpResponse:
 def club(request: HttpRequest, club: str) -> HttpResponse:
     """A club's published matches."""
     found = board.club_public(club)
-    return _page(request, "club", of=found, matches=board.matches_published(found))
+    return _page(
+        request,
+        "club",
+        of=found,
+        matches=board.matches_published(found),
+        leagues=league_board.leagues_published(found),
+    )
 
 
 @require_safe
