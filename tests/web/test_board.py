@@ -265,4 +265,4 @@ def test_a_club_page_asks_as_many_queries_for_one_result_as_for_ten(
         )
     with CaptureQueriesContext(connection) as many:
         anybody.get("/board/otterbeck/")
-    assert (len(one), len(many)) == (2, 2)
+    assert (len(one), len(many)) == (3, 3)
