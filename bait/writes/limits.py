@@ -114,6 +114,14 @@ def limits_save(
     return before, after
 
 
+def limits_take_over(person: Person, *, match: Match, like: Match) -> None:
+    """Give a match the limits of an earlier one of its club, whatever it had. Raises Problem."""
+    if like.club_id != match.club_id:
+        raise Problem(Code.NOT_FOUND, _("No such match in your clubs."))
+    version = limits_version(limits_raw(match))
+    limits_save(person, match=match, raw=limits_raw(like), version=version)
+
+
 def _limits_check(raw: LimitsRaw, *, baits: Mapping[str, Bait]) -> None:
     reading = Reading()
     for key in ("groundbait_l", "bait_l"):

@@ -40,13 +40,13 @@ def matches_published(club: Club) -> QuerySet[Match]:
 
 
 def match_public(club_slug: str, match_slug: str) -> Match:
-    """A match with a bulletin or a draw's commitment. Raises Problem NOT_FOUND."""
+    """A match with a bulletin or a draw's commitment, or called off. Raises Problem NOT_FOUND."""
     match = (
         Match.objects.filter(club__slug=club_slug, slug=match_slug)
         .select_related("club", "venue")
         .first()
     )
-    if match is None or not (match.bulletins.exists() or match.draws.exists()):
+    if match is None or not (match.called_off or match.bulletins.exists() or match.draws.exists()):
         raise Problem(Code.NOT_FOUND, _("Nothing has been published for a match of that name."))
     return match
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from django.db.models import Count, Exists, F, IntegerField, OuterRef, QuerySet, Subquery
 
 from matches.models import (
+    FISHING,
     Bulletin,
     Club,
     Disagreement,
@@ -52,6 +53,8 @@ class DeskMatch:
     @property
     def next_step(self) -> str:
         """What the secretary's match waits for: a word the page turns into a sentence."""
+        if self.match.called_off:
+            return "called_off"
         if self.disagreements:
             return "settle"
         if self.match.state == MatchState.PLANNED:
@@ -65,6 +68,7 @@ class DeskMatch:
 class DeskClub:
     club: Club
     roles: tuple[str, ...]
+    runs: bool
     coming: tuple[DeskMatch, ...]
     past: tuple[DeskMatch, ...]
 
@@ -89,6 +93,7 @@ def desk_clubs(person: Person, *, today: dt.date) -> list[DeskClub]:
         DeskClub(
             club=club,
             roles=tuple(dict.fromkeys(m.get_role_display() for m in held[club.pk])),
+            runs=any(m.role in DESK_ROLES for m in held[club.pk]),
             coming=tuple(
                 sorted(
                     (m for m in matches[club.pk] if _is_open(m.match, today)),
@@ -140,7 +145,11 @@ def _counted(matches: QuerySet[Match], person: Person) -> QuerySet[Match]:
         ),
         bulletins_out=_count(Bulletin.objects.filter(match=OuterRef("pk"))),
         committed=Exists(Draw.objects.filter(match=OuterRef("pk"))),
-        fishes=Exists(Entry.objects.filter(match=OuterRef("pk"), angler__person_id=person.pk)),
+        fishes=Exists(
+            Entry.objects.filter(match=OuterRef("pk"), angler__person_id=person.pk).exclude(
+                status=EntryStatus.WITHDRAWN
+            )
+        ),
     )
 
 
@@ -150,9 +159,9 @@ def _count(rows: QuerySet) -> Subquery:  # type: ignore[type-arg]
 
 
 def match_entries(match: Match) -> QuerySet[Entry]:
-    """Everybody entered, with their peg, in bank order; those without a peg last."""
+    """Everybody with a place, with their peg, in bank order; those without a peg last."""
     return (
-        Entry.objects.filter(match=match)
+        Entry.objects.filter(match=match, status__in=FISHING)
         .select_related("angler", "team", "drawn_peg__section_peg__section")
         .select_related("drawn_peg__section_peg__peg")
         .order_by(F("drawn_peg__section_peg__peg__position").asc(nulls_last=True), "angler__name")

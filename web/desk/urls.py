@@ -15,6 +15,8 @@ urlpatterns = [
     path("matches/<int:match_id>/weigh/", weigh.board, name="weigh"),
     path("matches/<int:match_id>/weigh/settle/", weigh.settle, name="settle"),
     path("", include("web.desk.captain_urls")),
+    path("", include("web.desk.match_urls")),
     path("", include("web.desk.larder_urls")),
     path("", include("web.desk.shop_urls")),
+    path("", include("web.desk.venue_urls")),
 ]
