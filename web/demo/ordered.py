@@ -5,15 +5,20 @@ from __future__ import annotations
 import datetime as dt
 import uuid
 from decimal import Decimal
+from fractions import Fraction
 
-from bait.models import Order
+from bait.models import Order, Plan
+from bait.reads.bags import bags_of
 from bait.reads.kitty import kitty_of
-from bait.reads.left_over import left_over, left_text
+from bait.reads.left_over import LeftRow, left_over
+from bait.reckon.units import amount_down
+from bait.writes.bags import bag_tick
 from bait.writes.kitty import pay_back, shop_pay
 from bait.writes.left_over import LeftBack, leftovers_put
 from bait.writes.order_life import order_bag, order_receive, order_settle
 from bait.writes.orders import order_ask, order_place, order_version_make
 from matches.models import Angler, DrawnPeg, Match, Person, Team
+from matches.reckon.decimals import decimal_text
 
 from .weighing import Phone
 
@@ -28,13 +33,18 @@ PAYERS = ("Maud Ferris", "Hester Vane")
 
 
 def order_prepare(captain: Person, *, match: Match, team: Team) -> Order:
-    """Worked out, placed, received and bagged. Raises ValueError when it has no answer."""
+    """Worked out, placed, received, every bag ticked and filled. Raises ValueError when it has no
+    answer."""
     order, work = order_ask(captain, team=team, match=match)
     version = order_version_make(work.pk)
     if version is None:
         raise ValueError("the demo's first order could not be worked out")
     order_place(captain, order=order, version=version)
     order_receive(captain, order=order, version=version, lines={})
+    packing = bags_of(order)
+    for bag in packing.bags if packing else ():
+        keys = [item.key for item in bag.items]
+        bag_tick(captain, order=order, angler_id=bag.angler.pk, keys=keys)
     return order_bag(captain, order=order)
 
 
@@ -83,15 +93,27 @@ def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:
 
 
 def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
-    """The team's part of what was left over goes back, whole packs that nobody had in a bag."""
+    """What was in nobody's bag goes back for the team, what was left of each bag for its member.
+
+    Maud noted what she fed; the others told her at the van that about their spare was left.
+    """
     seen = left_over(captain, team_id=order.team_id, match_id=order.match_id)
-    rows = [
-        LeftBack(
-            source=None, owner=None, bait=row.bait, amount=Decimal(left_text(row)), state=row.state
+    spare = dict(
+        Plan.objects.filter(entry__match=order.match, entry__team=order.team).values_list(
+            "entry__angler_id", "spare_percent"
         )
+    )
+
+    def told(row: LeftRow, *, of: Angler | None) -> Fraction:
+        if of is None or of.person_id == captain.pk:
+            return row.left
+        percent = spare.get(of.pk, 0)
+        return min(row.left, row.bag * percent / (100 + percent))
+
+    rows = [
+        LeftBack(part.angler, part.angler, row.bait, Decimal(decimal_text(amount)), row.state)
         for part in seen.parts
-        if part.angler is None
         for row in part.rows
-        if row.left
+        if (amount := amount_down(told(row, of=part.angler), unit=row.bait.unit))
     ]
     leftovers_put(captain, team=order.team, match=order.match, rows=rows, today=today)
