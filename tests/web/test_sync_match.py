@@ -39,7 +39,14 @@ def test_the_package_says_the_whole_match(world: Any) -> None:
         "venue": "Tolling Meadow",
         "water": "Wend",
         "cautions": "Power lines cross below peg 6: keep poles 30 m away.",
-        "limits": {"groundbait_l": "20.00", "bait_l": "2.50", "source": "", "parts": []},
+        "limits": {
+            "groundbait_l": "20.00",
+            "groundbait_mine": None,
+            "bait_l": "2.50",
+            "bait_mine": None,
+            "source": "",
+            "parts": [],
+        },
         "board_url": "/board/otterbeck/june-open/",
     }
     assert body["sections"] == [
@@ -122,7 +129,7 @@ def test_ones_own_mixes_come_along_to_the_bank(world: Any) -> None:
     assert package(world.rival, world.match).json()["mixing"] == []
 
 
-def test_parts_of_the_limits_come_along_with_what_ones_own_plan_uses(world: Any) -> None:
+def test_limits_and_their_parts_come_along_with_what_ones_own_plan_uses(world: Any) -> None:
     from bait.models import MatchLimit, Plan, Stage, StageFeed
 
     MatchLimit.objects.create(
@@ -137,7 +144,10 @@ def test_parts_of_the_limits_come_along_with_what_ones_own_plan_uses(world: Any)
     plan = Plan.objects.create(entry=world.entries["Wilmot"])
     stage = Stage.objects.create(plan=plan, position=1, kind="hook", end_minute=300)
     StageFeed.objects.create(stage=stage, bait=world.baits["caster"], amount=1, unit="pint")
-    mine = package(world.member, world.match).json()["match"]["limits"]["parts"]
+    limits = package(world.member, world.match).json()["match"]["limits"]
+    assert limits["bait_mine"] == {"used_l": "0.5683", "within": True}
+    assert limits["groundbait_mine"] == {"used_l": "0", "within": True}
+    mine = limits["parts"]
     # A pint is 0.56826125 L, rounded up at the fourth place.
     assert mine == [
         {"name": "Caster for the hook", "allowed_l": "0.25", "used_l": "0.5683", "within": False}

@@ -6,12 +6,12 @@ import hashlib
 import json
 from typing import Any
 
-from bait.models import Bait
-from bait.reads.limit_phone import limit_parts_for_phone
+from bait.models import Bait, Plan
+from bait.reads.limit_phone import limits_for_phone
 from bait.reads.mixing import mixing_json
 from bait.reads.phone import bag_json, plan_json
 from bait.reads.plans import plan_of_entry
-from matches.models import Entry, Match, Person, Section, SectionPeg
+from matches.models import Match, Person, Section, SectionPeg
 from matches.reads.access import (
     clubs_of,
     is_secretary,
@@ -42,7 +42,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
     return {
         "protocol": PROTOCOL,
         "epoch": str(match.club.epoch),
-        "match": match_json(match, entry=entry),
+        "match": match_json(match, plan=plan),
         "person": {
             "id": str(person.pk),
             "name": person_name(person),
@@ -99,7 +99,7 @@ def person_name(person: Person) -> str:
     return person.get_full_name() or person.username
 
 
-def match_json(match: Match, *, entry: Entry | None) -> dict[str, Any]:
+def match_json(match: Match, *, plan: Plan | None) -> dict[str, Any]:
     return {
         "id": str(match.pk),
         "name": match.name,
@@ -114,18 +114,9 @@ def match_json(match: Match, *, entry: Entry | None) -> dict[str, Any]:
         "venue": match.venue.name,
         "water": match.venue.water,
         "cautions": match.venue.cautions,
-        "limits": {
-            "groundbait_l": _decimal(match.groundbait_limit_l),
-            "bait_l": _decimal(match.bait_limit_l),
-            "source": match.limits_source,
-            "parts": limit_parts_for_phone(match, entry=entry),
-        },
+        "limits": limits_for_phone(match, plan=plan),
         "board_url": f"/board/{match.club.slug}/{match.slug}/",
     }
-
-
-def _decimal(value: Any) -> str | None:
-    return None if value is None else f"{value:.2f}"
 
 
 def _sections(match: Match, pegs: list[SectionPeg]) -> list[dict[str, Any]]:

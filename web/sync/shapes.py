@@ -133,18 +133,23 @@ class PackagePlanShape(s.Serializer[Any]):
     stages = PackageStageShape(many=True)
 
 
-class PackageLimitPartShape(s.Serializer[Any]):
-    name = s.CharField()
-    allowed_l = s.CharField(help_text="Litres; 0 forbids it.")
+class PackageLimitMineShape(s.Serializer[Any]):
     used_l = s.CharField(allow_null=True, help_text="By your own plan; null without one.")
     within = s.BooleanField(
         allow_null=True, help_text="Null without a plan, or where some bait cannot be judged."
     )
 
 
+class PackageLimitPartShape(PackageLimitMineShape):
+    name = s.CharField()
+    allowed_l = s.CharField(help_text="Litres; 0 forbids it.")
+
+
 class PackageLimitsShape(s.Serializer[Any]):
     groundbait_l = s.CharField(allow_null=True)
+    groundbait_mine = PackageLimitMineShape(allow_null=True)
     bait_l = s.CharField(allow_null=True)
+    bait_mine = PackageLimitMineShape(allow_null=True)
     parts = PackageLimitPartShape(many=True)
 
     # Made by hand: a serializer's own `source` is something else.

@@ -85,8 +85,10 @@ class ScreenMatch extends OfMatch {
   /** @param {any} limits */
   #limits(limits) {
     const lines = [
-      limits?.groundbait_l ? words.limitGroundbait(amountText(limits.groundbait_l, "L")) : null,
-      limits?.bait_l ? words.limitBait(amountText(limits.bait_l, "L")) : null,
+      limits?.groundbait_l
+        ? limitLine(words.limitGroundbait(amountText(limits.groundbait_l, "L")), limits.groundbait_mine) : null,
+      limits?.bait_l
+        ? limitLine(words.limitBait(amountText(limits.bait_l, "L")), limits.bait_mine) : null,
     ].filter(Boolean);
     lines.push(...(limits?.parts ?? []).map(limitPart));
     return html`<section class="sheet"><h2>${words.limits}</h2>
@@ -120,15 +122,20 @@ class ScreenMatch extends OfMatch {
   }
 }
 
-/** One part of the limits, with what one's own plan uses of it where there is one.
- * @param {any} part */
+/** One part of the limits. @param {any} part */
 function limitPart(part) {
-  const head = Number(part.allowed_l) === 0 ? words.limitForbidden(part.name)
-    : words.limitPart(part.name, amountText(part.allowed_l, "L"));
-  if (part.used_l === null) return head;
-  const within = part.within === null ? [icon("refused"), words.limitUnjudged]
-    : part.within ? [icon("tick"), words.limitWithin] : [icon("refused"), words.limitOver];
-  return html`${head} · ${words.limitMine(amountUpText(part.used_l, "L"))} ${within[0]} ${within[1]}`;
+  return limitLine(Number(part.allowed_l) === 0 ? words.limitForbidden(part.name)
+    : words.limitPart(part.name, amountText(part.allowed_l, "L")), part);
+}
+
+/** A limit with what one's own plan uses of it, where there is one.
+ * @param {string} head @param {{ used_l: string | null, within: boolean | null } | null | undefined} mine
+ *   undefined in a package from before it was told */
+function limitLine(head, mine) {
+  if (!mine || mine.used_l === null) return head;
+  const within = mine.within === null ? [icon("refused"), words.limitUnjudged]
+    : mine.within ? [icon("tick"), words.limitWithin] : [icon("refused"), words.limitOver];
+  return html`${head} · ${words.limitMine(amountUpText(mine.used_l, "L"))} ${within[0]} ${within[1]}`;
 }
 
 customElements.define("screen-match", ScreenMatch);
