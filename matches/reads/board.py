@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 from django.db.models import Count, Max, QuerySet
 from django.utils.translation import gettext as _
 
-from matches.models import Bulletin, Club, Draw, Match
+from matches.models import Bulletin, Club, Draw, EntryStatus, Match
 from matches.problems import Code, Problem
 
 CLUBS_SHOWN = 500
@@ -76,11 +79,48 @@ def names_drawn(match: Match) -> dict[str, str]:
     return {str(e.pk): e.angler.public_name for e in entries}
 
 
-def pegs_drawn(match: Match) -> dict[int, dict[str, tuple[str, str]]]:
-    """By draw: the section and peg each entry (its number as text) sits at because of it."""
-    of: dict[int, dict[str, tuple[str, str]]] = {}
+@dataclass(frozen=True, slots=True)
+class PegHeld:
+    """Who sits at a drawn peg, by the entry's number as text, and whose place that was before."""
+
+    entry: str
+    before: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PegsHeld:
+    """By section and peg who sits there because of one draw; `given_up`: who withdrew."""
+
+    pegs: Mapping[tuple[str, str], PegHeld]
+    given_up: frozenset[str]
+
+    def follows(self, drawn: Mapping[str, tuple[str, str]]) -> bool:
+        """Whether everybody sits where the draw says, or who took their place does, or nobody does
+        since they withdrew. `drawn`: section and peg of each entry."""
+        at = {place: entry for entry, place in drawn.items()}
+        if any(at.get(place) not in (h.entry, *h.before) for place, h in self.pegs.items()):
+            return False
+        empty = {entry for entry, place in drawn.items() if place not in self.pegs}
+        return empty <= self.given_up
+
+
+def pegs_held(match: Match) -> dict[int, PegsHeld]:
+    """By draw who sits where because of it. Two queries."""
+    entries = list(match.entries.values_list("pk", "replaces_id", "status"))
+    replaced = {pk: before for pk, before, _status in entries if before}
+    given_up = frozenset(str(pk) for pk, _b, status in entries if status == EntryStatus.WITHDRAWN)
+    of: dict[int, dict[tuple[str, str], PegHeld]] = {}
     for draw, entry, section, peg in match.drawn_pegs.filter(draw__isnull=False).values_list(
         "draw_id", "entry_id", "section_peg__section__label", "section_peg__peg__number"
     ):
-        of.setdefault(draw, {})[str(entry)] = (section, peg)
-    return of
+        held = PegHeld(str(entry), _places_before(entry, replaced))
+        of.setdefault(draw, {})[section, peg] = held
+    return {draw: PegsHeld(pegs, given_up) for draw, pegs in of.items()}
+
+
+def _places_before(entry: int, replaced: Mapping[int, int]) -> tuple[str, ...]:
+    """Whose place the entry took, and whose that one had taken; each once."""
+    before: list[int] = []
+    while (entry := replaced.get(entry, 0)) and entry not in before:
+        before.append(entry)
+    return tuple(str(pk) for pk in before)

@@ -12,6 +12,7 @@ from matches.problems import Code, Problem
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
 from matches.writes.anglers import angler_add
+from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.entries import (
     entries_add,
     entry_access_set,
@@ -21,6 +22,7 @@ from matches.writes.entries import (
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.matches import match_call_off
 from matches.writes.withdrawals import entry_withdraw
+from web.board.shown import draws_shown
 
 from .planned import anglers, status_of, undrawn
 
@@ -181,6 +183,30 @@ def test_a_single_anglers_peg_left_empty_is_nobodys_and_no_one_is_taken_in(world
     assert not DrawnPeg.objects.filter(section_peg=world.pegs["1"]).exists()
     assert status_of(match)["Una"] == "waiting"
     assert match_result(match).expected == 3
+
+
+def test_a_draw_still_checks_after_substitutions_and_withdrawals_and_not_after_a_swap(
+    world: Any,
+) -> None:
+    match = undrawn(world)
+    Entry.objects.filter(angler__name="Maud Ferris").update(team=None)
+    draw_commit(world.secretary, match=match, mode="open")
+    draw_hold(world.secretary, match=match)
+
+    def shown() -> dict[str, Any]:
+        return draws_shown(match)[0]
+
+    una, ivo = stand_by(world, "Una Sedge"), stand_by(world, "Ivo Lasker")
+    wilmot = world.entries["Wilmot"]
+    withdraw(world, "Wilmot", substitute_id=una.pk)
+    withdraw(world, "Una", substitute_id=ivo.pk)
+    withdraw(world, "Maud")
+    assert shown()["checks"]
+    assert shown()["now"] == {str(wilmot.pk): str(ivo.pk), str(world.entries["Maud"].pk): ""}
+    first, second = DrawnPeg.objects.filter(entry__in=[ivo, world.entries["Perrin"]])
+    first.delete()
+    DrawnPeg.objects.filter(pk=second.pk).update(entry=first.entry)
+    assert not shown()["checks"]
 
 
 def test_from_the_start_on_a_withdrawal_needs_a_reason(world: Any) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from matches.models import Draw, EntryStatus, Match
-from matches.reads.board import draws_public, pegs_drawn
+from matches.reads.board import PegsHeld, draws_public, pegs_held
 from matches.reckon.draw import draw_parse, draw_work_out
 from matches.reckon.errors import BadInput
 from matches.reckon.weights import weight_text
@@ -118,11 +118,11 @@ def _value(key: str, value: Any, unit: str) -> str:
 
 def draws_shown(match: Match) -> list[dict[str, Any]]:
     """A match's draws for the page, oldest first."""
-    pegs = pegs_drawn(match)
-    return [_draw_shown(d, sits=pegs.get(d.pk)) for d in draws_public(match)]
+    held = pegs_held(match)
+    return [_draw_shown(d, sits=held.get(d.pk)) for d in draws_public(match)]
 
 
-def _draw_shown(draw: Draw, *, sits: dict[str, tuple[str, str]] | None) -> dict[str, Any]:
+def _draw_shown(draw: Draw, *, sits: PegsHeld | None) -> dict[str, Any]:
     """A draw's seed only once it was held. `checks`: the seed gives the commitment, and the lists
     give the pegs people sit at (of an earlier draw nobody sits anywhere any more)."""
     shown: dict[str, Any] = {"draw": draw, "held": draw.drawn_at is not None}
@@ -141,6 +141,19 @@ def _draw_shown(draw: Draw, *, sits: dict[str, tuple[str, str]] | None) -> dict[
     return {
         **shown,
         "seed": draw.seed,
-        "checks": answer.commitment == draw.commitment and sits in (None, drawn),
+        "checks": answer.commitment == draw.commitment and (sits is None or sits.follows(drawn)),
         "assignments": sorted(answer.assignments, key=lambda a: bank[a.section, a.peg]),
+        "now": _sits_now(drawn, sits=sits),
+    }
+
+
+def _sits_now(drawn: dict[str, tuple[str, str]], *, sits: PegsHeld | None) -> dict[str, str]:
+    """By the entry drawn who sits there instead, "" for nobody; who sits there is left out."""
+    if sits is None:
+        return {}
+    now = {entry: sits.pegs.get(place) for entry, place in drawn.items()}
+    return {
+        entry: held.entry if held else ""
+        for entry, held in now.items()
+        if held is None or held.entry != entry
     }

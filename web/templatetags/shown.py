@@ -11,8 +11,10 @@ from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
-from matches.models import Angler
+from matches.models import Angler, EntryStatus
+from matches.reads.moves import Move
 from matches.reckon.weights import weight_text
+from web.place_words import move_words, parting_words
 
 register = template.Library()
 
@@ -70,3 +72,33 @@ def or_dash(value: Any) -> str:
 def named(key: str, names: dict[str, str]) -> str:
     """The name behind a key."""
     return names.get(key, key)
+
+
+@register.filter
+def status_word(status: str) -> str:
+    """What an entry's status is called."""
+    return str(EntryStatus(status).label) if status in EntryStatus.values else status
+
+
+@register.filter
+def moved(move: Move) -> str:
+    """A move in words."""
+    return move_words(move)
+
+
+@register.filter
+def moved_along(moves: list[Move]) -> list[Move]:
+    """Those of the sections who moved because of others."""
+    return [m for m in moves if m.section is not None and not m.mended]
+
+
+@register.filter
+def parted(row: Any, unit: str) -> str:
+    """Why this one is ahead of the next who is level on points."""
+    return parting_words(row, unit)
+
+
+@register.filter
+def instead(key: str, others: dict[str, str]) -> str | None:
+    """Who stands in for the one behind a key, "" for nobody; None where nothing changed."""
+    return others.get(key)
