@@ -16,6 +16,7 @@ from .club import ALDERS, ROVERS, TEALS, club_make
 from .feeding import limits_set, plans_write, template_write, throws_measure
 from .meetings import match_make
 from .ordered import fed_log, order_finish, order_prepare
+from .season import season_goes_on, season_make
 from .shops import larder_before, larder_fill, shops_make
 from .weighing import Phone, first_rule, weigh, weigh_again
 
@@ -83,6 +84,7 @@ def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
         sections={"A": range(1, 13), "B": range(13, 25), "C": range(25, 37)},
         entrants=[*ALDERS, *TEALS, *ROVERS],
     )
+    season_make(club, match=match)
     idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
     alders = Team.objects.get(club=club, name="Otterbeck Alders")
     limits_set(idris, match=match)
@@ -153,4 +155,5 @@ def _match_saturday(club: Club, *, date: dt.date) -> Match:
     limits_set(idris, match=match)
     plans_write(maud, match=match, team="Otterbeck Alders")
     draw_commit(idris, match=match, mode="open")
+    season_goes_on(club, match=match)
     return match

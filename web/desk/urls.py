@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from . import home, limits, secretary, weigh
+from . import home, limits, secretary
 
 app_name = "desk"
 urlpatterns = [
@@ -12,11 +12,11 @@ urlpatterns = [
     path("matches/<int:match_id>/draw/", secretary.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
     path("matches/<int:match_id>/publish/", secretary.publish, name="publish"),
-    path("matches/<int:match_id>/weigh/", weigh.board, name="weigh"),
-    path("matches/<int:match_id>/weigh/settle/", weigh.settle, name="settle"),
     path("", include("web.desk.captain_urls")),
     path("", include("web.desk.match_urls")),
     path("", include("web.desk.larder_urls")),
+    path("", include("web.desk.league_urls")),
     path("", include("web.desk.shop_urls")),
+    path("", include("web.desk.weigh_urls")),
     path("", include("web.desk.venue_urls")),
 ]

@@ -1,0 +1,77 @@
+"""The invented club's season: two earlier rounds, a league of anglers and one of teams."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any, Final
+
+from matches.models import Club, League, Match, Person
+from matches.writes.bulletins import bulletin_publish
+from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.leagues import league_make, league_rounds_set
+
+from .club import ALDERS, ROVERS, TEALS
+from .meetings import match_make
+from .weighing import Phone, weigh
+
+EARLIER: Final = (("Bend Opener", 42), ("Bend Cup", 28))
+PEGS: Final = {"A": range(1, 9), "B": range(9, 17), "C": range(17, 25)}
+RULES: Final[dict[str, Any]] = {
+    "counts": "points",
+    "points": "low",
+    "drop_worst": 1,
+    "minimum_rounds": 2,
+    "missed": "worst_plus_one",
+    "tie_breaks": ["weight", "best_places", "last_round"],
+}
+LEAGUES: Final[tuple[tuple[str, str, dict[str, Any]], ...]] = (
+    ("Wend Season League", "anglers", RULES),
+    ("Wend Team League", "teams", {**RULES, "drop_worst": 0, "counts": "places"}),
+)
+
+
+def season_make(club: Club, *, match: Match) -> None:
+    """Two rounds published before `match`, which is to be the third of both leagues."""
+    idris = Person.objects.get(username="idris")
+    rounds = [*(_round(club, name=n, date=_before(match, d)) for n, d in EARLIER), match]
+    for name, of, rules in LEAGUES:
+        league = league_make(idris, club=club, name=name, of=of, rules=rules)
+        league_rounds_set(idris, league=league, matches=[m.pk for m in rounds])
+    for early in rounds[:-1]:
+        bulletin_publish(idris, match=early, confirmed=True)
+
+
+def season_goes_on(club: Club, *, match: Match) -> None:
+    """`match` is the next round of both leagues."""
+    idris = Person.objects.get(username="idris")
+    for league in League.objects.filter(club=club):
+        rounds = list(league.rounds.order_by("number").values_list("match_id", flat=True))
+        league_rounds_set(
+            idris,
+            league=league,
+            matches=[*rounds, match.pk],
+            reason=f"{match.name} is the next round.",
+        )
+
+
+def _before(match: Match, days: int) -> dt.date:
+    return match.date - dt.timedelta(days=days)
+
+
+def _round(club: Club, *, name: str, date: dt.date) -> Match:
+    """Twenty-four drawn and weighed in at Priory Bend."""
+    idris, tamsin = (Person.objects.get(username=n) for n in ("idris", "tamsin"))
+    match = match_make(
+        club,
+        name=name,
+        slug=f"{name.lower().replace(' ', '-')}-{date}",
+        date=date,
+        venue="Priory Bend",
+        sections=PEGS,
+        entrants=[*ALDERS[:8], *TEALS[:8], *ROVERS[:8]],
+    )
+    draw_commit(idris, match=match, mode="open")
+    draw_hold(idris, match=match)
+    weigh(Phone(tamsin, match=match), pegs=24)
+    match.refresh_from_db()
+    return match
