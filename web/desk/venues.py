@@ -1,0 +1,86 @@
+"""A club's venues: where its matches are fished, and what is to be minded there."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from matches.models import Club, Venue
+from matches.reads.access import club_for_secretary
+from matches.reads.venues import pegs_of, venue_of, venues_of
+from matches.reckon.errors import BadInput
+from matches.writes.venues import timezones, venue_add, venue_change, venue_parse
+from web.people import person_of
+
+from .field_form import FieldForm, form_sent
+from .strips import venue_strips
+
+PAGE = ["GET", "HEAD", "POST"]
+FIELDS = ("name", "water", "timezone", "cautions")
+
+
+@login_required
+@require_http_methods(PAGE)
+def venues(request: HttpRequest, slug: str) -> HttpResponse:
+    """Every venue of the club, and a form for another."""
+    person = person_of(request)
+    club = club_for_secretary(person, slug=slug)
+    form = FieldForm({**dict.fromkeys(FIELDS, ""), "timezone": "Europe/London"})
+    if request.method == "POST":
+        form = form_sent(request.POST, names=FIELDS)
+        try:
+            made = venue_add(person, club=club, content=venue_parse(form.values))
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        else:
+            messages.success(
+                request, _("%(venue)s is added: give it its pegs.") % {"venue": made.name}
+            )
+            return redirect("desk:venue", club.slug, made.pk)
+    return venue_page(request, "venues", club, venues=venues_of(club), form=form, zones=timezones())
+
+
+@login_required
+@require_http_methods(PAGE)
+def venue(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
+    """One venue: its pegs along the river and as a list, and what is said of it."""
+    person = person_of(request)
+    club = club_for_secretary(person, slug=slug)
+    found = venue_of(club, venue_id=venue_id)
+    form = _form_of(found)
+    if request.method == "POST":
+        form = form_sent(request.POST, names=FIELDS)
+        try:
+            changed = venue_change(person, venue=found, content=venue_parse(form.values))
+        except BadInput as bad:
+            form.faults_place(bad.faults)
+        else:
+            said = _("Saved.") if changed else _("Nothing differed: nothing is changed.")
+            messages.success(request, said)
+            return redirect("desk:venue", club.slug, found.pk)
+    pegs = list(pegs_of(found))
+    fished = [peg for peg in pegs if not peg.retired]
+    return venue_page(
+        request,
+        "venue",
+        club,
+        venue=found,
+        pegs=fished,
+        retired=[peg for peg in pegs if peg.retired],
+        strips=venue_strips(fished),
+        form=form,
+        zones=timezones(),
+    )
+
+
+def _form_of(venue: Venue) -> FieldForm:
+    return FieldForm({name: getattr(venue, name) for name in FIELDS})
+
+
+def venue_page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
+    """A page of the club's venues."""
+    return render(request, f"desk/{name}.html", {"room": "desk", "club": club, **context})
