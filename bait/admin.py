@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from matches.admin import ReadOnly
+from matches.admin import ReadOnly, Trailed
 
 from . import models as b
 
 
 @admin.register(b.Bait)
-class BaitAdmin(admin.ModelAdmin):
+class BaitAdmin(Trailed):
     list_display = ("name", "key", "kind", "unit", "bulk_density_kg_per_l", "club")
     list_filter = ("club", "kind")
     list_select_related = ("club",)
@@ -27,7 +27,7 @@ class Packs(admin.TabularInline):
 
 
 @admin.register(b.Shop)
-class ShopAdmin(admin.ModelAdmin):
+class ShopAdmin(Trailed):
     list_display = ("name", "club", "delivery_fee_pence", "minimum_spend_pence", "retired")
     list_filter = ("club", "retired")
     list_select_related = ("club",)
@@ -43,7 +43,8 @@ class PackBreaks(admin.TabularInline):
 
 
 @admin.register(b.Pack)
-class PackAdmin(admin.ModelAdmin):
+class PackAdmin(Trailed):
+    club_path = "shop__club"
     list_display = ("bait", "amount", "unit", "price_pence", "shop", "max_packs", "retired")
     list_filter = ("shop", "bait", "retired")
     list_select_related = ("bait", "shop")
@@ -59,7 +60,8 @@ class Stages(admin.TabularInline):
 
 
 @admin.register(b.Plan)
-class PlanAdmin(admin.ModelAdmin):
+class PlanAdmin(Trailed):
+    club_path = "entry__match__club"
     list_display = ("entry", "version", "spare_percent", "changed_at", "changed_by")
     list_filter = ("entry__match",)
     list_select_related = ("entry__angler", "changed_by")
@@ -75,7 +77,8 @@ class StageFeeds(admin.TabularInline):
 
 
 @admin.register(b.Stage)
-class StageAdmin(admin.ModelAdmin):
+class StageAdmin(Trailed):
+    club_path = "plan__entry__match__club"
     list_display = ("plan", "position", "kind", "line", "start_minute", "end_minute")
     list_filter = ("kind",)
     list_select_related = ("plan__entry__angler",)
@@ -124,7 +127,8 @@ class MixParts(admin.TabularInline):
 
 
 @admin.register(b.Mix)
-class MixAdmin(admin.ModelAdmin):
+class MixAdmin(Trailed):
+    club_path = "plan__entry__match__club"
     list_display = ("plan", "name", "water_per_dry", "rest_minutes", "squeeze", "film_mm")
     list_select_related = ("plan__entry__angler",)
     raw_id_fields = ("plan",)
@@ -132,7 +136,8 @@ class MixAdmin(admin.ModelAdmin):
 
 
 @admin.register(b.ThrowSize)
-class ThrowSizeAdmin(admin.ModelAdmin):
+class ThrowSizeAdmin(Trailed):
+    club_path = "angler__club"
     list_display = ("angler", "throw", "bait", "ml")
     list_filter = ("throw",)
     list_select_related = ("angler", "bait")
@@ -140,7 +145,8 @@ class ThrowSizeAdmin(admin.ModelAdmin):
 
 
 @admin.register(b.PlanSubstitute)
-class PlanSubstituteAdmin(admin.ModelAdmin):
+class PlanSubstituteAdmin(Trailed):
+    club_path = "plan__entry__match__club"
     list_display = ("plan", "bait", "instead")
     list_select_related = ("plan__entry__angler", "bait", "instead")
     raw_id_fields = ("plan",)
@@ -148,7 +154,8 @@ class PlanSubstituteAdmin(admin.ModelAdmin):
 
 
 @admin.register(b.PlanTemplate)
-class PlanTemplateAdmin(admin.ModelAdmin):
+class PlanTemplateAdmin(Trailed):
+    club_path = "team__club"
     list_display = ("name", "team", "made_by", "made_at")
     list_filter = ("team",)
     list_select_related = ("team", "made_by")
@@ -157,7 +164,8 @@ class PlanTemplateAdmin(admin.ModelAdmin):
 
 
 @admin.register(b.MatchLimit)
-class MatchLimitAdmin(admin.ModelAdmin):
+class MatchLimitAdmin(Trailed):
+    club_path = "match__club"
     list_display = ("match", "name", "counts", "family", "bait", "use", "form", "allowed_l")
     list_filter = ("match",)
     list_select_related = ("match", "bait")
@@ -200,6 +208,12 @@ class BagTickAdmin(ReadOnly):
 class ExplanationAdmin(ReadOnly):
     list_display = ("version", "seconds", "made_at")
     list_select_related = ("version__order__team", "version__order__match")
+
+
+@admin.register(b.OrderLook)
+class OrderLookAdmin(ReadOnly):
+    list_display = ("order", "read_at", "placed_fits")
+    list_select_related = ("order__team", "order__match")
 
 
 @admin.register(b.ShopPayment)

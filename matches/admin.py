@@ -6,12 +6,16 @@ does, so that it leaves its trace.
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
-from django.db.models import Model
+from django.db import transaction
+from django.db.models import Model, QuerySet
 from django.http import HttpRequest
 
 from . import models as m
+from .writes.audit import audit_record
 
 
 class ReadOnly(admin.ModelAdmin):
@@ -25,6 +29,60 @@ class ReadOnly(admin.ModelAdmin):
 
     def has_delete_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
         return False
+
+
+class Trailed(admin.ModelAdmin):
+    """What is added, changed or deleted here leaves its row in the club's trail, in the transaction
+    of the change: from the trail it is told whether an order still fits.
+
+    `club_path`: how the object's club is found, as a query writes it.
+    """
+
+    club_path = "club"
+
+    def save_model(self, request: HttpRequest, obj: Model, form: Any, change: bool) -> None:
+        """Also the club that it is taken from learns of it."""
+        was = self._clubs(obj.pk) if change else set()
+        super().save_model(request, obj, form, change)
+        for club in was - self._clubs(obj.pk):
+            self._record(request, obj, club=club, verb="admin.moved_away", said=[])
+
+    def log_addition(self, request: HttpRequest, obj: Model, message: Any) -> Any:
+        self._record_all(request, obj, verb="admin.added", said=message)
+        return super().log_addition(request, obj, message)
+
+    def log_change(self, request: HttpRequest, obj: Model, message: Any) -> Any:
+        self._record_all(request, obj, verb="admin.changed", said=message)
+        return super().log_change(request, obj, message)
+
+    def delete_model(self, request: HttpRequest, obj: Model) -> None:
+        with transaction.atomic():
+            self._record_all(request, obj, verb="admin.deleted", said=[])
+            super().delete_model(request, obj)
+
+    def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Any]) -> None:
+        with transaction.atomic():
+            for obj in queryset:
+                self._record_all(request, obj, verb="admin.deleted", said=[])
+            super().delete_queryset(request, queryset)
+
+    def _clubs(self, pk: Any) -> set[int]:
+        """The club's number, if there is such an object, and it has a club."""
+        found = self.model._base_manager.filter(pk=pk, **{f"{self.club_path}__isnull": False})
+        return set(found.values_list(self.club_path, flat=True))
+
+    def _record_all(self, request: HttpRequest, obj: Model, *, verb: str, said: Any) -> None:
+        for club in self._clubs(obj.pk):
+            self._record(request, obj, club=club, verb=verb, said=said)
+
+    def _record(self, request: HttpRequest, obj: Model, *, club: int, verb: str, said: Any) -> None:
+        audit_record(
+            club=m.Club.objects.get(pk=club),
+            person=m.Person.objects.get(pk=request.user.pk),
+            verb=verb,
+            subject=f"{obj._meta.verbose_name} {obj.pk}",
+            detail={"name": str(obj)[:200], "said": said},
+        )
 
 
 class MembershipsOfPerson(admin.TabularInline):
@@ -44,14 +102,25 @@ class Teams(admin.TabularInline):
 
 
 @admin.register(m.Club)
-class ClubAdmin(admin.ModelAdmin):
+class ClubAdmin(Trailed):
+    club_path = "pk"
     list_display = ("name", "slug", "currency")
     search_fields = ("name", "slug")
     inlines = (Teams,)
 
+    def log_addition(self, request: HttpRequest, obj: Model, message: Any) -> Any:
+        """Not in the trail, which keeps its club from being deleted: a new one may be a slip."""
+        return admin.ModelAdmin.log_addition(self, request, obj, message)
+
+    def delete_model(self, request: HttpRequest, obj: Model) -> None:
+        admin.ModelAdmin.delete_model(self, request, obj)
+
+    def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Any]) -> None:
+        admin.ModelAdmin.delete_queryset(self, request, queryset)
+
 
 @admin.register(m.Team)
-class TeamAdmin(admin.ModelAdmin):
+class TeamAdmin(Trailed):
     list_display = ("name", "club", "visitors")
     list_filter = ("club", "visitors")
     list_select_related = ("club",)
@@ -59,7 +128,7 @@ class TeamAdmin(admin.ModelAdmin):
 
 
 @admin.register(m.Angler)
-class AnglerAdmin(admin.ModelAdmin):
+class AnglerAdmin(Trailed):
     list_display = ("name", "club", "team", "person", "junior", "guardian_consents")
     list_filter = ("club", "team", "junior")
     list_select_related = ("club", "team", "person")
@@ -68,7 +137,7 @@ class AnglerAdmin(admin.ModelAdmin):
 
 
 @admin.register(m.Membership)
-class MembershipAdmin(admin.ModelAdmin):
+class MembershipAdmin(Trailed):
     list_display = ("person", "role", "club", "team", "match", "ended_at")
     list_filter = ("club", "role")
     list_select_related = ("person", "club", "team", "match")
@@ -97,7 +166,7 @@ class Pegs(admin.TabularInline):
 
 
 @admin.register(m.Venue)
-class VenueAdmin(admin.ModelAdmin):
+class VenueAdmin(Trailed):
     list_display = ("name", "water", "club", "timezone")
     list_filter = ("club",)
     list_select_related = ("club",)
@@ -106,7 +175,8 @@ class VenueAdmin(admin.ModelAdmin):
 
 
 @admin.register(m.Peg)
-class PegAdmin(admin.ModelAdmin):
+class PegAdmin(Trailed):
+    club_path = "venue__club"
     list_display = ("number", "venue", "position", "depth_cm", "accessible")
     list_filter = ("venue",)
     list_select_related = ("venue",)
@@ -125,7 +195,7 @@ class Entries(admin.TabularInline):
 
 
 @admin.register(m.Match)
-class MatchAdmin(admin.ModelAdmin):
+class MatchAdmin(Trailed):
     list_display = ("name", "date", "club", "venue", "state")
     list_filter = ("club", "state")
     list_select_related = ("club", "venue")
@@ -137,7 +207,8 @@ class MatchAdmin(admin.ModelAdmin):
 
 
 @admin.register(m.SectionPeg)
-class SectionPegAdmin(admin.ModelAdmin):
+class SectionPegAdmin(Trailed):
+    club_path = "match__club"
     list_display = ("peg", "section", "match")
     list_filter = ("match",)
     list_select_related = ("peg", "section", "match")
@@ -146,7 +217,8 @@ class SectionPegAdmin(admin.ModelAdmin):
 
 
 @admin.register(m.Entry)
-class EntryAdmin(admin.ModelAdmin):
+class EntryAdmin(Trailed):
+    club_path = "match__club"
     list_display = ("angler", "match", "team", "status")
     list_filter = ("match", "status")
     list_select_related = ("angler", "match", "team")

@@ -34,6 +34,7 @@ PAGES = (
     ("member-statement", "captain"),
     ("team", "captain"),
     ("order", "captain"),
+    ("order-stands", "captain"),
     ("why", "captain"),
     ("kitty", "captain"),
     ("bags", "captain"),

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bait.models import LarderLot, Order
-from matches.reckon.errors import BadInput
 
 from .larder_orders import order_takes_moved
 from .order_bill import OrderBill
-from .orders import order_inputs
+from .order_looks import order_look
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,8 @@ def lots_taken(order: Order, *, bill: OrderBill) -> tuple[LotTaken, ...]:
     """What of the larder goes into the bags: nothing where the placed version counted on none.
 
     Once the bags are filled, what was taken (two queries); until then what the order counts on as
-    plans and larder stand now (those of its inputs and one more).
+    plans and larder stand now (those of `order_look` and one more); nothing where those do not add
+    up, which the order's page says.
     """
     if not bill.request.stock:
         return ()
@@ -35,9 +35,10 @@ def lots_taken(order: Order, *, bill: OrderBill) -> tuple[LotTaken, ...]:
             LotTaken(take.lot, str(take.angler_id), Fraction(take.amount))
             for take in order_takes_moved(order)
         )
-    try:
-        takes = order_inputs(order).takes
-    except BadInput:
-        return ()  # the order's page says which plan or lot no longer fits
-    lots = LarderLot.objects.select_related("bait").in_bulk({take.lot for take in takes})
-    return tuple(LotTaken(lots[t.lot], t.member, t.amount) for t in takes if t.lot in lots)
+    takes = order_look(order).takes
+    lots = LarderLot.objects.select_related("bait").in_bulk({take["lot"] for take in takes})
+    return tuple(
+        LotTaken(lots[take["lot"]], take["member"], Fraction(take["amount"]))
+        for take in takes
+        if take["lot"] in lots
+    )

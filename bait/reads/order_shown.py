@@ -97,9 +97,9 @@ class VersionShown:
     bait_names: Mapping[str, str]
 
 
-def version_shown(version_id: int) -> VersionShown:
-    """A version with its lines, shares and bags: four queries."""
-    version = version_whole(version_id)
+def version_shown(version: OrderVersion) -> VersionShown:
+    """A version with its lines, shares and bags: three queries."""
+    version = version_whole(version)
     found = Bait.objects.filter(club__matches__orders=version.order_id).distinct()
     baits = {bait.key: bait for bait in found}
     names = {key: bait.name for key, bait in baits.items()}

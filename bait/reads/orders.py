@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Prefetch
+from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
@@ -18,13 +18,14 @@ from bait.reckon.plans import amount_text
 from bait.reckon.substitutes import Switched
 from matches.models import Entry, EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
-from matches.reads.access import captained_teams, match_seen
+from matches.reads.access import captained_teams, match_seen, matches_of
+from matches.reads.trail import trail_length
 from matches.reckon.errors import BadInput, Fault, pointer
 
 from .order_course import OrderCourse, order_course, pack_rows, supplier_rows, without_bought
 from .order_stock import order_stock
 from .order_substitutes import demand_rows, demands_switched, switch_rows
-from .plans import plan_baits, plan_substitutes, plan_totals_of, plans_with_stages
+from .plans import plan_baits, plan_substitutes, plan_totals_of, plans_fill
 
 ORDER_WORK = "bait.tasks.order_work_out"
 
@@ -69,12 +70,30 @@ def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team
     return team, match
 
 
-def order_of(team: Team, *, match: Match) -> Order | None:
-    return (
-        Order.objects.filter(team=team, match=match)
-        .select_related("current", "placed", "match__venue", "team__club")
+def order_met(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Match, Order | None]:
+    """What `team_and_match` gives, and the team's order for the match: one query where there is
+    one. Raises as `team_and_match`."""
+    order = (
+        orders_seen()
+        .filter(team=team_id, match=match_id, team__club=F("match__club"))
+        .filter(team__in=captained_teams(person), match__in=matches_of(person))
         .first()
     )
+    if order is None:
+        return *team_and_match(person, team_id=team_id, match_id=match_id), None
+    return order.team, order.match, order
+
+
+def orders_seen() -> QuerySet[Order]:
+    """Orders with what was last made of their inputs and, as `trail`, the length of their club's
+    trail: both of one moment (`order_looks`)."""
+    return Order.objects.select_related(
+        "current", "placed", "match__club", "match__venue", "team__club", "look"
+    ).annotate(trail=trail_length("match__club"))
+
+
+def order_of(team: Team, *, match: Match) -> Order | None:
+    return orders_seen().filter(team=team, match=match).first()
 
 
 def is_order_placed(entry: Entry) -> bool:
@@ -98,15 +117,16 @@ def version_of(order: Order, *, number: str) -> OrderVersion:
     return found
 
 
-def version_whole(version_id: int) -> OrderVersion:
-    """One version with its lines and shares: three queries."""
+def version_whole(version: OrderVersion) -> OrderVersion:
+    """The version with its lines and shares: two queries."""
     lines = OrderLine.objects.select_related("pack__bait", "pack__shop").order_by(
         "pack__shop__name", "pack__bait__name", "pack__key"
     )
     shares = Share.objects.select_related("angler").order_by("angler__name", "angler_id")
-    return OrderVersion.objects.prefetch_related(
-        Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
-    ).get(pk=version_id)
+    prefetch_related_objects(
+        [version], Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
+    )
+    return version
 
 
 def order_work(order: Order) -> WorkRequest | None:
@@ -140,6 +160,7 @@ def order_inputs(order: Order, *, plans: Iterable[Plan] | None = None) -> OrderI
     if plans is None:
         plans = _plans(order)
     plans = sorted(plans, key=lambda plan: plan.entry.angler_id)
+    plans_fill(plans, substitutes=course.limited)
     asked = _demands(plans)
     request, takes = _request(order, asked=asked, course=course)
     switched = demands_switched(
@@ -195,8 +216,9 @@ def inputs_digest(request: Mapping[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def is_stale(order: Order, *, version: OrderVersion, plans: Iterable[Plan] | None = None) -> bool:
-    """Whether plans, larder or price lists changed since the version was worked out.
+def is_stale(order: Order, *, version: OrderVersion) -> bool:
+    """Whether plans, larder or price lists changed since the version was worked out. All of them
+    are read; pages ask `order_looks.looks_stale`.
 
     The placed version fits as long as it would be asked for again, bought or not; an order that
     was received is what it is.
@@ -204,7 +226,7 @@ def is_stale(order: Order, *, version: OrderVersion, plans: Iterable[Plan] | Non
     if order.received_at is not None:
         return version.pk != order.placed_id
     try:
-        inputs = order_inputs(order, plans=plans)
+        inputs = order_inputs(order)
     except BadInput:
         return True
     return not version_fits(order, version=version, inputs=inputs)
@@ -219,8 +241,7 @@ def version_fits(order: Order, *, version: OrderVersion, inputs: OrderInputs) ->
 
 def _plans(order: Order) -> list[Plan]:
     return list(
-        plans_with_stages()
-        .filter(
+        Plan.objects.filter(
             entry__match_id=order.match_id,
             entry__team_id=order.team_id,
             entry__status=EntryStatus.ENTERED,

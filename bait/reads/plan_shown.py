@@ -18,7 +18,7 @@ from .plans import (
     plan_of_entry,
     plan_throws,
     plan_totals_of,
-    plans_with_stages,
+    plans_fill,
 )
 
 
@@ -60,16 +60,14 @@ def plan_shown(entry: Entry, *, match: Match) -> PlanShown:
 
 
 def team_plans(team: Team, *, match: Match) -> list[PlanShown]:
-    """The plans of a team's entries that will fish, by name: ten queries for any number."""
-    plans = {
-        plan.entry_id: plan
-        for plan in plans_with_stages().filter(entry__match=match, entry__team=team)
-    }
-    entries = (
+    """The plans of a team's entries that will fish, by name: seven queries for any number."""
+    entries = list(
         Entry.objects.filter(match=match, team=team, status=EntryStatus.ENTERED)
-        .select_related("angler")
+        .select_related("angler", "plan")
         .order_by("angler__name", "angler_id")
     )
+    plans = {entry.pk: entry.plan for entry in entries if hasattr(entry, "plan")}
+    plans_fill(plans.values())
     rules = match_rules(match)
     return [_shown(entry, plan=plans.get(entry.pk), rules=rules) for entry in entries]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, prefetch_related_objects
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed, ThrowSize
@@ -28,18 +28,34 @@ from .baits import bait_facts
 
 def plans_with_stages() -> QuerySet[Plan]:
     """Plans with everything reckoning needs: seven queries for any number of them."""
+    return Plan.objects.select_related("entry__angler").prefetch_related(*_eaten(), _substitutes())
+
+
+def plans_fill(plans: Iterable[Plan], *, substitutes: bool = False) -> None:
+    """Fetch with plans what they come to, and what is taken instead where that is asked for.
+
+    What is there already is not fetched again: five queries and one, for any number of plans.
+    """
+    wanted = (*_eaten(), _substitutes()) if substitutes else _eaten()
+    prefetch_related_objects(list(plans), *wanted)
+
+
+def _eaten() -> tuple[Prefetch[str], ...]:
     feeds = StageFeed.objects.select_related("bait").order_by("bait__name", "bait__key")
     stages = Stage.objects.order_by("position").select_related("mix")
     parts = MixPart.objects.select_related("bait").order_by("after_rest", "pk")
     mixes = Mix.objects.order_by("position")
-    return Plan.objects.select_related("entry__angler").prefetch_related(
+    throws = ThrowSize.objects.select_related("bait").order_by("pk")
+    return (
         Prefetch("stages", queryset=stages.prefetch_related(Prefetch("feeds", queryset=feeds))),
         Prefetch("mixes", queryset=mixes.prefetch_related(Prefetch("parts", queryset=parts))),
-        Prefetch("substitutes", queryset=PlanSubstitute.objects.select_related("bait", "instead")),
-        Prefetch(
-            "entry__angler__throw_sizes",
-            queryset=ThrowSize.objects.select_related("bait").order_by("pk"),
-        ),
+        Prefetch("entry__angler__throw_sizes", queryset=throws),
+    )
+
+
+def _substitutes() -> Prefetch[str]:
+    return Prefetch(
+        "substitutes", queryset=PlanSubstitute.objects.select_related("bait", "instead")
     )
 
 

@@ -152,7 +152,8 @@ class Device(models.Model):
 
 
 class AuditEntry(models.Model):
-    """Who changed what, written in the transaction of the change."""
+    """Who changed what, written in the transaction of the change and kept for good: a club of which
+    nothing changed is one whose trail is as long as it was (`matches.reads.trail`)."""
 
     club = models.ForeignKey(Club, models.PROTECT, related_name="audit")
     person = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")

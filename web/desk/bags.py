@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from bait.models import Order
 from bait.reads.bags import bags_of
 from bait.reads.left_over import is_to_come
-from bait.reads.orders import order_of, team_and_match
+from bait.reads.orders import order_met
 from bait.writes.bags import bag_tick, bag_untick
 from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
@@ -26,8 +26,7 @@ from web.people import person_of
 def bags(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """What goes into whose bag, in order of packing; a tap ticks one thing."""
     person = person_of(request)
-    team, match = team_and_match(person, team_id=team_id, match_id=match_id)
-    order = order_of(team, match=match)
+    team, match, order = order_met(person, team_id=team_id, match_id=match_id)
     if request.method == "POST":
         address = reverse("desk:bags", args=[team_id, match_id])
         return redirect(address + _bag_act(request, person, order=order))
@@ -38,8 +37,8 @@ def bags(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
 @require_safe
 def labels(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """One label a member, to print and put on the bag."""
-    team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
-    return _page(request, "labels", team, match=match, order=order_of(team, match=match))
+    team, match, order = order_met(person_of(request), team_id=team_id, match_id=match_id)
+    return _page(request, "labels", team, match=match, order=order)
 
 
 def _bag_act(request: HttpRequest, person: Person, *, order: Order | None) -> str:

@@ -7,7 +7,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from bait.reads.orders import is_stale, order_of, team_and_match
+from bait.reads.order_looks import looks_stale
+from bait.reads.orders import order_met
 from bait.reads.plan_shown import team_plans
 from bait.reads.plans import entry_for_plan, own_entry_of
 from matches.models import Match, Team
@@ -39,9 +40,8 @@ def member_plan(request: HttpRequest, match_id: int, entry_id: int) -> HttpRespo
 @require_safe
 def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """The team's plans: who has one, who is over a limit, who is missing."""
-    found, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
+    found, match, order = order_met(person_of(request), team_id=team_id, match_id=match_id)
     plans = team_plans(found, match=match)
-    order = order_of(found, match=match)
     version = (order.placed or order.current) if order else None
     read = [shown.plan for shown in plans if shown.plan]
     return _page(
@@ -54,7 +54,7 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         over=[shown for shown in plans if shown.over],
         faulty=[shown for shown in plans if shown.faults],
         order=order,
-        stale=bool(order and version and is_stale(order, version=version, plans=read)),
+        stale=bool(order and version and looks_stale(order, version=version, plans=read)),
     )
 
 

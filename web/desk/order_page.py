@@ -27,13 +27,12 @@ from bait.reads.order_life import (
     sold_out_of,
     worked_out_later,
 )
+from bait.reads.order_looks import looks_stale
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
 from bait.reads.orders import (
-    is_stale,
-    order_of,
+    order_met,
     order_versions,
     order_work,
-    team_and_match,
     version_of,
 )
 from bait.reads.shop_sheets import change_notes
@@ -74,18 +73,17 @@ class Course:
 @require_http_methods(["GET", "HEAD", "POST"])
 def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Where the order stands, what it is made of, and the next step with its way back."""
-    team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
+    team, match, found = order_met(person_of(request), team_id=team_id, match_id=match_id)
     faults: Sequence[Fault] = ()
     if request.method == "POST":
         faults = _act(request, team, match=match)
         if not faults:
             return redirect("desk:order", team_id, match_id)
-    found = order_of(team, match=match)
     work = order_work(found) if found else None
     number = (request.POST if faults else request.GET).get("version", "")
     version = _version_asked(found, number=number)
-    shown = version_shown(version.pk) if version else None
-    stale = bool(found and version and is_stale(found, version=version))
+    shown = version_shown(version) if version else None
+    stale = bool(found and version and looks_stale(found, version=version))
     context: dict[str, object] = {
         "room": "desk",
         "here": "order",
@@ -115,6 +113,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         lines = [line for part in shown.shops for line in part.lines]
         kept = received_of(found) if found.placed_id else {}
         context["came_fields"] = came_fields(lines, kept=kept, sent=sent, faults=faults)
+        context["counting"] = bool(kept or faults)
     return render(request, "desk/order.html", context)
 
 
@@ -122,8 +121,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
 @require_safe
 def order_stands(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """A few words for a page that looks whether anything changed: JSON, never kept."""
-    team, match = team_and_match(person_of(request), team_id=team_id, match_id=match_id)
-    found = order_of(team, match=match)
+    _team, _match, found = order_met(person_of(request), team_id=team_id, match_id=match_id)
     work = order_work(found) if found else None
     answer = JsonResponse(_stands(found, working=_is_working(work)))
     answer["Cache-Control"] = "no-store"
@@ -134,7 +132,7 @@ def _stands(order: Order | None, *, working: bool, stale: bool | None = None) ->
     """`stale`, of the version that the page shows first, where it is known already."""
     version = _version_first(order) if order else None
     if stale is None:
-        stale = bool(order and version and is_stale(order, version=version))
+        stale = bool(order and version and looks_stale(order, version=version))
     return {
         "state": order_state(order).value,
         "version": version.number if version else None,

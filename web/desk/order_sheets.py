@@ -104,7 +104,7 @@ def _order(team: Team, *, match: Match) -> Order:
 
 
 def _parts(request: HttpRequest, *, version: OrderVersion) -> Sequence[ShopPart]:
-    parts, key = version_shown(version.pk).shops, request.GET.get("shop", "")
+    parts, key = version_shown(version).shops, request.GET.get("shop", "")
     if not key:
         return parts
     mine = [part for part in parts if part.shop.key == key]

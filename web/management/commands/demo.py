@@ -100,7 +100,7 @@ class Command(BaseCommand):
             work = WorkRequest.objects.get(pk=work.pk)
             told = self._progress_tell(work, told=told)
             if work.state == WorkState.DONE:
-                current = Order.objects.values_list("current_id", flat=True).get(pk=order.pk)
+                current = Order.objects.select_related("current").get(pk=order.pk).current
                 if current is not None:
                     return version_whole(current)
             if work.state == WorkState.FAILED:

@@ -1,0 +1,85 @@
+"""No write forgets the trail: whether an order still fits is told from it."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+CHANGES = {
+    "create", "bulk_create", "get_or_create", "update_or_create",
+    "update", "bulk_update", "save", "delete",
+}  # fmt: skip
+#: Public writes that leave no row of their own, and why none is needed.
+WITHOUT = {
+    "audit_record": "the trail itself",
+    "bag_tick": "a tick is its own row, and nothing is reckoned from it",
+    "bag_untick": "as bag_tick",
+    "explanation_make": "words about a version that stays as it is",
+    "lot_move": "called within a write of the larder, which records it",
+}
+#: How far a worker is, and who holds a row: nothing that an order is read from.
+WORK = {
+    "work_ask",
+    "work_renew",
+    "work_finish",
+    "work_fail",
+    "work_claim",
+    "work_sweep",
+    "work_held",
+}
+#: Facts are a trail of their own; none is read into an order.
+FACTS = "matches/writes/facts/"
+
+
+def functions() -> dict[str, tuple[str, set[str]]]:
+    """Of every function in the writes: the file it is in, and the names it calls."""
+    found: dict[str, tuple[str, set[str]]] = {}
+    for room in ("bait", "matches"):
+        for path in sorted((ROOT / room / "writes").rglob("*.py")):
+            where = str(path.relative_to(ROOT))
+            for node in ast.parse(path.read_text()).body:
+                if isinstance(node, ast.FunctionDef):
+                    found[f"{where}:{node.name}"] = (where, called(node))
+    return found
+
+
+def called(node: ast.AST) -> set[str]:
+    """Also names that are handed on, as a step's act is."""
+    names = {n.id for n in ast.walk(node) if isinstance(n, ast.Name)}
+    return names | {f".{n.attr}" for n in ast.walk(node) if isinstance(n, ast.Attribute)}
+
+
+def reach(start: str, *, known: dict[str, tuple[str, set[str]]]) -> set[str]:
+    """Every name that the function comes to: those of its own file before those of others."""
+    todo, done, names = [start], set(), set()
+    while todo:
+        at = todo.pop()
+        if at in done:
+            continue
+        done.add(at)
+        where, calls = known[at]
+        names |= calls
+        for name in calls:
+            own = f"{where}:{name}"
+            others = [] if name.startswith("_") else [k for k in known if k.endswith(f":{name}")]
+            todo += [own] if own in known else others
+    return names
+
+
+def test_every_public_write_that_changes_something_comes_to_the_trail() -> None:
+    known = functions()
+    forgotten = []
+    for at, (where, _calls) in known.items():
+        name = at.rpartition(":")[2]
+        if name.startswith("_") or name in WITHOUT or name in WORK or where.startswith(FACTS):
+            continue
+        names = reach(at, known=known)
+        if names & {f".{change}" for change in CHANGES} and "audit_record" not in names:
+            forgotten.append(at)
+    assert forgotten == []
+
+
+def test_what_needs_no_trail_is_still_there() -> None:
+    names = {at.rpartition(":")[2] for at in functions()}
+    assert WITHOUT.keys() | WORK <= names
