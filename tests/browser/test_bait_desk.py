@@ -196,7 +196,7 @@ def test_a_captain_takes_eight_plans_to_eight_labelled_bags_and_a_settled_kitty(
     assert bought["caster-pint"] == 6
 
     # It comes, every pack of it, and goes into eight bags.
-    page.get_by_role("button", name="The bait has come").click()
+    page.get_by_role("button", name="All of it came").click()
     page.get_by_role("link", name="Bags", exact=True).click()
     everyone = page.get_by_role("button", name="All of it is in")
     expect(everyone).to_have_count(8)

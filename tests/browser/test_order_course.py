@@ -92,6 +92,7 @@ def test_a_captain_sees_an_order_through(
     seen_as("sold-out-change")
     page.get_by_role("button", name="accept the change").click()
 
+    page.get_by_text("count it line by line").click()
     page.get_by_label("Came Hemp").fill("1")
     page.get_by_role("button", name="keep these counts").click()
     expect(page.get_by_role("heading", name="What came")).to_be_visible()
