@@ -345,3 +345,22 @@ def test_the_sum_follows_what_is_typed_and_the_newest_answer_stands(
     expect(page.get_by_text("this is from before your last change")).to_be_visible()
     expect(page.get_by_text("No answer from the server. What you typed")).to_be_hidden()
     expect(page.locator("#comes-to ~ .bag")).to_contain_text("12.23 pints")
+
+
+def test_on_to_the_next_stage_those_filled_in_fold_but_not_the_one_somebody_is_in(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    page, held = opened(lasting_world, signed_in)
+    unfold(page, "mix-0", "stage-0", "stage-1")
+    page.get_by_role("button", name="Add a stage").click()
+    held.until(1)
+    held.answer()
+    expect(page.locator("[name=stage-5-kind]")).to_be_focused()
+    expect(page.locator("details.stage[open]")).to_have_count(1)
+    unfold(page, "stage-1")
+    page.get_by_role("button", name="Add hook baits").click()
+    held.until(1)
+    page.locator("[name=stage-1-every_seconds]").fill("250")
+    held.answer()
+    expect(page.locator("[name=stage-6-kind]")).to_have_value("hook")
+    expect(page.locator("[name=stage-1-every_seconds]")).to_be_focused()

@@ -8,6 +8,8 @@ import { draftDrop, draftKeep, draftStart, show } from "./plan-draft.js";
 import { merge, rowDrop } from "./plan-merge.js";
 
 const QUIETLY = /^(add|drop)-(stage|hook|mix|substitute|feed|part)\b|^check$/;
+/** After these the work goes on in a new stage or mix: those that are filled in fold. */
+const NEXT = /^add-(stage|hook|mix)$/;
 /** After this long a pause in typing the sum is brought up to date. */
 const PAUSE_MS = 600;
 
@@ -60,11 +62,18 @@ async function quietly(form, button, at) {
   const fresh = planIn(answer);
   if (!fresh) return plainly(form, button);
   const stays = at.typed === typed && document.activeElement === at.busy;
+  const folded = [...fresh.querySelectorAll("details.stage:not([open])")].map(({ id }) => id);
   if (action.startsWith("drop-")) rowDrop(form, action);
   merge(form, fresh);
   draftKeep(form);
+  if (stays && NEXT.test(action)) foldAll(folded);
   if (stays) placeKeep(form, action, place);
   if (typed !== then) sumSoon();
+}
+
+/** @param {string[]} ids */
+function foldAll(ids) {
+  for (const id of ids) document.getElementById(id)?.removeAttribute("open");
 }
 
 /** As it goes without this file: to sign in again, or to see what the server says.
