@@ -5,7 +5,7 @@ import { test } from "node:test";
 const need = createRequire(new URL("../../web/bank/package.json", import.meta.url));
 const { IDBFactory, IDBKeyRange } = need("fake-indexeddb");
 const { NotKept, storeOpen, SENT_KEPT_MS } = await import("../../web/bank/shell/store.js");
-const { Sync } = await import("../../web/bank/shell/sync.js");
+const { Sync, wasKey } = await import("../../web/bank/shell/sync.js");
 
 const MAUD = { id: "7", name: "Maud Ferris" };
 const PERRIN = { id: "8", name: "Perrin Stoat" };
@@ -204,4 +204,22 @@ test("a file read in twice adds its facts once, under the numbers they had", asy
   assert.equal(await store.factsTakeIn(MAUD, [fact], CLOCK.now), 0);
   const [row] = await store.factsIn("7", "kept");
   assert.deepEqual(row.fact, fact);
+});
+
+test("a changed time stays told through every fetch until it was seen", async () => {
+  const store = phone();
+  let end = "2026-06-20T14:00:00Z";
+  const packageGet = async () =>
+    ok({ match: { id: "1", start_at: "2026-06-20T09:00:00Z", end_at: end, last_call_min: 0 } });
+  const fetched = async () => {
+    await sync(store, server({ packageGet })).run({ pull: true });
+    return (await store.metaGet(wasKey("7", "1")))?.times;
+  };
+  assert.equal(await fetched(), undefined);
+  end = "2026-06-20T14:30:00Z";
+  const told = { end: Date.parse("2026-06-20T14:00:00Z") };
+  assert.deepEqual(await fetched(), told);
+  assert.deepEqual(await fetched(), told);
+  await store.metaPut(wasKey("7", "1"), { times: {} });
+  assert.deepEqual(await fetched(), {});
 });

@@ -3,6 +3,7 @@
  * The outbox emptied and the match fetched: who is signed in, push, pull, in that order.
  * Knows neither fetch nor the store's engine; both are handed in, as is the clock.
  */
+import { timesWas } from "./clock.js";
 import { batchPick, outcomesRead, BATCH_MOST } from "./outcomes.js";
 
 /**
@@ -126,9 +127,19 @@ export class Sync {
     if (answer.kind !== "same") {
       const pack = bodyOf(answer);
       const etag = answer.kind === "ok" ? answer.etag : null;
+      await this.#timesTell(person.id, id, held?.pack.match, pack.match);
       await this.store.packageKeep(person.id, pack, etag, this.now());
     }
     return this.#pullFacts(person, id);
+  }
+
+  /** Before the match itself is kept: a phone killed between tells it again, and never not at all.
+   * @param {string} person @param {string} id @param {any} before @param {any} after */
+  async #timesTell(person, id, before, after) {
+    const key = wasKey(person, id);
+    const held = (await this.store.metaGet(key))?.times ?? {};
+    const times = timesWas(before, after, held);
+    if (Object.keys({ ...held, ...times }).length) await this.store.metaPut(key, { times });
   }
 
   /** @param {{id: string}} person @param {string} id @returns {Promise<boolean>} */
@@ -147,6 +158,9 @@ export class Sync {
     }
   }
 }
+
+/** Where the times are kept that changed and were not seen yet. @param {string} person @param {string} id */
+export const wasKey = (person, id) => `was:${person}:${id}`;
 
 /** @param {import("./net.js").Answer} answer @returns {any} */
 function bodyOf(answer) {

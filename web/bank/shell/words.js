@@ -62,15 +62,27 @@ export const words = {
   section: (/** @type {string} */ label) => `Section ${label}`,
   peg: (/** @type {string} */ n) => `Peg ${n}`,
   noPeg: "You have no peg drawn in this match.",
-  startsIn: "Starts in",
-  endsIn: "Ends in",
+  clockTitle: "Signals of the day",
+  until: (/** @type {string} */ name) => `${name} in`,
   over: "Time is up",
   overSince: (/** @type {string} */ time) => `since ${time}`,
-  fromTo: (/** @type {string} */ from, /** @type {string} */ to) => `${from} to ${to}`,
-  signals: {
-    start: "Start sounded", five_minutes: "Five minutes sounded", end: "All out sounded",
+  signalNames: {
+    draw: "Draw", prepare: "Prepare", feed: "Feed", start: "Start", last_call: "Last call",
+    end: "All out",
   },
-  signalButtons: { start: "Start", five_minutes: "Five minutes", end: "All out" },
+  signalNext: "next",
+  given: (/** @type {string} */ planned) => `given, planned ${planned}`,
+  venueTime: (/** @type {string} */ venue) => `Times at ${venue}.`,
+  timesChanged: "The times changed",
+  timeWas: (/** @type {string} */ name, /** @type {string | null} */ now, /** @type {string | null} */ was) =>
+    now === null ? `${name}: no more, was ${was}`
+      : was === null ? `${name}: ${now}, new` : `${name}: ${now}, was ${was}`,
+  timesSeen: "Seen",
+  calledOff: "Called off",
+  signals: {
+    start: "Start sounded", five_minutes: "Last call sounded", end: "All out sounded",
+  },
+  signalButtons: { start: "Start", five_minutes: "Last call", end: "All out" },
   signalsTitle: "Signals",
   signalsHelp: "Tap as it sounds, so that every phone shows it.",
   goWeigh: "Weigh in",

@@ -1,11 +1,13 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { inForce, weighedByPeg } from "../facts.js";
+import { signalsOf, standing } from "../clock.js";
+import { weighedByPeg } from "../facts.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
 import { riverStrip } from "../river.js";
-import { dateText, loggedAt, nowRight, spanText, timeText } from "../times.js";
+import { wasKey } from "../sync.js";
+import { dateText, nowRight, spanText, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { amountText, amountUpText, words } from "../words.js";
 import { placeName } from "./matches.js";
@@ -45,7 +47,8 @@ class ScreenMatch extends OfMatch {
       <h1>${match.name}</h1>
       <p class="under">${dateText(match.date)} · ${placeName(match.venue)}${
         match.water ? `, ${match.water}` : ""}</p>
-      ${this.#clock(match)}
+      ${match.called_off ? calledOff(match.called_off) : html`
+        ${this.#changed(match.timezone)}${this.#clock(match)}`}
       ${mine ? html`<p class="my-peg"><span>${words.yourPeg}</span> <b>${mine.peg}</b>
           <span>${words.section(mine.section)}${mine.team ? ` · ${mine.team}` : ""}</span></p>`
         : html`<p class="soft">${words.noPeg}</p>`}
@@ -60,25 +63,49 @@ class ScreenMatch extends OfMatch {
       ${match.cautions ? html`<section class="note warn"><h2>${icon("refused")} ${words.cautions}</h2>
         <p class="lines">${match.cautions}</p></section>` : nothing}
       ${this.#limits(match.limits)}
-      ${pack.person.may_weigh ? this.#signalButtons() : nothing}
+      ${pack.person.may_weigh && !match.called_off ? this.#signalButtons(match) : nothing}
       ${this.#team(pack)}
       <p class="soft">${words.fetched(timeText(this.at, match.timezone))}</p>`;
   }
 
+  /** Times that changed since this person last said that they saw them. @param {string} zone */
+  #changed(zone) {
+    const names = /** @type {import("../clock.js").Name[]} */ (Object.keys(this.was));
+    if (!names.length) return nothing;
+    const now = new Map(signalsOf(this.pack.match, []).map((s) => [s.name, s.planned]));
+    const said = (/** @type {number | null | undefined} */ at) =>
+      at === null || at === undefined ? null : timeText(at, zone);
+    return html`<section class="note warn" role="status"><h2>${icon("clock")} ${words.timesChanged}</h2>
+      <ul>${names.map((name) => html`<li>${
+        words.timeWas(words.signalNames[name], said(now.get(name)), said(this.was[name]))}</li>`)}</ul>
+      <button type="button" class="second" @click=${this.#seen}>${words.timesSeen}</button></section>`;
+  }
+
+  #seen = async () => {
+    if (bag.person) await bag.store.metaPut(wasKey(bag.person.id, this.match), { times: {} });
+    await this.load();
+  };
+
   /** @param {any} match */
   #clock(match) {
     const now = nowRight();
-    const [start, end] = [Date.parse(match.start_at), Date.parse(match.end_at)];
     const zone = match.timezone;
-    const [label, figure] = now < start ? [words.startsIn, spanText(start - now)]
-      : now < end ? [words.endsIn, spanText(end - now)]
-      : [words.over, words.overSince(timeText(end, zone))];
-    const heard = inForce(this.known).filter((k) => k.fact.kind === "signal");
-    return html`<section class="clock">
-      <p class="clock-label">${label}</p><p class="clock-figure">${figure}</p>
-      <p>${words.fromTo(timeText(start, zone), timeText(end, zone))}</p>
-      ${heard.map((k) => html`<p class="clock-heard">${icon("whistle")}
-        ${words.signals[/** @type {"start"} */ (k.fact.body.signal)]} ${timeText(loggedAt(k.fact), zone)}</p>`)}
+    const signals = signalsOf(match, this.known);
+    const { next, passed } = standing(signals, now);
+    const last = signals[signals.length - 1];
+    const row = (/** @type {import("../clock.js").Signal} */ s) => {
+      const [state, mark] = s === next ? ["is-next", icon("ahead")]
+        : passed.has(s.name) ? ["is-passed", icon("tick")] : ["", nothing];
+      return html`<li class=${state}><b>${timeText(s.at, zone)}</b> <span>${words.signalNames[s.name]}${
+        s.given === null ? nothing
+          : html` <small>${icon("whistle")} ${words.given(timeText(s.planned, zone))}</small>`}</span>
+        <span class="signal-mark">${mark}${s === next ? html` ${words.signalNext}` : nothing}</span></li>`;
+    };
+    return html`<section class="clock" aria-label=${words.clockTitle}>
+      <p class="clock-label">${next ? words.until(words.signalNames[next.name]) : words.over}</p>
+      <p class="clock-figure">${next ? spanText(next.at - now) : words.overSince(timeText(last.at, zone))}</p>
+      <ol class="signals">${signals.map(row)}</ol>
+      <p class="soft">${words.venueTime(match.venue)}</p>
     </section>`;
   }
 
@@ -98,9 +125,11 @@ class ScreenMatch extends OfMatch {
         ${words.limitLocal}</p></section>`;
   }
 
-  #signalButtons() {
+  /** @param {any} match */
+  #signalButtons(match) {
+    const all = match.last_call_min === 0 ? SIGNALS.filter((s) => s !== "five_minutes") : SIGNALS;
     return html`<section class="sheet"><h2>${words.signalsTitle}</h2><p>${words.signalsHelp}</p>
-      <div class="three">${SIGNALS.map((signal) => html`
+      <div class="three">${all.map((signal) => html`
         <button type="button" class="second" @click=${() => this.#signal(signal)}>
           ${words.signalButtons[signal]}</button>`)}</div></section>`;
   }
@@ -121,6 +150,10 @@ class ScreenMatch extends OfMatch {
     </ul></section>`;
   }
 }
+
+/** @param {string} why */
+const calledOff = (why) => html`<section class="note bad"><h2>${icon("refused")} ${words.calledOff}</h2>
+  <p>${why}</p></section>`;
 
 /** One part of the limits. @param {any} part */
 function limitPart(part) {

@@ -45,7 +45,7 @@ class ScreenMatches extends BankElement {
     return html`<li><a class="card" href=${`#/match/${m.id}`}>
       <span class="card-main"><b>${m.name}</b>
         <span>${dateText(m.date)} · ${placeName(m.venue)}</span>
-        <span class="soft">${words.states[/** @type {keyof typeof words.states} */ (m.state)] ?? m.state}${
+        <span class="soft">${m.called_off ? words.calledOff : words.states[/** @type {keyof typeof words.states} */ (m.state)] ?? m.state}${
           here ? html` · ${icon("phone")} ${words.matchOnPhone}` : nothing}</span></span>
       ${icon("ahead")}</a></li>`;
   }

@@ -2,6 +2,7 @@
 import { BankElement, html } from "../element.js";
 import { bag } from "../bag.js";
 import { factsKnown } from "../facts.js";
+import { wasKey } from "../sync.js";
 import { words } from "../words.js";
 
 /** What every screen of one match reads: its package, and the facts known here. */
@@ -15,6 +16,7 @@ export class OfMatch extends BankElement {
     /** @type {import("../facts.js").Known[]} */ this.known = [];
     this.read = false;
     /** @type {number} */ this.at = 0;
+    /** @type {import("../clock.js").Was} */ this.was = {};
   }
 
   /** @param {Map<string, any>} changed */
@@ -25,13 +27,15 @@ export class OfMatch extends BankElement {
   async load() {
     const person = bag.person;
     if (person && this.match) {
-      const [held, own, pulled] = await Promise.all([
+      const [held, own, pulled, was] = await Promise.all([
         bag.store.packageOf(person.id, this.match),
         bag.store.factsOf(person.id, this.match),
         bag.store.pulledOf(person.id, this.match),
+        bag.store.metaGet(wasKey(person.id, this.match)),
       ]);
       this.pack = held?.pack ?? null;
       this.at = held?.at ?? 0;
+      this.was = was?.times ?? {};
       this.known = factsKnown(own, pulled);
     }
     this.read = true;
