@@ -182,7 +182,7 @@ def _facts_of(row: Disagreement, standing: dict[tuple[str, int], Fact]) -> list[
 
 def _side(fact: Fact, labels: dict[UUID, str], stands: bool) -> FactSide:
     author = author_name(fact)
-    label = labels.get(fact.device) or _phone_of(author)
+    label = labels.get(fact.device) or phone_of(author)
     return FactSide(fact, author, fact.device, label, stands)
 
 
@@ -190,13 +190,12 @@ def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
     """What a phone is called; whose it is while it has no name. Unknown ones are left out."""
     known = Device.objects.filter(pk__in=set(devices)).select_related("person")
     return {
-        device.pk: device.label
-        or _phone_of(device.person.get_full_name() or device.person.username)
+        device.pk: device.label or phone_of(device.person.get_full_name() or device.person.username)
         for device in known
     }
 
 
-def _phone_of(person: str) -> str:
+def phone_of(person: str) -> str:
     return _("%(person)s’s phone") % {"person": person}
 
 

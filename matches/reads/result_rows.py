@@ -141,6 +141,7 @@ class PegShown:
     peg: str
     section: str
     entry: ResultEntry | None
+    side: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,9 +63,9 @@ _STATUSES: Mapping[str, Status] = {
 }
 
 
-def match_result(match: Match) -> MatchResult:
+def match_result(match: Match, *, disagreements: int | None = None) -> MatchResult:
     """Sections, teams and individuals as they stand. Raises BadInput where the match's scheme or
-    tie-breaks make no sense to the calculator."""
+    tie-breaks make no sense to the calculator. Who counted the open `disagreements` hands it in."""
     pegs = list(
         SectionPeg.objects.filter(match=match)
         .select_related("section", "peg", "drawn_peg__entry__angler", "drawn_peg__entry__team")
@@ -79,9 +79,13 @@ def match_result(match: Match) -> MatchResult:
         sections=_sections(pegs, entries),
         teams=_teams(placed, entries.values()),
         individuals=_individuals(placed, entries.values()),
-        pegs=tuple(PegShown(p.peg.number, p.section.label, entries.get(p.pk)) for p in pegs),
+        pegs=tuple(
+            PegShown(p.peg.number, p.section.label, entries.get(p.pk), p.peg.side) for p in pegs
+        ),
         undrawn=_undrawn(match),
-        disagreements=Disagreement.objects.filter(match=match, ruling__isnull=True).count(),
+        disagreements=Disagreement.objects.filter(match=match, ruling__isnull=True).count()
+        if disagreements is None
+        else disagreements,
     )
 
 

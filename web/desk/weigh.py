@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import uuid
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -11,19 +11,23 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from matches.models import DisagreementKind, Match, Person
+from matches.models import Disagreement, DisagreementKind, Fact, Match, Person, ScoredBy
 from matches.problems import Code, Problem
 from matches.reads import access
-from matches.reads.facts import OpenDisagreement, disagreements_open, facts_to_come
-from matches.reads.results import MatchResult, NetWeight, match_result
+from matches.reads.weigh_board import (
+    BoardMatch,
+    board_match,
+    next_to_weigh,
+    weigh_board,
+    weighers_of,
+)
 from matches.reckon.errors import BadInput, Fault
-from matches.reckon.weights import weight_from_parts, weight_text
+from matches.reckon.weights import weight_text
 from matches.writes.facts import fact_log_at_desk
 from web.people import person_of
 
-from .strips import result_strips
-
-PARTS = {"g": ("kg", "g"), "dr": ("lb", "oz", "dr")}
+from .weigh_form import PARTS, WeightUnsure, weigh_in_log
+from .weigh_parts import board_parts
 
 
 @login_required
@@ -31,11 +35,14 @@ PARTS = {"g": ("kg", "g"), "dr": ("lb", "oz", "dr")}
 def board(request: HttpRequest, match_id: int) -> HttpResponse:
     """The board for weighers and the secretary; a weight may be logged on it."""
     person = person_of(request)
-    match = match_for_weigher(person, match_id=match_id)
+    of = board_match(person, match_id=match_id)
     faults: tuple[Fault, ...] = ()
+    unsure = None
     if request.method == "POST":
         try:
-            peg, weight = _weigh_in_log(person, match, request)
+            fact = weigh_in_log(person, of.match, request.POST)
+        except WeightUnsure as asked:
+            unsure = asked.weight
         except BadInput as refused:
             faults = refused.faults
         except Problem as problem:
@@ -43,123 +50,116 @@ def board(request: HttpRequest, match_id: int) -> HttpResponse:
                 raise
             faults = problem.faults or (Fault("", problem.detail),)
         else:
-            messages.success(
-                request,
-                _("Peg %(peg)s: %(weight)s logged.")
-                % {"peg": peg, "weight": weight_text(weight, unit=match.weight_unit)},  # type: ignore[arg-type]
-            )
+            _logged_say(request, of.match, fact)
             return redirect("desk:weigh", match_id)
-    return _board_page(request, match, faults)
+    return _board_page(request, of, faults, unsure)
 
 
-def _board_page(request: HttpRequest, match: Match, faults: tuple[Fault, ...]) -> HttpResponse:
-    person = person_of(request)
-    result = match_result(match)
+def _logged_say(request: HttpRequest, match: Match, fact: Fact) -> None:
+    """Whether it counts now, or is kept beside something else until that is settled."""
+    said = {
+        "peg": fact.peg,
+        "net": fact.body["net"],
+        "weight": weight_text(fact.body["weight"], unit=match.weight_unit),  # type: ignore[arg-type]
+    }
+    dispute = Disagreement.objects.filter(facts=fact, ruling__isnull=True).first()
+    if dispute is None:
+        messages.success(request, _("Peg %(peg)s: %(weight)s logged.") % said)
+        return
+    sentences: dict[str, str] = {
+        DisagreementKind.LATE: _(
+            "Peg %(peg)s: %(weight)s is kept but does not count: the result was confirmed. "
+            "The secretary settles it below."
+        ),
+        DisagreementKind.UNDRAWN_PEG: _(
+            "Peg %(peg)s: %(weight)s is kept but does not count: nobody drew that peg. "
+            "The secretary settles it below."
+        ),
+    }
+    usual = _(
+        "Peg %(peg)s: %(weight)s is kept beside another weight for net %(net)s. "
+        "The first to arrive counts until they are settled below."
+    )
+    messages.warning(request, sentences.get(dispute.kind, usual) % said)
+
+
+def _board_page(
+    request: HttpRequest, of: BoardMatch, faults: tuple[Fault, ...], unsure: int | None
+) -> HttpResponse:
+    board = weigh_board(of)
+    parts = board_parts(request, board)
     typed = request.POST
     return render(
         request,
         "desk/weigh.html",
         {
             "room": "desk",
-            "match": match,
-            "club": match.club,
-            "unit": match.weight_unit,
-            "result": result,
-            "strips": result_strips(result),
-            "to_settle": [
-                {"row": d.row, "sides": d.sides, "standing": _stood_before(result, d)}
-                for d in disagreements_open(person, match_id=match.pk)
-            ],
-            "to_come": facts_to_come(person, match_id=match.pk),
-            "rules": access.is_secretary(person, club=match.club),
-            "peg_chosen": typed.get("peg") or request.GET.get("peg") or _first_to_weigh(result),
+            "match": of.match,
+            "club": of.match.club,
+            "unit": of.match.weight_unit,
+            "result": board.result,
+            "top": [p for p in parts if not p.name.startswith(("section-", "totals"))],
+            "by_section": [p for p in parts if p.name.startswith("section-")],
+            "bottom": [p for p in parts if p.name == "totals"],
+            "rules": of.rules,
+            "peg_chosen": typed.get("peg") or request.GET.get("peg") or next_to_weigh(board),
             "net_chosen": typed.get("net") or request.GET.get("net") or "1",
-            "parts": [(name, typed.get(name, "")) for name in PARTS[match.weight_unit]],
+            "parts": [(name, typed.get(name, "")) for name in PARTS[of.match.weight_unit]],
+            "species": _species_typed(of.match, request),
             "witness": typed.get("witness", ""),
-            "corrects": typed.get("corrects") == "yes",
+            "witness_of": typed.get("witness_of", ""),
+            "weighers": weighers_of(of.match),
+            "corrects": typed.get("corrects", ""),
             "faults": faults,
+            "unsure": unsure,
         },
-        status=400 if faults else 200,
+        status=400 if faults or unsure is not None else 200,
     )
 
 
-def _stood_before(result: MatchResult, late: OpenDisagreement) -> NetWeight | None:
-    """For a fact that came after confirmation: what stands for its net, which may stay."""
-    if late.row.kind != DisagreementKind.LATE:
-        return None
-    sides = {str(side.fact.pk) for side in late.sides}
-    nets = (n for e in result.entries() if e.peg == late.row.peg for n in e.nets)
-    return next((n for n in nets if n.net == late.row.net and n.fact not in sides), None)
-
-
-def _first_to_weigh(result: MatchResult) -> str:
-    return result.to_weigh[0].peg if result.to_weigh else ""
-
-
-def _weigh_in_log(person: Person, match: Match, request: HttpRequest) -> tuple[str, int]:
-    """Log what was typed. Said to correct, it supersedes what stands for that net; otherwise a
-    different weight there is a disagreement to settle."""
-    typed = request.POST
-    unit = match.weight_unit
-    weight = weight_from_parts(
-        {name: typed.get(name, "").strip() for name in PARTS[unit]},
-        unit=unit,  # type: ignore[arg-type]
-    )
-    net_text = typed.get("net", "")
-    if net_text not in tuple("123456789"):
-        raise BadInput(Fault("/net", _("Choose net 1 to 9.")))
-    peg, net = typed.get("peg", ""), int(net_text)
-    fact_log_at_desk(
-        person,
-        match=match,
-        kind="weigh_in",
-        peg=peg,
-        body={
-            "net": net,
-            "weight": weight,
-            "unit": unit,
-            "witness": typed.get("witness", "").strip() or None,
-        },
-        supersedes=_standing_fact(match, peg, net) if typed.get("corrects") == "yes" else None,
-    )
-    return peg, weight
-
-
-def _standing_fact(match: Match, peg: str, net: int) -> uuid.UUID | None:
-    for entry in match_result(match).entries():
-        if entry.peg == peg:
-            for standing in entry.nets:
-                if standing.net == net:
-                    return uuid.UUID(standing.fact)
-    return None
+def _species_typed(match: Match, request: HttpRequest) -> list[dict[str, Any]]:
+    """The species that are scored, with what was typed for each."""
+    if match.scored_by != ScoredBy.FISH:
+        return []
+    return [
+        {**row, "typed": request.POST.get(f"fish-{n}", "")}
+        for n, row in enumerate(match.species, 1)
+    ]
 
 
 @login_required
 @require_POST
 def settle(request: HttpRequest, match_id: int) -> HttpResponse:
-    """One tap: the fact that stands. The ruling is a fact itself."""
+    """One tap: the fact that stands, or nothing where a late one had nothing before it. The ruling
+    is a fact itself."""
     person = person_of(request)
     match = access.match_for_secretary(person, match_id=match_id)
-    chosen = request.POST.get("disagreement", "")
-    for open_one in disagreements_open(person, match_id=match.pk):
-        if str(open_one.row.pk) == chosen:
-            fact_log_at_desk(
-                person,
-                match=match,
-                kind="ruling",
-                peg=open_one.row.peg,
-                body={"disagreement": open_one.row.pk, "stands": request.POST.get("stands", "")},
-            )
-            messages.success(request, _("Settled. Both facts stay on record."))
-            break
-    else:
+    row = _disagreement(match, request.POST.get("disagreement", ""))
+    try:
+        if row is None or row.ruling_id is not None:
+            raise Problem(Code.CONFLICT, _("That was settled already: look at the board again."))
+        fact_log_at_desk(
+            person,
+            match=match,
+            kind="ruling",
+            peg=row.peg,
+            body={"disagreement": row.pk, "stands": request.POST.get("stands", "") or None},
+        )
+    except Problem as problem:
+        if problem.code != Code.CONFLICT:
+            raise
         messages.info(request, _("That was settled already: look at the board again."))
+    else:
+        messages.success(request, _("Settled. Both facts stay on record."))
     return redirect("desk:weigh", match_id)
+
+
+def _disagreement(match: Match, number: str) -> Disagreement | None:
+    if not (number.isascii() and number.isdigit() and len(number) <= 18):
+        return None
+    return Disagreement.objects.filter(match=match, pk=int(number)).first()
 
 
 def match_for_weigher(person: Person, *, match_id: int) -> Match:
     """One match whose weights the person may see come in. Raises Problem."""
-    match = access.match_seen(person, match_id=match_id)
-    if not access.is_weigher(person, match=match):
-        raise Problem(Code.NOT_ALLOWED, _("Only this match’s weighers and the secretary may look."))
-    return match
+    return board_match(person, match_id=match_id).match

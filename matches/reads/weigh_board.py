@@ -1,0 +1,300 @@
+"""All that the weigh board shows, in as many queries for two hundred pegs as for two."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from django.db.models import Count, Exists, F, IntegerField, OuterRef, QuerySet, Subquery
+from django.db.models.functions import Coalesce
+from django.utils.translation import gettext as _
+
+from matches.models import (
+    AuditEntry,
+    Disagreement,
+    DisagreementKind,
+    Fact,
+    FactKind,
+    Match,
+    Membership,
+    Person,
+    Role,
+)
+from matches.problems import Code, Problem
+from matches.reckon.walking import Stop, walk
+from matches.reckon.weights import weight_unusual
+
+from .access import DESK_ROLES, matches_of, memberships_of
+from .facts import ToCome
+from .result_rows import MatchResult, NetWeight, ResultEntry
+from .results import match_result
+from .weigh_facts import (
+    Told,
+    facts_told,
+    nets_told,
+    phones_of,
+    seen_by,
+    withdrawn_by_themselves,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardMatch:
+    """A match for who may see its weights come in: `rules` as its secretary. `stamp` is another as
+    soon as anything of the club was logged or changed. `biggest_fish`: the note of the heaviest
+    single fish, as its angler gave it."""
+
+    match: Match
+    rules: bool
+    stamp: str
+    biggest_fish: UUID | None
+
+
+def board_match(person: Person, *, match_id: int) -> BoardMatch:
+    """Raises Problem NOT_FOUND, or NOT_ALLOWED for who neither weighs nor runs it. One query."""
+    held = memberships_of(person).filter(club=OuterRef("club"))
+    found = (
+        matches_of(person)
+        .filter(pk=match_id)
+        .annotate(
+            rules=Exists(held.filter(role__in=DESK_ROLES)),
+            weighs=Exists(held.filter(role=Role.WEIGHER, match=OuterRef("pk"))),
+            trail=_trail_length(),
+            biggest_fish=Subquery(_single_fish().values("pk")[:1]),
+        )
+        .first()
+    )
+    if found is None:
+        raise Problem(Code.NOT_FOUND, _("No such match in your clubs."))
+    if not (found.rules or found.weighs):
+        raise Problem(Code.NOT_ALLOWED, _("Only this match’s weighers and the secretary may look."))
+    stamp = f"{found.club.epoch}.{found.club.fact_counter}.{found.trail}"
+    return BoardMatch(found, found.rules, stamp, found.biggest_fish)
+
+
+def _trail_length() -> Coalesce:
+    """Every change leaves a row in the club's trail, and none is ever taken away."""
+    rows = AuditEntry.objects.filter(club=OuterRef("club")).order_by().values("club")
+    length = rows.annotate(length=Count("*")).values("length")
+    return Coalesce(Subquery(length, output_field=IntegerField()), 0)
+
+
+def _single_fish() -> QuerySet[Fact]:
+    """Notes of one fish with its weight that nobody took back, the heaviest first."""
+    gone = Fact.objects.filter(supersedes=OuterRef("pk"))
+    return Fact.objects.filter(
+        ~Exists(gone),
+        match=OuterRef("pk"),
+        kind=FactKind.FISH_NOTE,
+        body__count=1,
+        body__weight__gt=0,
+    ).order_by("-body__weight", "cseq")
+
+
+@dataclass(frozen=True, slots=True)
+class NetShown:
+    """One net on the board: what stands, who saw it, and all that was ever logged of it.
+
+    `unusual`: so far above the rest that somebody should look again.
+    """
+
+    net: NetWeight
+    seen_by: tuple[str, ...]
+    trail: tuple[Told, ...]
+    unusual: bool
+
+    @property
+    def by_two(self) -> bool:
+        return len(self.seen_by) > 1
+
+    @property
+    def differed(self) -> bool:
+        """Whether something was corrected, or another weight or count was logged."""
+        corrected = any(f.supersedes for f in self.trail)
+        return corrected or len({(f.weight, f.fish) for f in self.trail}) > 1
+
+    @property
+    def reweighed(self) -> bool:
+        return any(f.reweigh and str(f.id) == self.net.fact for f in self.trail)
+
+
+@dataclass(frozen=True, slots=True)
+class RowShown:
+    """One angler on the board, net by net."""
+
+    entry: ResultEntry
+    nets: tuple[NetShown, ...]
+
+    @property
+    def trail(self) -> tuple[Told, ...]:
+        """What was logged of the nets of which not everybody said the same."""
+        return tuple(f for n in self.nets if n.differed for f in n.trail)
+
+
+@dataclass(frozen=True, slots=True)
+class SectionShown:
+    """A section in bank order; `walk` is who is still to weigh as the scales come by."""
+
+    label: str
+    rows: tuple[RowShown, ...]
+    walk: tuple[ResultEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One fact of a disagreement. `stands`: it is the one that is placed until it is settled."""
+
+    fact: Told
+    phone: str
+    stands: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToSettle:
+    """An open disagreement. `may_void`: a late fact where nothing stands, that may come to nothing.
+    `before`: what stands beside a late fact, when it is none of its sides."""
+
+    row: Disagreement
+    sides: tuple[Side, ...]
+    before: NetWeight | None
+    may_void: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WeighBoard:
+    match: Match
+    rules: bool
+    result: MatchResult
+    sections: tuple[SectionShown, ...]
+    to_settle: tuple[ToSettle, ...]
+    to_come: tuple[ToCome, ...]
+    phones: Mapping[UUID, str]
+    biggest_fish: tuple[Told, ResultEntry | None] | None
+    last_section: str | None
+
+
+def weigh_board(of: BoardMatch) -> WeighBoard:
+    """What stands and what was told of it. Six queries."""
+    open_rows = _open_rows(of.match)
+    result = match_result(of.match, disagreements=len(open_rows))
+    facts = facts_told(of.match, besides=of.biggest_fish)
+    phones = phones_of(facts)
+    return WeighBoard(
+        match=of.match,
+        rules=of.rules,
+        result=result,
+        sections=_sections(result, facts),
+        to_settle=tuple(_to_settle(open_rows, result, facts, phones.labels)),
+        to_come=phones.to_come,
+        phones=phones.labels,
+        biggest_fish=_fish_shown(of.biggest_fish, result, facts),
+        last_section=_last_section(result, facts),
+    )
+
+
+def next_to_weigh(board: WeighBoard) -> str:
+    """The peg the scales come to next: on from where somebody weighed last; "" when all have."""
+    walks = [s.walk for s in board.sections if s.walk]
+    if not walks:
+        return ""
+    if board.last_section is not None:
+        for section in board.sections:
+            if section.label == board.last_section and section.walk:
+                return section.walk[0].peg
+    return walks[0][0].peg
+
+
+def weighers_of(match: Match) -> list[str]:
+    """The names of the match's weighers: who may have seen a weight."""
+    held = Membership.objects.filter(
+        club_id=match.club_id, role=Role.WEIGHER, match=match, ended_at__isnull=True
+    ).select_related("person")
+    return sorted({m.person.get_full_name() or m.person.username for m in held})
+
+
+def _sections(result: MatchResult, facts: Sequence[Told]) -> tuple[SectionShown, ...]:
+    trails = nets_told(facts)
+    withdrawn = withdrawn_by_themselves(facts)
+    weights = sorted(n.weight for e in result.entries() for n in e.nets)
+
+    def shown(entry: ResultEntry, net: NetWeight) -> NetShown:
+        trail = tuple(trails.get((entry.peg, net.net), ()))
+        others = weights[-4:]
+        if net.weight in others:
+            others.remove(net.weight)
+        return NetShown(
+            net,
+            tuple(seen_by(UUID(net.fact), trail, withdrawn=withdrawn)) if len(trail) > 1 else (),
+            trail,
+            weight_unusual(net.weight, unit=result.match.weight_unit, others=others),  # type: ignore[arg-type]
+        )
+
+    latest = {f.peg: f.cseq for f in facts if f.kind == FactKind.WEIGH_IN}
+    return tuple(
+        SectionShown(
+            section.label,
+            tuple(RowShown(e, tuple(shown(e, n) for n in e.nets)) for e in section.entries),
+            _walk(section.label, result, latest),
+        )
+        for section in result.sections
+    )
+
+
+def _walk(label: str, result: MatchResult, latest: Mapping[str, int]) -> tuple[ResultEntry, ...]:
+    """On from the peg of the section that was weighed last."""
+    pegs = [p for p in result.pegs if p.section == label]
+    last = max((p.peg for p in pegs if p.peg in latest), key=lambda peg: latest[peg], default=None)
+    stops = [Stop(p.peg, p.side, p.entry is not None and p.entry.to_weigh) for p in pegs]
+    by_peg = {p.peg: p.entry for p in pegs if p.entry is not None}
+    return tuple(by_peg[peg] for peg in walk(stops, after=last))
+
+
+def _last_section(result: MatchResult, facts: Sequence[Told]) -> str | None:
+    """Where somebody weighed last."""
+    last = next((f.peg for f in reversed(facts) if f.kind == FactKind.WEIGH_IN), None)
+    return next((p.section for p in result.pegs if p.peg == last), None)
+
+
+def _open_rows(match: Match) -> list[tuple[Disagreement, frozenset[UUID]]]:
+    """The open disagreements with the ids of their facts, oldest first. One query."""
+    facts: defaultdict[int, set[UUID]] = defaultdict(set)
+    rows: dict[int, Disagreement] = {}
+    found = Disagreement.objects.filter(match=match, ruling__isnull=True).order_by("pk")
+    for row in found.annotate(of_fact=F("facts")):
+        rows[row.pk] = row
+        facts[row.pk].add(row.of_fact)
+    return [(row, frozenset(facts[pk])) for pk, row in rows.items()]
+
+
+def _to_settle(
+    open_rows: Iterable[tuple[Disagreement, frozenset[UUID]]],
+    result: MatchResult,
+    facts: Sequence[Told],
+    phones: Mapping[UUID, str],
+) -> Iterator[ToSettle]:
+    known = {f.id: f for f in facts}
+    standing = {(e.peg, n.net): n for e in result.entries() for n in e.nets}
+    placed = {n.fact for n in standing.values()}
+    for row, ids in open_rows:
+        sides = sorted((known[i] for i in ids if i in known), key=lambda f: f.cseq)
+        late = row.kind == DisagreementKind.LATE
+        before = standing.get((row.peg, row.net or 0)) if late else None
+        if before is not None and UUID(before.fact) in ids:
+            before = None
+        yield ToSettle(
+            row,
+            tuple(Side(f, phones.get(f.device, ""), str(f.id) in placed) for f in sides),
+            before,
+            may_void=late and before is None and not any(str(f.id) in placed for f in sides),
+        )
+
+
+def _fish_shown(
+    fish: UUID | None, result: MatchResult, facts: Iterable[Told]
+) -> tuple[Told, ResultEntry | None] | None:
+    note = next((f for f in facts if f.id == fish), None)
+    if note is None:
+        return None
+    return note, next((e for e in result.entries() if e.peg == note.peg), None)

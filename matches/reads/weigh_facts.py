@@ -1,0 +1,173 @@
+"""Weigh-ins as they were told: who, when, on which phone, and who else saw the same."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Count, Max, OuterRef, Q, Subquery
+
+from matches.models import Device, Fact, FactKind, Match
+
+from .facts import ToCome, phone_of
+
+Net = tuple[str, int]  # peg and net
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One weigh-in, or a scratch (`net` and `weight` None), as its author logged it. Of a fish note
+    also the `species`.
+
+    `author` is the full name: only weighers and the secretary see it.
+    """
+
+    id: UUID
+    kind: str
+    peg: str
+    net: int | None
+    weight: int | None
+    fish: tuple[tuple[str, int], ...] | None
+    witness: str
+    reweigh: bool
+    author_id: int
+    author: str
+    device: UUID
+    recorded_at: dt.datetime
+    received_at: dt.datetime
+    supersedes: UUID | None
+    cseq: int
+    species: str = ""
+
+    @property
+    def is_scratch(self) -> bool:
+        return self.kind == FactKind.SCRATCH
+
+    @property
+    def caught(self) -> list[tuple[str, int]]:
+        """The fish that were counted, none left out, by name."""
+        return sorted((species, count) for species, count in self.fish or () if count)
+
+
+def facts_told(match: Match, *, besides: UUID | None = None) -> list[Told]:
+    """Every weigh-in and scratch of the match in the order they came, and the one fact `besides`.
+    One query, without the weight of a model a row."""
+    rows = (
+        Fact.objects.filter(match=match)
+        .filter(Q(kind__in=(FactKind.WEIGH_IN, FactKind.SCRATCH)) | Q(pk=besides))
+        .order_by("cseq")
+        .values_list(
+            *("id", "kind", "peg", "body", "author_id", "device", "recorded_at", "received_at"),
+            *("supersedes", "cseq", "author__first_name", "author__last_name", "author__username"),
+        )
+    )
+    return [_told(*row) for row in rows.iterator(chunk_size=2000)]
+
+
+def _told(
+    fact_id: UUID,
+    kind: str,
+    peg: str,
+    body: Mapping[str, Any],
+    author_id: int,
+    device: UUID,
+    recorded_at: dt.datetime,
+    received_at: dt.datetime,
+    supersedes: UUID | None,
+    cseq: int,
+    *names: str,
+) -> Told:
+    first, last, username = names
+    fish = body.get("fish")
+    return Told(
+        fact_id,
+        kind,
+        peg,
+        body.get("net"),
+        body.get("weight"),
+        None if fish is None else tuple((species, count) for species, count in fish),
+        body.get("witness") or "",
+        body.get("reweigh") is True,
+        author_id,
+        f"{first} {last}".strip() or username,
+        device,
+        recorded_at,
+        received_at,
+        supersedes,
+        cseq,
+        body.get("species") or "",
+    )
+
+
+def nets_told(facts: Iterable[Told]) -> dict[Net, list[Told]]:
+    """All that was logged of each net, in the order it came."""
+    of: defaultdict[Net, list[Told]] = defaultdict(list)
+    for fact in facts:
+        if fact.kind == FactKind.WEIGH_IN and fact.net is not None:
+            of[fact.peg, fact.net].append(fact)
+    return dict(of)
+
+
+def seen_by(stands: UUID, trail: Iterable[Told], *, withdrawn: frozenset[UUID]) -> list[str]:
+    """Who logged the weight that stands for a net, each on their own: two or more have seen it.
+
+    Somebody who took it back since (`withdrawn`, by themselves) says so no more.
+    """
+    of = list(trail)
+    standing = next((f for f in of if f.id == stands), None)
+    if standing is None:
+        return []
+    names = {standing.author_id: standing.author}
+    for fact in of:
+        same_fish = None in (fact.fish, standing.fish) or fact.caught == standing.caught
+        if fact.weight == standing.weight and same_fish and fact.id not in withdrawn:
+            names.setdefault(fact.author_id, fact.author)
+    return list(names.values())
+
+
+def withdrawn_by_themselves(facts: Iterable[Told]) -> frozenset[UUID]:
+    """The facts whose own author scratched them or corrected them to another weight."""
+    known = {f.id: f for f in facts}
+    return frozenset(
+        before.id
+        for f in known.values()
+        if f.supersedes is not None
+        and (before := known.get(f.supersedes)) is not None
+        and before.author_id == f.author_id
+        and (f.is_scratch or f.weight != before.weight or f.net != before.net)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Phones:
+    """What phones are called, and which have facts still on their way."""
+
+    labels: Mapping[UUID, str]
+    to_come: tuple[ToCome, ...]
+
+
+def phones_of(facts: Iterable[Told]) -> Phones:
+    """The phones behind `facts`. One query; see `facts_to_come` for what a hole can mean."""
+    of_device = Fact.objects.filter(device=OuterRef("pk")).order_by().values("device")
+    rows = list(
+        Device.objects.filter(pk__in={f.device for f in facts})
+        .select_related("person")
+        .annotate(
+            highest=Subquery(of_device.annotate(n=Max("seq")).values("n")),
+            here=Subquery(of_device.annotate(n=Count("seq", distinct=True)).values("n")),
+        )
+        .order_by("pk")
+    )
+    names = {row.pk: row.person.get_full_name() or row.person.username for row in rows}
+    return Phones(
+        labels={row.pk: row.label or phone_of(names[row.pk]) for row in rows},
+        to_come=tuple(
+            ToCome(row.pk, row.label, names[row.pk], missing)
+            for row in rows
+            if (missing := (row.highest or 0) - (row.here or 0)) > 0
+        ),
+    )
