@@ -110,6 +110,29 @@ class BaitCovers:
         """The least key from every set of `sellers`, at the place whose bits say who is in it."""
         return np.array([self.least(mask) for mask in masks_of(sellers)], dtype=np.int64)
 
+    def table(self, sellers: tuple[int, ...]) -> Ints | None:
+        """Least keys: a row for every set of `sellers`, a column for each amount.
+
+        A set is the place whose bits say who is in it. A pack is added to all the sets that hold
+        its seller at once. None where amounts are too many for a table.
+        """
+        nothing = Cover.nothing(self.need).table
+        if nothing is None:
+            return None
+        if len(nothing) << len(sellers) > ROWS_MOST:
+            raise TooLarge
+        found = np.tile(nothing, (1 << len(sellers), 1))
+        asked = np.arange(self.need + 1, dtype=np.int64)
+        for pack in self.packs_of(sum(1 << seller for seller in sellers)):
+            at = sellers.index(self.problem.packs[pack].supplier)
+            holding = found.reshape(-1, 2, 1 << at, self.need + 1)[:, 1]
+            options, before = self.options_cut(pack), holding.copy()
+            holding[:] = NEVER
+            for amount, key in zip(options.amounts.tolist(), options.keys.tolist(), strict=True):
+                more = before[..., np.maximum(asked - amount, 0)] + key
+                np.minimum(holding, more, out=holding)
+        return found
+
     def packs_of(self, suppliers: int) -> tuple[int, ...]:
         """The packs that these suppliers (bits) sell, in id order."""
         lines = self.problem.packs

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 Ints = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
 
 NEVER: Final = 2**61
 _DENSE_MOST: Final = 4_096

@@ -41,11 +41,24 @@ class Prepared:
     missing: tuple[Missing, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The largest step of which every amount is a whole multiple, and those multiples.
+
+    What can be bought is a multiple of it, so needs may be rounded up to it.
+    """
+
+    step: Fraction
+    amounts: tuple[int, ...]
+
+
 class Scales:
     """Every bait's base unit, in which each of its amounts is an exact fraction."""
 
     def __init__(self, request: OrderRequest) -> None:
         self._densities = request.densities
+        self._packs: dict[str, Fraction] = {}
+        self._grids: dict[tuple[str, ...], Grid] = {}
         sorts: dict[str, set[str]] = {}
         self.demand_units: dict[str, set[str]] = {}
         self.pack_units: dict[str, set[str]] = {}
@@ -62,8 +75,24 @@ class Scales:
         }
 
     def in_base(self, entry: Demand | Stock | Pack) -> Fraction:
-        """The entry's amount in its bait's base unit. Raises ValueError where units do not fit."""
-        return self.convert(entry.amount, bait=entry.bait, unit=entry.unit)
+        """The entry's amount in its bait's base unit. Raises ValueError where units do not fit.
+
+        A pack's is kept by its id: it is asked for again for every member.
+        """
+        if not isinstance(entry, Pack):
+            return self.convert(entry.amount, bait=entry.bait, unit=entry.unit)
+        found = self._packs.get(entry.id)
+        if found is None:
+            found = self.convert(entry.amount, bait=entry.bait, unit=entry.unit)
+            self._packs[entry.id] = found
+        return found
+
+    def grid(self, packs: Sequence[Pack]) -> Grid:
+        """The grid of some packs of one bait, kept for whoever may buy the same."""
+        place = tuple(pack.id for pack in packs)
+        if place not in self._grids:
+            self._grids[place] = _grid([self.in_base(pack) for pack in packs])
+        return self._grids[place]
 
     def convert(self, amount: Fraction, *, bait: str, unit: str) -> Fraction:
         """`amount` of `unit` in the bait's base unit."""
@@ -128,9 +157,12 @@ def problem_prepare(
     barred = _suppliers_barred(request, offered) | set(without)
     lenient, barred = barred & bound, barred - bound
     usable = sorted((p for p in offered if p.supplier not in barred), key=lambda p: p.id)
+    by_bait: dict[str, list[Pack]] = {}
+    for pack in usable:
+        by_bait.setdefault(pack.bait, []).append(pack)
     missing = []
     for bait in sorted(wanted):
-        most = _most_to_be_had([p for p in usable if p.bait == bait], scales=scales)
+        most = _most_to_be_had(by_bait.get(bait, []), scales=scales)
         if most is not None and most < wanted[bait]:
             why = _why(bait, offered=offered, usable=usable)
             missing.append(Missing(bait, wanted[bait] - most, why))
@@ -141,7 +173,7 @@ def problem_prepare(
     )
     kept = {pack.bait for pack in usable if pack.bought}
     baits = tuple(sorted(b for b, amount in wanted.items() if amount > 0 or b in kept))
-    problem = _problem(usable, suppliers=suppliers, baits=baits, wanted=wanted, scales=scales)
+    problem = _problem(by_bait, suppliers=suppliers, baits=baits, wanted=wanted, scales=scales)
     return Prepared(problem, tuple(usable), suppliers, baits, wanted, tuple(missing))
 
 
@@ -150,7 +182,7 @@ def _suppliers_barred(request: OrderRequest, offered: Sequence[Pack]) -> set[str
     reach: dict[str, int | None] = {}
     for pack in offered:
         so_far = reach.get(pack.supplier, 0)
-        most = _most_spent(pack)
+        most = None if so_far is None else _most_spent(pack)
         reach[pack.supplier] = None if so_far is None or most is None else so_far + most
     barred = set()
     for supplier in request.suppliers:
@@ -196,29 +228,26 @@ def _why(bait: str, *, offered: Sequence[Pack], usable: Sequence[Pack]) -> str:
 
 
 def _problem(
-    usable: Sequence[Pack],
+    usable: Mapping[str, Sequence[Pack]],
     *,
     suppliers: Sequence[Supplier],
     baits: Sequence[str],
     wanted: Mapping[str, Fraction],
     scales: Scales,
 ) -> Problem:
-    grids = {}
-    for bait in baits:
-        grids[bait] = _grid([scales.in_base(p) for p in usable if p.bait == bait])
-    needs = {bait: ceil(wanted[bait] / grids[bait]) for bait in baits}
-    bait_at = {bait: n for n, bait in enumerate(baits)}
-    supplier_at = {s.id: n for n, s in enumerate(suppliers)}
     terms = tuple(_terms(s) for s in suppliers)
-    lines = []
-    for pack in usable:
-        at = supplier_at[pack.supplier]
-        amount = scales.in_base(pack) / grids[pack.bait]
-        most = _most_useful(pack, amount=int(amount), need=needs[pack.bait], terms=terms[at])
-        lines.append(
-            PackLine(pack.id, at, bait_at[pack.bait], int(amount), _tiers(pack), most, pack.bought)
-        )
-    return Problem(tuple(needs[b] for b in baits), tuple(lines), terms)
+    supplier_at = {s.id: n for n, s in enumerate(suppliers)}
+    needs, lines = [], []
+    for n, bait in enumerate(baits):
+        grid = scales.grid(usable[bait])
+        need = ceil(wanted[bait] / grid.step)
+        needs.append(need)
+        for pack, amount in zip(usable[bait], grid.amounts, strict=True):
+            at, tiers = supplier_at[pack.supplier], _tiers(pack)
+            most = _most_useful(pack, tiers=tiers, amount=amount, need=need, terms=terms[at])
+            lines.append(PackLine(pack.id, at, n, amount, tiers, most, pack.bought))
+    lines.sort(key=lambda line: line.id)
+    return Problem(tuple(needs), tuple(lines), terms)
 
 
 def _terms(supplier: Supplier) -> Terms:
@@ -231,22 +260,21 @@ def _terms(supplier: Supplier) -> Terms:
     return Terms(supplier.fee, supplier.minimum, free)
 
 
-def _grid(amounts: Sequence[Fraction]) -> Fraction:
-    """The largest step of which every amount is a whole multiple.
-
-    What can be bought is a multiple of it, so needs may be rounded up to it.
-    """
+def _grid(amounts: Sequence[Fraction]) -> Grid:
     denominator = lcm(*(a.denominator for a in amounts))
-    return Fraction(gcd(*(int(a * denominator) for a in amounts)), denominator)
+    whole = [a.numerator * (denominator // a.denominator) for a in amounts]
+    step = gcd(*whole)
+    return Grid(Fraction(step, denominator), tuple(amount // step for amount in whole))
 
 
-def _most_useful(pack: Pack, *, amount: int, need: int, terms: Terms) -> int:
+def _most_useful(
+    pack: Pack, *, tiers: Sequence[tuple[int, int]], amount: int, need: int, terms: Terms
+) -> int:
     """More packs than this never help.
 
     Above it the line alone covers the bait, has its last break and what its supplier asks to be
     spent, so one pack fewer would do as well for no more money.
     """
-    tiers = _tiers(pack)
     last_start, last_price = tiers[-1]
     asked = max(terms.minimum, terms.free_from or 0)
     filler = -(-asked // last_price) if last_price else 0

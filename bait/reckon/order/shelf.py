@@ -7,19 +7,27 @@ bought as often: an order in which `max_packs` of a pack is another needs its ow
 
 from __future__ import annotations
 
-import numpy as np
-
-from .baits import BaitCovers, Keys, masks_of
+from .baits import BaitCovers, Keys
 from .cover import Cover, Ints
+from .listed import Listed
 from .model import Problem
+
+#: The packs of a bait, each with its supplier, amount, least and most.
+Signature = tuple[tuple[str, int, int, int, int], ...]
+#: By packs, need and sellers: the pence up to which covers are listed, None where too many are.
+Lists = dict[tuple[Signature, int, tuple[int, ...]], tuple[int, Listed | None]]
 
 
 class Shelf:
-    """The covers of a problem whose needs are, bait by bait, the most that anybody needs."""
+    """The covers of a problem whose needs are, bait by bait, the most that anybody needs.
 
-    def __init__(self, problem: Problem) -> None:
+    `shared`: whether it serves other problems too, so that lists of covers are worth keeping.
+    """
+
+    def __init__(self, problem: Problem, *, shared: bool = True) -> None:
         self.problem, self.keys = problem, Keys(problem)
         self.at = {line.id: n for n, line in enumerate(problem.packs)}
+        self.lists: Lists | None = {} if shared else None
         self._baits: dict[int, BaitCovers] = {}
         self._tables: dict[tuple[int, tuple[int, ...]], Ints | None] = {}
 
@@ -43,9 +51,7 @@ class Shelf:
         covers = self.bait(pack)
         place = (covers.bait, sellers)
         if place not in self._tables:
-            rows = [covers.cover(covers.packs_of(mask)).table for mask in masks_of(sellers)]
-            filled = [row for row in rows if row is not None]
-            self._tables[place] = np.stack(filled) if len(filled) == len(rows) else None
+            self._tables[place] = covers.table(sellers)
         return self._tables[place]
 
 
@@ -54,7 +60,11 @@ class ShelfCovers(BaitCovers):
 
     def __init__(self, problem: Problem, *, bait: int, shelf: Shelf) -> None:
         super().__init__(problem, bait=bait, keys=shelf.keys)
-        self._shelf = shelf
+        self._shelf, self.lists = shelf, shelf.lists
+        lines = (problem.packs[pack] for pack in self.packs)
+        self.signature: Signature = tuple(
+            (line.id, line.supplier, line.amount, line.least, line.most) for line in lines
+        )
         self._shelved = all(self._is_shelved(pack) for pack in self.packs)
 
     def _is_shelved(self, pack: int) -> bool:

@@ -7,19 +7,18 @@ can end it at exactly the least total with everything asked for spent.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
-import numpy as np
-
 from .baits import BaitCovers
+from .choices import Choices
 from .cover import TooLarge, time_check
 from .joining import Joining, Listing
 from .milp import Solved
 from .model import Counts, Problem, counts_judge
 from .shelf import Shelf
 from .spending import Bought
-from .totals import TotalSearch
-from .way import Choices, Floats
+from .totals import TotalSearch, Waiting
 
 #: The first limit tried is this part of the bound above it: a team's bound is close.
 _FIRST_PART: Final = 600
@@ -52,21 +51,21 @@ class TieSearch:
 
     def run(self) -> Counts:
         """The counts of the preferred answer."""
-        suppliers = [int(self.search.ways.sets[way]).bit_count() for way in self.alive]
-        hint = np.zeros(len(self.search.ways.sellers))
+        _, waiting = self.search.screened(self.alive, self.choices, limit=self.total + 1, ties=True)
+        suppliers = [int(self.search.ways.sets[one.way]).bit_count() for one in waiting]
         for few in sorted(set(suppliers)):
             found: list[Listing] = []
-            for way, many in zip(self.alive.tolist(), suppliers, strict=True):
+            for one, many in zip(waiting, suppliers, strict=True):
                 if many == few:
-                    found += self._way(way, hint=hint)
+                    found += self._way(one)
             if found:
                 return self._counts(min(found)[1])
         raise TooLarge
 
-    def _way(self, way: int, *, hint: Floats) -> list[Listing]:
+    def _way(self, one: Waiting) -> list[Listing]:
         time_check(self.deadline)
-        goods = self.total - int(self.search.ways.fees[way])
-        search = self.search.way_search(way, self.choices, limit=self.total + 1, hint=hint)
+        goods = self.total - int(self.search.ways.fees[one.way])
+        search = self.search.way_search(one, self.choices, limit=self.total + 1)
         if search.bound > goods:
             return []
         joined = Joining(search, goods=goods, deadline=self.deadline)
@@ -80,7 +79,7 @@ class TieSearch:
         return tuple(counts)
 
 
-def _bought(baits: list[BaitCovers], choices: Choices, *, row: int) -> Bought:
-    packs = baits[int(choices.baits[row])].packs
-    counts = choices.counts[row].tolist()[: len(packs)]
+def _bought(baits: Sequence[BaitCovers], choices: Choices, *, row: int) -> Bought:
+    bait = int(choices.baits[row])
+    packs, counts = baits[bait].packs, choices.lists[bait].counts[choices.places[row]].tolist()
     return tuple((pack, count) for pack, count in zip(packs, counts, strict=True) if count)

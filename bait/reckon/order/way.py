@@ -1,48 +1,33 @@
 """One way to buy: the least goods when each seller asks for a least spend.
 
-A Lagrange multiplier for each spend that is asked for bounds the goods; the covers that the
-bound leaves are joined bait by bait. Every bound is in whole numbers.
+A Lagrange multiplier for each spend that is asked for bounds the goods (see screen.py); the
+covers that the bound leaves are joined bait by bait. Every bound is in whole numbers.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-import numpy.typing as npt
 
-from .cover import Ints, TooLarge, time_check
+from .choices import Choices
+from .cover import Floats, Ints, TooLarge, time_check
 from .narrowed import PARTS, BaitList, Narrowed, narrowed
 from .spending import undominated
 from .ways import FAR
 
-Floats = npt.NDArray[np.float64]
-
-_ROUNDS: Final = 25
+#: With so few covers everything below the limit is looked at at once, up to so many sums.
+_AT_ONCE_MOST: Final = 4_000
+_SUMS_MOST: Final = 20_000
 _JOINED_MOST: Final = 150_000
-_ROOM_MOST: Final = 16_000_000
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """Covers, bait after bait: the bait, pence, the set of sellers, pence with each seller.
-
-    `counts`: how many of each pack of the bait, in pack order.
-    """
-
-    baits: Ints
-    pence: Ints
-    sets: Ints
-    spends: Ints
-    counts: Ints
 
 
 class WaySearch:
-    """One way: its goods bounded at once, and found at the least when asked.
+    """One way: its goods found at the least when asked, below `limit` pence.
 
-    `seen` is the least found so far that spends what is asked; `bound` is below all under `limit`.
-    `hint` is where the multipliers start, by seller, and is left where they ended.
+    `wanted`: its set of sellers; `least` pence of each bait from them; `asks` pence of each
+    seller; `parts`: multipliers of what is asked, any of which bound a sum, and `bound` the goods
+    that are below none. `seen` is the least found so far that spends what is asked.
     """
 
     def __init__(
@@ -53,62 +38,32 @@ class WaySearch:
         wanted: int,
         asks: Ints,
         limit: int,
-        hint: Floats,
+        bound: int,
+        parts: Floats,
     ) -> None:
-        self.limit, self.bound, self.seen = limit, int(least.sum()), FAR
+        self.bound, self.seen = bound, FAR
         columns = np.flatnonzero(asks)
-        self.asks = asks[columns]
-        most = least + (limit - 1 - self.bound)
-        fits = np.flatnonzero(
+        self.asks, self._parts = asks[columns], parts[columns].astype(np.int64)
+        most = least + (limit - 1 - int(least.sum()))
+        rows = np.flatnonzero(
             ((choices.sets & ~wanted) == 0) & (choices.pence <= most[choices.baits])
         )
-        baits = choices.baits[fits]
-        sizes = np.bincount(baits, minlength=len(least))
-        if not sizes.all():
+        ends = np.searchsorted(choices.baits[rows], np.arange(len(least)), side="right")
+        if (np.diff(ends, prepend=0) == 0).any():
             self.bound = FAR
-            return
-        places = np.arange(len(fits)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-        pence = np.full((len(sizes), int(sizes.max())), FAR, dtype=np.int64)
-        if pence.size * (1 + len(columns)) > _ROOM_MOST:
-            raise TooLarge
-        spends = np.zeros((*pence.shape, len(columns)), dtype=np.int64)
-        pence[baits, places] = choices.pence[fits]
-        spends[baits, places] = np.minimum(choices.spends[fits[:, None], columns], self.asks)
-        rows = np.zeros(pence.shape, dtype=np.int64)
-        rows[baits, places] = fits
-        hint[columns] = self._bound_raise(pence, spends, tilt=hint[columns])
-        self._lists = [BaitList(p, s, r, 0) for p, s, r in zip(pence, spends, rows, strict=True)]
+        pence = choices.pence[rows]
+        spends = np.minimum(choices.spends[np.ix_(rows, columns)], self.asks)
+        cuts = ends[:-1]
+        self._lists = [
+            BaitList(p, s, r, 0)
+            for p, s, r in zip(
+                np.split(pence, cuts), np.split(spends, cuts), np.split(rows, cuts), strict=True
+            )
+        ]
 
     def narrowed(self, goods: int) -> Narrowed | None:
         """The covers that goods of at most so many pence may be made of; None: there are none."""
         return narrowed(self._lists, asks=self.asks, parts=self._parts, most=goods * PARTS)
-
-    def _bound_raise(self, pence: Ints, spends: Ints, *, tilt: Floats) -> Floats:
-        """Tilt prices, a step at a time, towards spending what is asked."""
-        rows = np.arange(len(pence))
-        self._parts = np.zeros(len(tilt), dtype=np.int64)
-        top = -1
-        for _ in range(_ROUNDS):
-            parts = np.rint(tilt).astype(np.int64)
-            tilted = pence * PARTS - spends @ parts
-            at = tilted.argmin(axis=1)
-            bound = int(tilted[rows, at].sum() + parts @ self.asks)
-            if bound > top:
-                top, self._parts = bound, parts
-            lacking = self.asks - spends[rows, at].sum(axis=0)
-            if (lacking <= 0).all():
-                self.seen = min(self.seen, int(pence[rows, at].sum()))
-                self.limit = min(self.limit, self.seen)
-            gap = self.limit * PARTS - bound
-            if -(-top // PARTS) >= self.limit or not lacking.any():
-                break
-            push = np.where((tilt <= 0) & (lacking < 0), 0, lacking).astype(np.float64)
-            if not push.any():
-                break
-            tilt = np.clip(tilt + push * (gap / float(push @ push)), 0, 4 * PARTS)
-        self.bound = max(self.bound, -(-top // PARTS))
-        self._top = top
-        return self._parts.astype(np.float64)
 
     def least_find(self, limit: int, *, deadline: float) -> int:
         """The least goods in pence below `limit`, or `limit`.
@@ -116,6 +71,10 @@ class WaySearch:
         Raises TooLarge where that cannot be told, too many covers spending about what is asked,
         and OutOfTime.
         """
+        if sum(len(found.pence) for found in self._lists) <= _AT_ONCE_MOST:
+            found, whole = self._least_within(limit - 1, most=_SUMS_MOST, deadline=deadline)
+            if whole:
+                return limit if found is None else found
         goods = self.bound
         while goods < limit:
             found, whole = self._least_within(goods, deadline=deadline)
@@ -130,10 +89,13 @@ class WaySearch:
             goods = min(limit - 1, self.bound + 4 * (goods - self.bound) + 2)
         return limit
 
-    def _least_within(self, goods: int, *, deadline: float) -> tuple[int | None, bool]:
+    def _least_within(
+        self, goods: int, *, deadline: float, most: int | None = None
+    ) -> tuple[int | None, bool]:
         """The least goods found of at most so many pence; whether all were looked at.
 
-        Where sums are too many, only some are followed, evenly spaced: what is found stands.
+        Where sums are too many, only some are followed, evenly spaced: what is found stands. With
+        `most` none is then: there is no more than that to look at, or nothing is found.
         """
         left = self.narrowed(goods)
         if left is None:
@@ -147,6 +109,8 @@ class WaySearch:
         for n, (pence, spends, lowest) in enumerate(lists):
             time_check(deadline)
             least += lowest
+            if most is not None and len(keys) * len(pence) > most:
+                return None, False
             step = -(-len(keys) * len(pence) // _JOINED_MOST)
             keys, have, whole = keys[::step], have[::step], whole and step == 1
             sums = (keys[:, None] + pence).ravel()

@@ -6,6 +6,7 @@ each of its suppliers; its total is the goods at the least that spend so much, a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -27,7 +28,7 @@ class Ways:
     Raises TooLarge where there are more ways than it is worth to list.
     """
 
-    def __init__(self, problem: Problem, *, baits: list[BaitCovers]) -> None:
+    def __init__(self, problem: Problem, *, baits: Sequence[BaitCovers]) -> None:
         self.sellers = sorted({line.supplier for line in problem.packs})
         terms = [problem.terms[s] for s in self.sellers]
         options = [
@@ -50,16 +51,16 @@ class Ways:
         self.least = _least(baits, sellers=self.sellers)
         self.bound = self.fees + np.maximum(self.least.sum(axis=0)[self.sets], asked)
 
-    def asks(self, way: int) -> Ints:
-        """The least spend in pence that a way asks of each of `sellers`."""
+    def asks(self, some: Ints) -> Ints:
+        """The least spend in pence that each of some ways (rows) asks of each of `sellers`."""
         found = []
         for ways in reversed(self._options):
-            way, digit = divmod(way, len(ways))
-            found.append(ways[digit][1])
-        return np.array(found[::-1], dtype=np.int64)
+            some, digits = np.divmod(some, len(ways))
+            found.append(np.array([pence for _, pence in ways], dtype=np.int64)[digits])
+        return np.stack(found[::-1], axis=1)
 
 
-def _least(baits: list[BaitCovers], *, sellers: list[int]) -> Ints:
+def _least(baits: Sequence[BaitCovers], *, sellers: list[int]) -> Ints:
     every = np.arange(1 << len(sellers), dtype=np.int64)
     found = np.zeros((len(baits), len(every)), dtype=np.int64)
     mine = [[j for j, s in enumerate(sellers) if bait.mask >> s & 1] for bait in baits]
