@@ -24,6 +24,7 @@ from web.season_charts import Chart, Value, bars, line
 def table_shown(body: dict[str, Any], *, hidden: Collection[str]) -> dict[str, Any]:
     """What page and print show of one table; rows of `hidden` ids have no page of their own."""
     units = {str(r["number"]): r["weight_unit"] for r in body["rounds"]}
+    rows = [_row_shown(row, units, linked=row["id"] not in hidden) for row in body["table"]]
     return {
         "body": body,
         "rules": rules_words(body["rules"], of=body["league"]["of"]),
@@ -36,21 +37,22 @@ def table_shown(body: dict[str, Any], *, hidden: Collection[str]) -> dict[str, A
             for r in body["rounds"]
         ],
         "counted": [r for r in body["rounds"] if r["state"] == "counted"],
-        "rows": [_row_shown(row, units, linked=row["id"] not in hidden) for row in body["table"]],
+        "rows": rows,
+        "left_out": [
+            {"who": row["name"], **cell} for row in rows for cell in row["cells"] if cell["dropped"]
+        ],
         "because": because_words(body["because"], first=body["number"] == 1),
         "changes": [_change_shown(c) for c in body["changes"]],
     }
 
 
 def _row_shown(row: dict[str, Any], units: dict[str, str], *, linked: bool) -> dict[str, Any]:
-    cells = [_cell(said, units[said["round"]]) for said in row["rounds"]]
     return {
         **row,
         "linked": linked,
         "tie": behind_words(row["behind"]),
         "weight": _(" and ").join(weight_text(w["weight"], unit=w["unit"]) for w in row["weights"]),
-        "cells": cells,
-        "left_out": [cell for cell in cells if cell["dropped"]],
+        "cells": [_cell(said, units[said["round"]]) for said in row["rounds"]],
     }
 
 
@@ -58,9 +60,15 @@ def _cell(said: dict[str, Any], unit: str) -> dict[str, Any]:
     return {
         **said,
         "status_said": status_words(said["status"]),
-        "weight_said": "" if said["weight"] is None else weight_text(said["weight"], unit=unit),  # type: ignore[arg-type]
+        "weight_said": _weight_said(said["weight"], unit),
         "why": dropped_words(said["dropped"]) if said["dropped"] else "",
     }
+
+
+def _weight_said(weight: int | None, unit: str) -> str:
+    if weight is None:
+        return ""
+    return weight_text(weight, unit=unit) if weight else _("blank")  # type: ignore[arg-type]
 
 
 def status_words(status: str) -> str:
