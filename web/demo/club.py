@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from matches.models import Angler, Club, Membership, Peg, Person, Role, Team, Venue
+from collections.abc import Mapping
+
+from matches.models import Angler, Bank, Club, Membership, Peg, Person, Role, Team, Venue
 
 ALDERS = (
     "Maud Ferris",
@@ -69,6 +71,8 @@ def club_make(*, password: str) -> Club:
         club,
         name="Tolling Meadow",
         pegs=36,
+        side=Bank.LEFT,
+        hazards={5: "steep_bank", 6: "steep_bank", 28: "power_lines"},
         cautions="Power lines cross the bank by peg 28: keep poles at least 30 m away. "
         "The bank is steep at pegs 5 and 6.",
     )
@@ -76,6 +80,8 @@ def club_make(*, password: str) -> Club:
         club,
         name="Priory Bend",
         pegs=24,
+        side=Bank.RIGHT,
+        hazards={},
         cautions="The path floods when the gauge at the bridge reads above 1.2 m.",
     )
     return club
@@ -98,14 +104,20 @@ def _roles_give(club: Club, people: dict[str, Person]) -> None:
     )
 
 
-def _venue_make(club: Club, *, name: str, pegs: int, cautions: str) -> None:
+def _venue_make(
+    club: Club, *, name: str, pegs: int, side: Bank, hazards: Mapping[int, str], cautions: str
+) -> None:
+    """Pegs 12 m apart; `hazards` names the mark that a peg has."""
     venue = Venue.objects.create(club=club, name=name, water="Wend", cautions=cautions)
     for n in range(1, pegs + 1):
         Peg.objects.create(
             venue=venue,
             number=str(n),
             position=n,
+            side=side,
+            along_m=(n - 1) * 12,
             depth_cm=150 + n * 37 % 130,
             accessible=n in (1, 2, 12, 13),
             notes="Step down with a rail." if n == 2 else "",
+            **({hazards[n]: True} if n in hazards else {}),
         )
