@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from bait.models import Bait, BaitKind, MatchLimit
 from tests.browser.test_captain import fits, look, planned
+from tests.browser.test_plan import unfold
 
 Axe = Callable[[Page], list[str]]
 
@@ -85,6 +86,7 @@ def test_a_member_sees_each_limit_and_follows_what_to_leave_out(
         "Leave out 1.2 pints of Caster: carry 3.2 pints. "
         "That is 2.9 pints in the plan, before the spare."
     )
+    unfold(page, "stage-0")
     page.locator("[name=stage-0-feed-0-amount]").fill("2.9")
     page.get_by_role("button", name="Add it up").click()
     expect(bar.get_by_text("within")).to_be_visible()
