@@ -78,7 +78,7 @@ class Trailed(admin.ModelAdmin):
     def _record(self, request: HttpRequest, obj: Model, *, club: int, verb: str, said: Any) -> None:
         audit_record(
             club=m.Club.objects.get(pk=club),
-            person=m.Person.objects.get(pk=request.user.pk),
+            person=m.Person.objects.get(username=request.user.get_username()),
             verb=verb,
             subject=f"{obj._meta.verbose_name} {obj.pk}",
             detail={"name": str(obj)[:200], "said": said},
@@ -269,6 +269,28 @@ class BulletinAdmin(ReadOnly):
     list_display = ("match", "number", "confirmed", "published_at", "published_by", "digest")
     list_filter = ("match", "confirmed")
     list_select_related = ("match", "published_by")
+
+
+class RoundsOfLeague(admin.TabularInline):
+    model = m.LeagueRound
+    extra = 0
+
+
+@admin.register(m.League)
+class LeagueAdmin(ReadOnly):
+    """Rules and rounds are changed at the desk: a table may follow from them."""
+
+    list_display = ("name", "club", "of")
+    list_filter = ("club", "of")
+    list_select_related = ("club",)
+    inlines = (RoundsOfLeague,)
+
+
+@admin.register(m.LeagueTable)
+class LeagueTableAdmin(ReadOnly):
+    list_display = ("league", "number", "made_at", "made_by", "digest")
+    list_filter = ("league",)
+    list_select_related = ("league", "made_by")
 
 
 @admin.register(m.WorkRequest)

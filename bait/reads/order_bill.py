@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from django.db.models import OuterRef, Prefetch, Subquery, prefetch_related_objects
+from django.db.models import OuterRef, Subquery
 
-from bait.models import Order, OrderLine, OrderVersion, ReceivedLine, Share
+from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
 from bait.reckon.order import OrderRequest, order_parse
 from bait.reckon.order.prepare import Needs, Scales, member_needs
 from bait.reckon.order.shares import Bill, SharePart, shares_break_down
@@ -97,14 +97,14 @@ def order_bill(order: Order) -> OrderBill | None:
     version = order.placed
     if version is None:
         return None
-    prefetch_related_objects([version], *_lines_and_shares(order))
     request = order_parse(version.inputs)
     scales = Scales(request)
     needs = member_needs(request, scales=scales)
-    lines = tuple(_line_came(line, order=order) for line in version.lines.all())
+    lines = tuple(_line_came(line, order=order) for line in _lines(order, version=version))
+    shares = list(version.shares.select_related("angler").order_by("angler__name", "angler_id"))
     charged = dict(order.shop_charges.values_list("shop_id", "pence"))
     shops = _shops(lines, request=request, charged=charged)
-    alone = {str(share.angler_id): share.alone_pence for share in version.shares.all()}
+    alone = {str(share.angler_id): share.alone_pence for share in shares}
     parts = shares_break_down(
         [_bill(came) for came in lines],
         delivery={shop.key: shop.other for shop in shops},
@@ -120,19 +120,18 @@ def order_bill(order: Order) -> OrderBill | None:
         shops=shops,
         parts=parts,
         alone=alone,
-        anglers={str(share.angler_id): share.angler for share in version.shares.all()},
+        anglers={str(share.angler_id): share.angler for share in shares},
     )
 
 
-def _lines_and_shares(order: Order) -> tuple[Prefetch[str], Prefetch[str]]:
+def _lines(order: Order, *, version: OrderVersion) -> Iterable[OrderLine]:
+    """Read here, as the version may come with its lines already, but not with what came of them."""
     came = ReceivedLine.objects.filter(order=order, pack=OuterRef("pack")).values("packs")
-    lines = (
-        OrderLine.objects.select_related("pack__bait", "pack__shop")
+    return (
+        version.lines.select_related("pack__bait", "pack__shop")
         .annotate(came=Subquery(came[:1]))
         .order_by("pack__shop__name", "pack__bait__name", "pack__key")
     )
-    shares = Share.objects.select_related("angler").order_by("angler__name", "angler_id")
-    return Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
 
 
 def _line_came(line: OrderLine, *, order: Order) -> LineCame:

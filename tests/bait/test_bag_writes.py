@@ -77,7 +77,7 @@ def test_what_is_left_is_said_in_the_baits_own_unit_on_both_pages(
     assert (left.whole, left.amount, left.unit) == (0, 1, "L")
     version = order.placed
     assert version is not None
-    shown = version_shown(version.pk).left_over
+    shown = version_shown(version).left_over
     assert BaitLeft("Mix", Fraction(1), "L") in shown
 
 
