@@ -1,4 +1,4 @@
-"""Addresses of a club's venues, their pegs, and a match's pegs and sections."""
+"""Addresses of a club's venues and their pegs, and of a match's pegs and sections."""
 
 from django.urls import path
 
