@@ -129,3 +129,16 @@ def test_limits_fit_and_can_be_read_by_an_aid(
         look(page, name)
         seen.append((name, fits(page), axe_violations(page)))
     assert seen == [(name, True, []) for name, _fits, _found in seen]
+
+
+def test_the_phone_says_of_each_whole_limit_what_ones_plan_uses(
+    lasting_world: Any, signed_in: Any
+) -> None:
+    kinds_made(lasting_world)
+    planned(lasting_world, "Wilmot", ("caster", "4", "pint"), ("hemp", "1", "L"))
+    page = signed_in("wilmot", 360)
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}")
+    # 4.4 pints are 2.5004 L, and a tenth to spare makes 1.1 L of the hemp.
+    expect(page.get_by_text("2.5 L animal bait · your plan 2.51 L")).to_contain_text("over")
+    groundbait = page.get_by_text("20 L groundbait, soil and particles · your plan 1.1 L")
+    expect(groundbait).to_contain_text("within")
