@@ -12,6 +12,7 @@ urlpatterns = [
     path("me", MeView.as_view(), name="me"),
     path("sync/", include("web.sync.urls")),
     path("", include("web.api.match_urls")),
+    path("", include("web.api.peg_urls")),
     path("", include("web.api.league_urls")),
     path("", include("web.api.bait_urls")),
 ]
