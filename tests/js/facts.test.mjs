@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
-  factsKnown, inForce, netDisputed, weighedByPeg, weightUnusual,
+  factsKnown, inForce, netCorrected, netDisputed, weighedByPeg, weightUnusual,
 } from "../../web/bank/shell/facts.js";
 import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
 import { pegNoteBody, speedText } from "../../web/bank/shell/peg-notes.js";
@@ -36,11 +36,32 @@ test("two weights for one net are a dispute, two equal ones are not", () => {
   assert.equal(netDisputed(leaves(1000)), false);
 });
 
+test("equal weights with other fish are a dispute, a count that is missing is not", () => {
+  const leaves = (fish) =>
+    weighedByPeg(factsKnown(
+      [own(fact("a", { body: { net: 1, weight: 1000, fish: [["Roach", 2]] } }))],
+      [fact("b", { body: { net: 1, weight: 1000, fish } })],
+    )).get("2").get(1);
+  assert.equal(netDisputed(leaves([["Roach", 3]])), true);
+  assert.equal(netDisputed(leaves([["Roach", 2]])), false);
+  assert.equal(netDisputed(leaves(undefined)), false);
+});
+
+test("the same weight from a second weigher corrects nothing, another one does", () => {
+  const theirs = [{ fact: fact("a"), own: null, author: { id: "8", name: "Tamsin" } }];
+  assert.equal(netCorrected(theirs, { weight: 1000 }, "7"), null);
+  assert.equal(netCorrected(theirs, { weight: 1001 }, "7")?.id, "a");
+  const mine = [...theirs, { fact: fact("b"), own: own(fact("b")), author: null }];
+  assert.equal(netCorrected(mine, { weight: 1000 }, "7")?.id, "b");
+  assert.equal(netCorrected([], { weight: 1000 }, "7"), null);
+});
+
 test("a weight is asked about above what a net usually holds, or three times the rest", () => {
   assert.equal(weightUnusual(22_681, "g", []), true);
   assert.equal(weightUnusual(22_680, "g", []), false);
   assert.equal(weightUnusual(3_001, "g", [1000, 900, 800]), true);
   assert.equal(weightUnusual(3_001, "g", [1000, 900]), false);
+  assert.equal(weightUnusual(500, "g", [0, 0, 0]), false);
   assert.equal(weightUnusual(12_801, "dr", []), true);
 });
 

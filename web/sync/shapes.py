@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers as s
 
-from matches.models import FactKind, MatchState, WeightUnit
+from matches.models import FactKind, MatchState, NetCapRule, ScoredBy, WeightUnit
 from matches.writes.facts.outcomes import Verdict
 
 
@@ -158,6 +158,11 @@ class PackageLimitsShape(s.Serializer[Any]):
         return {**super().get_fields(), "source": s.CharField()}
 
 
+class PackageSpeciesShape(s.Serializer[Any]):
+    name = s.CharField()
+    points = s.IntegerField()
+
+
 class PackageMatchShape(s.Serializer[Any]):
     id = s.CharField()
     name = s.CharField()
@@ -166,6 +171,12 @@ class PackageMatchShape(s.Serializer[Any]):
     date = s.DateField()
     state = s.ChoiceField(MatchState.choices)
     weight_unit = s.ChoiceField(WeightUnit.choices)
+    net_cap = s.IntegerField(
+        allow_null=True, help_text="The most one net may hold; null for no cap."
+    )
+    net_cap_rule = s.ChoiceField(NetCapRule.choices)
+    scored_by = s.ChoiceField(ScoredBy.choices)
+    species = PackageSpeciesShape(many=True)
     called_off = s.CharField(help_text="Why it is not fished; empty while it is.")
     draw_at = s.DateTimeField(allow_null=True)
     prepare_at = s.DateTimeField(allow_null=True)

@@ -1,4 +1,6 @@
 // @ts-check
+import { fishAgree } from "./fish.js";
+
 /**
  * Facts as the phone writes them, and what is in force among those it knows.
  * @typedef {"weigh_in"|"feed_note"|"fish_note"|"peg_note"|"signal"|"scratch"|"ruling"} Kind
@@ -92,11 +94,29 @@ export function weighedByPeg(known) {
 }
 
 /**
- * Whether the facts for one net say different weights.
+ * Whether the facts for one net say different weights, or count different fish.
  * @param {Known[]} leaves
  */
 export function netDisputed(leaves) {
-  return new Set(leaves.map((k) => k.fact.body.weight)).size > 1;
+  const first = leaves.find((k) => k.fact.body.fish)?.fact.body.fish;
+  return new Set(leaves.map((k) => k.fact.body.weight)).size > 1
+    || leaves.some((k) => !fishAgree(first, k.fact.body.fish));
+}
+
+/**
+ * Which of a net's facts a new one corrects: one's own; else the first, unless this says the same,
+ * for then a second has seen it and both stay.
+ * @param {Known[]} leaves
+ * @param {{weight: number, fish?: import("./fish.js").Fish}} body
+ * @param {string | undefined} person
+ */
+export function netCorrected(leaves, body, person) {
+  const mine = leaves.find((k) => k.own?.person === person || (k.author && k.author.id === person));
+  if (mine) return mine.fact;
+  const first = leaves[0]?.fact;
+  if (!first) return null;
+  const same = first.body.weight === body.weight && fishAgree(first.body.fish, body.fish);
+  return same ? null : first;
 }
 
 /**
@@ -108,6 +128,6 @@ export function netDisputed(leaves) {
  */
 export function weightUnusual(weight, unit, others) {
   const netCap = unit === "g" ? 22_680 : 12_800;
-  const heaviest = Math.max(0, ...others);
-  return weight > netCap || (others.length >= 3 && weight > 3 * heaviest);
+  const caught = others.filter((other) => other > 0);
+  return weight > netCap || (caught.length >= 3 && weight > 3 * Math.max(...caught));
 }

@@ -1,6 +1,8 @@
 // @ts-check
 /** Every word the app shows, in one place, ready for another language. */
 
+import { scales } from "./words-scales.js";
+
 /** @param {number} n @param {string} one @param {string} many */
 const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 
@@ -183,6 +185,7 @@ export const words = {
   unusualYes: "Yes, keep it",
   unusualNo: "Type it again",
   correcting: (/** @type {string} */ w) => `Kept before: ${w}. What you type now corrects it; both stay on record.`,
+  ...scales,
   mayNotWeigh: "You can log your own peg. For others, ask the secretary to make you a weigher of this match.",
   clear: "Clear",
   deleteDigit: "Delete the last digit",

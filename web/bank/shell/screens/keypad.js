@@ -1,7 +1,8 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { weighedByPeg, weightUnusual } from "../facts.js";
+import { netCorrected, weighedByPeg, weightUnusual } from "../facts.js";
+import { fishMany, fishPoints, fishPress, fishStart, netCounted, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
 import { keyPress, nothingTyped, weightTyped } from "../keypad.js";
@@ -23,6 +24,8 @@ class ScreenKeypad extends OfMatch {
     /** @type {import("../keypad.js").Typed | null} */ this.typed = null;
     this.agrees = false;
     this.asking = false;
+    this.reweigh = false;
+    /** @type {import("../fish.js").Fish | null} */ this.fish = null;
     this.draft = uuid7();
     this.chosen = false;
     /** @type {any} */ this.awake = null;
@@ -59,7 +62,7 @@ class ScreenKeypad extends OfMatch {
         ${this.#nets(nets, match.weight_unit)}
         ${this.#before(nets, match.weight_unit)}
       </div>
-      ${this.asking ? this.#ask(pack) : this.#pad(pack, peg, nets)}
+      ${this.asking ? this.#ask(pack) : this.fish ? this.#count(pack) : this.#pad(pack, peg, nets)}
     </div>`;
   }
 
@@ -79,6 +82,7 @@ class ScreenKeypad extends OfMatch {
   #netTake(n) {
     this.net = n;
     this.chosen = true;
+    this.fish = null;
     this.requestUpdate();
   }
 
@@ -87,7 +91,8 @@ class ScreenKeypad extends OfMatch {
     const leaves = nets.get(this.net);
     if (!leaves) return nothing;
     return leaves.map((k) => html`<p class="before">${
-      words.correcting(weightText(k.fact.body.weight, unit))}</p>`);
+      words.correcting(weightText(k.fact.body.weight, unit))}${k.fact.body.fish
+      ? html` ${this.#told(k.fact.body.fish)}` : nothing}</p>`);
   }
 
   /** @param {any} pack @param {any} peg @param {Map<number, any[]>} nets */
@@ -98,6 +103,10 @@ class ScreenKeypad extends OfMatch {
       ${peg.angler ? html`<label class="choice"><input type="checkbox" .checked=${this.agrees}
         @change=${(/** @type {any} */ e) => { this.agrees = e.target.checked; }}>
         ${words.agrees(peg.angler)}</label>` : nothing}
+      ${nets.has(this.net) ? html`<label class="choice"><input type="checkbox" .checked=${this.reweigh}
+        @change=${(/** @type {any} */ e) => { this.reweigh = e.target.checked; }}>
+        ${words.reweigh}</label>` : nothing}
+      ${this.#cap(pack.match, weight)}
       <div class="keys">
         ${DIGITS.map((d) => this.#key(d, d))}
         ${pack.match.weight_unit === "g" ? this.#key("00", "00") : this.#key("clear", words.clear)}
@@ -106,8 +115,48 @@ class ScreenKeypad extends OfMatch {
           @click=${() => this.#press("back")}>${icon("erase")}</button>
       </div>
       <button type="button" class="keep" ?disabled=${weight === null} @click=${() => this.#save(pack)}>
-        ${icon("tick")} ${nets.has(this.net) ? words.saveChange : words.save}</button>
+        ${speciesScored(pack.match).length ? html`${icon("fish")} ${words.fishGo}`
+          : html`${icon("tick")} ${nets.has(this.net) ? words.saveChange : words.save}`}</button>
     </div>`;
+  }
+
+  /** The match's cap, once a weight is over it. @param {any} match @param {number | null} weight */
+  #cap(match, weight) {
+    if (weight === null || netCounted(weight, match) === weight) return nothing;
+    const cap = weightText(match.net_cap, match.weight_unit);
+    const counts = netCounted(weight, match);
+    return html`<p class="note warn" role="status">${words.capRule(
+      cap, counts ? weightText(counts, match.weight_unit) : words.capNothing)}</p>`;
+  }
+
+  /** Each species with one large button less and one more. @param {any} pack */
+  #count(pack) {
+    const fish = this.fish ?? [];
+    return html`<section class="counting"><h2>${words.netFishTitle}</h2>
+      <p role="status">${this.#told(fish)}</p>
+      <ul>${fish.map(([name, many]) => html`<li>
+        <span class="species">${name}</span>
+        <button type="button" class="key" aria-label=${words.netFishLess(name)} ?disabled=${many === 0}
+          @click=${() => this.#fishTake(name, -1)}>−</button>
+        <output aria-label=${name}>${many}</output>
+        <button type="button" class="key" aria-label=${words.netFishMore(name)}
+          @click=${() => this.#fishTake(name, 1)}>+</button></li>`)}</ul>
+      <button type="button" class="keep" @click=${() => this.#keep(pack)}>${icon("tick")} ${words.save}</button>
+      <button type="button" class="second" @click=${() => this.#keep(pack, false)}>${words.fishSkip}</button>
+      <button type="button" class="second" @click=${() => { this.fish = null; this.requestUpdate(); }}>
+        ${icon("back")} ${words.netFishBack}</button>
+    </section>`;
+  }
+
+  /** @param {string} name @param {number} by */
+  #fishTake(name, by) {
+    this.fish = fishPress(this.fish ?? [], name, by);
+    this.requestUpdate();
+  }
+
+  /** @param {import("../fish.js").Fish} fish */
+  #told(fish) {
+    return words.fishTold(fishMany(fish), fishPoints(fish, speciesScored(this.pack?.match ?? {})));
   }
 
   /** @param {"g" | "dr"} unit @param {number | null} weight */
@@ -137,7 +186,7 @@ class ScreenKeypad extends OfMatch {
 
   /** A keyboard is as good as a thumb. @param {KeyboardEvent} event */
   #onKey = (event) => {
-    if (this.asking || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (this.asking || this.fish || event.ctrlKey || event.metaKey || event.altKey) return;
     if (/^\d$/.test(event.key)) this.#press(event.key);
     else if (event.key === "Backspace") this.#press("back");
   };
@@ -148,7 +197,7 @@ class ScreenKeypad extends OfMatch {
     return html`<section class="note warn ask"><h2>${words.unusualTitle}</h2>
       <p class="figure">${weightText(weight, pack.match.weight_unit)}</p>
       <p>${words.unusual(weightText(weight, pack.match.weight_unit))}</p>
-      <button type="button" class="keep" @click=${() => this.#keep(pack)}>${words.unusualYes}</button>
+      <button type="button" class="keep" @click=${() => this.#go(pack)}>${words.unusualYes}</button>
       <button type="button" class="second" @click=${() => { this.asking = false; this.requestUpdate(); }}>
         ${words.unusualNo}</button></section>`;
   }
@@ -162,18 +211,36 @@ class ScreenKeypad extends OfMatch {
       .flatMap(([, nets]) => [...nets.values()].flat().map((k) => k.fact.body.weight));
     this.asking = weightUnusual(weight, pack.match.weight_unit, others);
     if (this.asking) this.requestUpdate();
-    else void this.#keep(pack);
+    else this.#go(pack);
   }
 
-  /** @param {any} pack */
-  async #keep(pack) {
+  /** On to the fish where they are scored, else keep it. @param {any} pack */
+  #go(pack) {
+    this.asking = false;
+    const species = speciesScored(pack.match);
+    if (!species.length) {
+      void this.#keep(pack);
+      return;
+    }
+    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
+    this.fish = fishStart(species, leaves[0]?.fact.body.fish);
+    this.requestUpdate();
+  }
+
+  /** @param {any} pack @param {boolean} counted */
+  async #keep(pack, counted = true) {
     const unit = pack.match.weight_unit;
     const weight = this.typed && weightTyped(this.typed);
     if (weight === null) return;
     const peg = pack.pegs.find((/** @type {any} */ p) => p.number === this.peg);
+    /** @type {{net: number, weight: number, unit: string, witness: string | null,
+     *   fish?: import("../fish.js").Fish, reweigh?: true}} */
     const body = { net: this.net, weight, unit, witness: this.agrees ? peg.angler : null };
+    if (this.fish && counted) body.fish = this.fish;
     const what = `${words.peg(this.peg)} · ${words.netNumber(this.net)} · ${weightText(weight, unit)}`;
-    const before = this.#corrected();
+    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
+    if (this.reweigh && leaves.length) body.reweigh = true;
+    const before = netCorrected(leaves, body, bag.person?.id);
     const kept = await factLog({
       id: this.draft, kind: "weigh_in", match: this.match, peg: this.peg,
       supersedes: before?.id ?? null, body,
@@ -181,13 +248,6 @@ class ScreenKeypad extends OfMatch {
     this.asking = false;
     if (kept) location.hash = `#/match/${this.match}/weigh`;
     else this.requestUpdate();
-  }
-
-  /** What this corrects: one's own where two disagree, so that the other's stays to be settled. */
-  #corrected() {
-    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
-    const mine = leaves.find((k) => k.own?.person === bag.person?.id);
-    return (mine ?? leaves[0])?.fact ?? null;
   }
 }
 

@@ -1,6 +1,7 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { netDisputed, weighedByPeg } from "../facts.js";
+import { fishMany, fishPoints, netCounted, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
 import { weightText } from "../weights.js";
 import { words } from "../words.js";
@@ -37,21 +38,34 @@ class ScreenWeigh extends OfMatch {
     const inside = html`<b class="peg-number">${peg.number}</b>
       <span class="peg-who">${peg.angler ?? words.emptyPeg}
         ${peg.team ? html`<span class="soft">${peg.team}</span>` : nothing}</span>
-      ${this.#state(nets, peg, pack.match.weight_unit)}`;
+      ${this.#state(nets, peg, pack.match)}`;
     return html`<li>${open
       ? html`<a class="peg-row" href=${`#/match/${this.match}/weigh/${encodeURIComponent(peg.number)}`}>${inside}</a>`
       : html`<div class="peg-row">${inside}</div>`}</li>`;
   }
 
-  /** @param {Map<number, any[]> | undefined} nets @param {any} peg @param {"g" | "dr"} unit */
-  #state(nets, peg, unit) {
+  /** @param {Map<number, any[]> | undefined} nets @param {any} peg @param {any} match */
+  #state(nets, peg, match) {
+    const unit = match.weight_unit;
     if (!nets) return peg.angler ? html`<span class="peg-state">${words.toWeigh}</span>` : nothing;
     const disputed = [...nets.values()].some(netDisputed);
     if (disputed) return html`<span class="peg-state is-warn">${icon("settle")} ${words.disputed}</span>`;
     const total = [...nets.values()].reduce((sum, leaves) => sum + leaves[0].fact.body.weight, 0);
+    const counted = [...nets.values()].reduce((sum, leaves) => sum + netCounted(leaves[0].fact.body.weight, match), 0);
     const here = [...nets.values()].flat().some((k) => k.own?.state === "kept");
     return html`<span class="peg-state is-good">${icon(here ? "phone" : "tick")}
-      ${weightText(total, unit)}</span>`;
+      ${weightText(total, unit)}${counted === total ? nothing
+        : html` <small>${words.counts(weightText(counted, unit))}</small>`}${this.#fish(nets, match)}</span>`;
+  }
+
+  /** @param {Map<number, any[]>} nets @param {any} match */
+  #fish(nets, match) {
+    const species = speciesScored(match);
+    if (!species.length) return nothing;
+    const bodies = [...nets.values()].map((leaves) => leaves[0].fact.body);
+    if (bodies.some((body) => body.weight && !body.fish)) return html` <small>${words.fishMissing}</small>`;
+    const fish = bodies.flatMap((body) => body.fish ?? []);
+    return html` <small>${words.fishTold(fishMany(fish), fishPoints(fish, species))}</small>`;
   }
 }
 
