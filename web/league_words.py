@@ -125,5 +125,9 @@ def because_words(because: Mapping[str, Any], *, first: bool = False) -> str:
             "match": because["match"],
         }
     else:
-        said = _("Other rules") if kind == "rules" else _("Other rounds")
+        said = {
+            "rules": _("Other rules"),
+            "rounds": _("Other rounds"),
+            "name": _("Another name"),
+        }[kind]
     return f"{said}: {because['reason']}" if because["reason"] else said

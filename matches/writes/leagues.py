@@ -45,8 +45,8 @@ def league_edit(
         league = _league_locked(person, league=league)
         content = _content_checked(name=name, of=league.of, rules=rules)
         before = {"name": league.name, "rules": league.rules}
-        if content["rules"] != league.rules:
-            reason = _reason_checked(league, reason)
+        others = content["rules"] != league.rules
+        reason = _reason_checked(league, reason, needed=others)
         league.name, league.rules = content["name"], content["rules"]
         league.save(update_fields=["name", "rules"])
         audit_record(
@@ -56,9 +56,8 @@ def league_edit(
             subject=league,
             detail={"before": before, "after": content, "reason": reason},
         )
-        league_table_make(
-            person, league=league, because={"kind": "rules", "reason": reason.strip()}
-        )
+        kind = "rules" if others else "name"
+        league_table_make(person, league=league, because={"kind": kind, "reason": reason})
         return league
 
 
@@ -157,12 +156,12 @@ def _slug_free(club: Club, name: str) -> str:
     return slug
 
 
-def _reason_checked(league: League, reason: str) -> str:
+def _reason_checked(league: League, reason: str, *, needed: bool = True) -> str:
     """Why, in the words everybody will read; needed once there is a table."""
     reason = reason.strip()
     if not is_storable(reason) or len(reason) > REASON_LONGEST:
         raise BadInput(Fault("/reason", _("Write the reason in up to 400 plain characters.")))
-    if not reason and league.tables.exists():
+    if needed and not reason and league.tables.exists():
         raise BadInput(
             Fault("/reason", _("Say why: a table is out, and everybody will read this."))
         )

@@ -224,6 +224,14 @@ def test_other_rules_need_a_reason_once_a_table_is_out_and_make_a_new_one(world:
     assert table.bulletin is None
 
 
+def test_another_name_needs_no_reason_and_is_told_apart_from_other_rules(world: Any) -> None:
+    league, _ = season(world)
+    league_edit(world.secretary, league=league, name="Wend Season", rules=league.rules)
+    assert latest(league).body["because"] == {"kind": "name", "reason": ""}
+    assert latest(league).body["league"]["name"] == "Wend Season"
+    assert league.tables.get(number=2).body["league"]["name"] == "Wend League"
+
+
 def test_a_round_taken_out_makes_a_new_table_with_the_reason(world: Any) -> None:
     league, rounds = season(world)
     keep = [rounds[1].pk, rounds[2].pk]
