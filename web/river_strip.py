@@ -23,7 +23,8 @@ MOST_PEGS = 13
 class StripPeg:
     """What is known of one peg; `weight` None where nothing was weighed.
 
-    `status` is the entry's, or "out" for a peg left out on the day. `end` is a peg with nobody on
+    `status` is the entry's; or "sits" where only who sits there is told, or "out" for a peg left out
+    on the day. `end` is a peg with nobody on
     one side of it.
     """
 
@@ -39,7 +40,7 @@ class StripPeg:
 
 @dataclass(frozen=True, slots=True)
 class StripNet:
-    """One peg as drawn: `state` is caught, blank, wait, gone, out or empty; y grows downwards."""
+    """One peg as drawn: `state` is caught, blank, wait, gone, sits, out or empty; y grows downwards."""
 
     peg: str
     state: str
@@ -157,6 +158,8 @@ def _state(peg: StripPeg) -> str:
         return "out"
     if peg.angler is None:
         return "empty"
+    if peg.status == "sits":
+        return "sits"
     if peg.status in ("absent", "disqualified"):
         return "gone"
     if peg.weight is None:

@@ -213,6 +213,8 @@ def test_end_pegs_and_who_sits_where_are_said_in_words(world: Any, secretary: Cl
     assert "<li>Peg 2 (reached with a wheelchair, power lines): Perrin Stoat</li>" in page
     assert "<li>Peg 3</li>" in page
     assert "<li>Peg 6 (end peg)</li>" in page
+    assert page.count('class="strip-float"') == 4
+    assert "to weigh" not in page
 
 
 def test_fewer_pegs_than_anglers_and_pegs_of_no_section_are_said(
@@ -279,7 +281,10 @@ def test_once_weights_came_in_the_sections_stay(world: Any, secretary: Client, a
         assert "Weights have come in" in secretary.post(at(world), sent).content.decode()
     assert (sections(world), out(world), DrawnPeg.objects.count()) == (before, {}, 4)
     assert AuditEntry.objects.count() == rows
-    assert "Save the sections" not in secretary.get(at(world)).content.decode()
+    Peg.objects.filter(number="3").update(power_lines=True)
+    page = secretary.get(at(world)).content.decode()
+    for offer in ("Save the sections", "Leave out 3", "Suggest", "Peg 4 to A"):
+        assert offer not in page
 
 
 # Left out ------------------------------------------------------------------------------------

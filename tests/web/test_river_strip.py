@@ -73,6 +73,7 @@ def test_the_legend_says_each_mark_there_is_and_no_other() -> None:
         StripPeg("5", "A", angler="Perrin Stoat", weight=0),
         StripPeg("6", "A", angler="Wilmot Crane"),
         StripPeg("7", "A", angler="Odette Marl", status="absent"),
+        StripPeg("8", "A", angler="Tamsin Rook", status="sits"),
     ]
     said = strip_legend(river_strips(marked))
     assert [words.split(":")[0] for words in said] == [
@@ -81,6 +82,7 @@ def test_the_legend_says_each_mark_there_is_and_no_other() -> None:
         "Dashed",
         "A line",
         "A cross in the water",
+        "A float",
         "Struck through",
         "A ring",
         "A flash",

@@ -189,7 +189,7 @@ def _page(
             "club": now.match.club,
             "now": now,
             "editor": editor,
-            "notes": sections_notes(now, editor.runs),
+            "notes": [] if now.weighed else sections_notes(now, editor.runs),
             "further": label_free(editor.rows),
             "strips": [strip for row in editor.rows for strip in row.strips],
             "sections": request.GET.get("sections") or len(now.runs) or 3,

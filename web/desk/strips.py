@@ -64,7 +64,7 @@ def section_strips(pegs: MatchPegs, runs: Sequence[SectionRun]) -> list[list[Str
                 peg=number,
                 section=run.label,
                 angler=pegs.sits.get(number),
-                status="out" if number in pegs.left_out else "entered",
+                status="out" if number in pegs.left_out else "sits",
                 end=number in ends,
                 power_lines=number in near,
             )

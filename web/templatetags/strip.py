@@ -22,6 +22,7 @@ def strip_legend(strips: Iterable[Strip]) -> list[str]:
         "wait": _("Dashed: still to weigh."),
         "blank": _("A line: a blank."),
         "gone": _("A cross in the water: absent or disqualified."),
+        "sits": _("A float: drawn, by whom the list says."),
         "out": _("Struck through: left out on the day."),
         "end": _("A ring: an end peg, with nobody on one side of it."),
         "lines": _("A flash: power lines are near."),
