@@ -23,9 +23,8 @@ MOST_PEGS = 13
 class StripPeg:
     """What is known of one peg; `weight` None where nothing was weighed.
 
-    `status` is the entry's; or "sits" where only who sits there is told, or "out" for a peg left out
-    on the day. `end` is a peg with nobody on
-    one side of it.
+    `status` is the entry's; or "sits" where only who sits there is told, or "out" for a peg left
+    out on the day. `end` is a peg with nobody on one side of it.
     """
 
     peg: str
@@ -40,7 +39,10 @@ class StripPeg:
 
 @dataclass(frozen=True, slots=True)
 class StripNet:
-    """One peg as drawn: `state` is caught, blank, wait, gone, sits, out or empty; y grows downwards."""
+    """One peg as drawn: `state` is caught, blank, wait, gone, sits, out or empty.
+
+    y grows downwards.
+    """
 
     peg: str
     state: str
