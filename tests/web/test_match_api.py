@@ -81,8 +81,13 @@ def test_the_list_holds_the_matches_of_ones_own_clubs(world: Any) -> None:
                 "date": "2026-06-20",
                 "state": "weighing",
                 "weight_unit": "g",
+                "called_off": "",
+                "draw_at": None,
+                "prepare_at": None,
+                "feed_at": None,
                 "start_at": "2026-06-20T09:00:00Z",
                 "end_at": "2026-06-20T14:00:00Z",
+                "last_call_min": 5,
             }
         ],
         "next": None,

@@ -275,3 +275,24 @@ def test_bait_pages_go_on_after_a_withdrawal_and_count_who_stands_in(
     for page in ("order/", "bags/", "kitty/", "larder/"):
         assert captain.get(f"{team}{page}").status_code in (200, 404), page
     assert signed_in(world.member).get(f"/desk/plans/{world.match.pk}/").status_code == 200
+
+
+def test_the_api_lists_entries_by_public_names_in_the_club_only(world: Any) -> None:
+    Angler.objects.filter(name="Odette Marl").update(junior=True)
+    Entry.objects.filter(angler__name="Perrin Stoat").update(status="waiting")
+    address = f"/api/v1/matches/{world.match.pk}/entries"
+    body = signed_in(world.member).get(address).json()
+    assert body["places"] is None
+    assert body["entries"][0] == {
+        "entry": world.entries["Maud"].pk,
+        "angler": "Maud Ferris",
+        "team": "Otterbeck Alders",
+        "status": "entered",
+        "section": "A",
+        "peg": "1",
+        "replaces": None,
+    }
+    said = [(e["angler"], e["status"]) for e in body["entries"][2:]]
+    assert said == [("O. M.", "entered"), ("Perrin Stoat", "waiting")]
+    assert signed_in(world.outsider).get(address).status_code == 404
+    assert Client().get(address).status_code == 401

@@ -16,8 +16,15 @@ class MatchShape(serializers.Serializer[Any]):
     date = serializers.DateField(help_text="The local date at the venue.")
     state = serializers.CharField(help_text="planned, drawn, weighing, provisional or confirmed.")
     weight_unit = serializers.CharField(help_text="g, or dr (drams).")
+    called_off = serializers.CharField(help_text="Why it is not fished; empty while it is.")
+    draw_at = serializers.DateTimeField(allow_null=True)
+    prepare_at = serializers.DateTimeField(allow_null=True)
+    feed_at = serializers.DateTimeField(allow_null=True)
     start_at = serializers.DateTimeField()
     end_at = serializers.DateTimeField()
+    last_call_min = serializers.IntegerField(
+        help_text="Minutes before the end; 0 for no last call."
+    )
 
 
 class MatchPageShape(serializers.Serializer[Any]):

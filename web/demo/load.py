@@ -13,6 +13,7 @@ from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 
 from .club import ALDERS, ROVERS, TEALS, club_make
+from .entering import entries_go_on
 from .feeding import limits_set, plans_write, template_write, throws_measure
 from .meetings import match_make
 from .ordered import fed_log, order_finish, order_prepare
@@ -137,7 +138,7 @@ def _match_today(club: Club, *, date: dt.date) -> Match:
 
 
 def _match_saturday(club: Club, *, date: dt.date) -> Match:
-    """Three teams of eight; the draw is committed to; the Alders have planned."""
+    """Three teams of eight, two waiting; the draw is committed to; the Alders have planned."""
     slug = f"bend-league-{date}"
     there = Match.objects.filter(club=club, slug=slug).first()
     if there is not None:
@@ -154,6 +155,7 @@ def _match_saturday(club: Club, *, date: dt.date) -> Match:
     idris, maud = (Person.objects.get(username=name) for name in ("idris", "maud"))
     limits_set(idris, match=match)
     plans_write(maud, match=match, team="Otterbeck Alders")
+    entries_go_on(idris, match=match, waiting=ALDERS[8:10], reserve=TEALS[8], access="Hester Vane")
     draw_commit(idris, match=match, mode="open")
     season_goes_on(club, match=match)
     return match

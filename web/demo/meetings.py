@@ -44,6 +44,8 @@ def match_make(
         slug=slug,
         date=date,
         draw_at=_local(date, 8, water),
+        prepare_at=_local(date, 9, water),
+        feed_at=_local(date, 9, water, minute=50),
         start_at=_local(date, 10, water),
         end_at=_local(date, 15, water),
         order_by=_local(date - dt.timedelta(days=2), 12, water),
@@ -63,5 +65,5 @@ def match_make(
     return match
 
 
-def _local(date: dt.date, hour: int, venue: Venue) -> dt.datetime:
-    return dt.datetime.combine(date, dt.time(hour), ZoneInfo(venue.timezone))
+def _local(date: dt.date, hour: int, venue: Venue, *, minute: int = 0) -> dt.datetime:
+    return dt.datetime.combine(date, dt.time(hour, minute), ZoneInfo(venue.timezone))
