@@ -88,7 +88,7 @@ def _entry(entry: ResultEntry) -> dict[str, Any]:
         "peg": entry.peg,
         "nets": [n.weight for n in entry.nets],
         "weight": entry.weight,
-        **({"counted": entry.counted} if entry.is_capped else {}),
+        **({"counted_weight": entry.counted} if entry.is_capped else {}),
         **_scored(entry.score),
         **({"fish": _fish(entry)} if entry.score is not None else {}),
         "status": entry.status,

@@ -89,16 +89,16 @@ def test_teams_the_biggest_and_the_bulletin_go_by_what_counts(world: Any) -> Non
     body = bulletin_body(result, confirmed=False)
     assert (body["net_cap"], body["net_cap_rule"]) == (2000, "cap")
     maud = body["sections"][0]["entries"][0]
-    assert (maud["weight"], maud["counted"]) == (9000, 2000)
+    assert (maud["weight"], maud["counted_weight"]) == (9000, 2000)
     assert body["biggest"]["weight"] == 2000
-    assert "counted" not in body["sections"][0]["entries"][1]
+    assert "counted_weight" not in body["sections"][0]["entries"][1]
 
 
 def test_a_bulletin_without_cap_or_fish_says_no_word_of_either(world: Any) -> None:
     weigh(world, "1", 9000)
     body = bulletin_body(match_result(world.match), confirmed=False)
     assert not {"net_cap", "scored_by", "species"} & body.keys()
-    assert not {"counted", "score", "fish"} & body["sections"][0]["entries"][0].keys()
+    assert not {"counted_weight", "score", "fish"} & body["sections"][0]["entries"][0].keys()
 
 
 # ---- fish ------------------------------------------------------------------------------------
@@ -286,4 +286,4 @@ def test_bulletins_say_when_the_cap_was_changed_between_them(world: Any) -> None
     after = bulletin_body(match_result(world.match), confirmed=False)
     told = {(c["where"], c["what"]): c["after"] for c in bulletin_changes(before, after)}
     assert told["", "net_cap"] == 2000
-    assert told["1", "counted"] == 2000
+    assert told["1", "counted_weight"] == 2000

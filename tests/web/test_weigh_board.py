@@ -21,6 +21,7 @@ from matches.models import (
 from matches.reads.moves import moves, standing_of_result
 from matches.reads.results import match_result
 from matches.reckon.walking import Stop, walk
+from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 from tests.big_match import big_match_make
 
@@ -345,3 +346,47 @@ def test_two_hundred_pegs_take_ten_queries_and_nothing_new_takes_three() -> None
     assert len(nothing) <= 3
     assert "160 of 200 weighed" in body
     assert body.count("stands</button>") == 8
+
+
+# ---- publishing ----------------------------------------------------------------------------------
+
+
+def test_the_publish_page_says_what_moved_since_the_last_bulletin(world: Any) -> None:
+    weigh(world, "1", 1000)
+    weigh(world, "2", 900)
+    bulletin_publish(world.secretary, match=world.match)
+    client = client_of(world.secretary)
+    address = f"/desk/matches/{world.match.pk}/publish/"
+    assert "Moved since" not in client.get(address).content.decode()
+    client.post(at(world), typed(peg="2", kg="2", g="0", corrects="yes"))
+    page = client.get(address).content.decode()
+    assert "Moved since bulletin 1" in page
+    assert "Section A: Perrin Stoat 2nd → 1st" in page
+
+
+def test_a_bulletin_shows_weighed_and_counted_fish_and_what_parted_a_tie(world: Any) -> None:
+    world.match.net_cap, world.match.net_cap_rule = 5000, NetCapRule.CAP
+    world.match.save()
+    for peg, weight in [("1", 6000), ("2", 900), ("4", 100), ("5", 800)]:
+        weigh(world, peg, weight)
+    bulletin_publish(world.secretary, match=world.match)
+    page = " ".join(Client().get("/board/otterbeck/june-open/").content.decode().split())
+    assert "A net over 5.000 kg counts 5.000 kg." in page
+    assert "counts 5.000 kg" in page
+    assert "first on weight: 5.100 kg to 1.700 kg of Otterbeck Teals" in page
+    assert "By weight" in page
+    weigh(world, "1", 500, net=2)
+    bulletin_publish(world.secretary, match=world.match, reason="A second net.")
+    page = " ".join(Client().get("/board/otterbeck/june-open/").content.decode().split())
+    assert "weight that counts <del>5.000 kg</del> <ins>5.500 kg</ins>" in page
+
+
+def test_a_bulletin_of_a_fish_match_names_species_and_points(world: Any) -> None:
+    world.match.scored_by = ScoredBy.FISH
+    world.match.species = [{"name": "Roach", "points": 1}, {"name": "Perch", "points": 3}]
+    world.match.save()
+    weigh(world, "1", 500, fish=[["Roach", 2], ["Perch", 1]])
+    bulletin_publish(world.secretary, match=world.match)
+    page = " ".join(Client().get("/board/otterbeck/june-open/").content.decode().split())
+    assert "Fish are scored: Roach 1, Perch 3." in page
+    assert "1 Perch, 2 Roach, 5 points" in page

@@ -27,7 +27,17 @@ def bulletin_shown(body: dict[str, Any]) -> dict[str, Any]:
         "strips": river_strips(_strip_pegs(body)),
         "changes": changes_shown(body),
         "with_teams": bool(body["teams"]),
+        "by_weight": by_weight(body),
     }
+
+
+def by_weight(body: dict[str, Any]) -> list[tuple[int, dict[str, Any]]]:
+    """Everybody with a weight that counts, by it alone, with their rank; equals share one."""
+    rows = sorted((i for i in body["individuals"] if i["weight"]), key=lambda i: -i["weight"])
+    first: dict[int, int] = {}
+    for at, row in enumerate(rows, 1):
+        first.setdefault(row["weight"], at)
+    return [(first[row["weight"]], row) for row in rows]
 
 
 def _strip_pegs(body: dict[str, Any]) -> list[StripPeg]:
@@ -100,6 +110,13 @@ def _what(key: str) -> str:
         "scheme": _("scoring"),
         "team_tie_breaks": _("tie-breaks"),
         "draw": _("draw"),
+        "counted_weight": _("weight that counts"),
+        "score": _("points of fish"),
+        "fish": _("fish"),
+        "net_cap": _("cap of a net"),
+        "net_cap_rule": _("a net over the cap counts"),
+        "scored_by": _("scored by"),
+        "species": _("species"),
     }
     return words.get(key, key.replace("_", " "))
 
@@ -107,13 +124,20 @@ def _what(key: str) -> str:
 def _value(key: str, value: Any, unit: str) -> str:
     if value is None or value == "":
         return _("none")
-    if key == "weight" and isinstance(value, int):
+    if key in ("fish", "species") and isinstance(value, list):
+        return ", ".join(_species(row) for row in value)
+    if key in ("weight", "net_cap", "counted_weight") and isinstance(value, int):
         return weight_text(value, unit=unit)  # type: ignore[arg-type]
     if key == "status" and value in EntryStatus.values:
         return str(EntryStatus(value).label)
     if key == "draw" and isinstance(value, dict):
         return _("draw %(n)s") % {"n": value.get("number", "")}
     return str(value)
+
+
+def _species(row: Any) -> str:
+    """ "12 Roach" of a count; "Roach 1" of a species and its points."""
+    return f"{row['name']} {row['points']}" if isinstance(row, dict) else f"{row[1]} {row[0]}"
 
 
 def draws_shown(match: Match) -> list[dict[str, Any]]:

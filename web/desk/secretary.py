@@ -13,6 +13,7 @@ from matches.models import FISHING, Match
 from matches.problems import Code, Problem
 from matches.reads import access, board
 from matches.reads.desk import match_entries
+from matches.reads.moves import moves, standing_of_bulletin, standing_of_result
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
 from matches.writes.bulletins import bulletin_publish
@@ -135,13 +136,16 @@ def publish(request: HttpRequest, match_id: int) -> HttpResponse:
             )
             return redirect("desk:publish", match_id)
     result = match_result(found)
+    bulletins = board.bulletins_of(found)
+    moved = bulletins and moves(standing_of_bulletin(bulletins[0].body), standing_of_result(result))
     return _page(
         request,
         "publish",
         found,
         result=result,
         strips=result_strips(result),
-        bulletins=board.bulletins_of(found),
+        bulletins=bulletins,
+        moved=moved,
         reason=reason,
         unit=found.weight_unit,
     )
