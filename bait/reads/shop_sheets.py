@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderVersion, Shop
+from bait.words import pack_said
 from matches.models import Match, Team
+from matches.reckon.calendars import Event, calendar_text
 from matches.reckon.money import pence_format
 
 from .order_changes import LineChange, OrderChanges
@@ -18,8 +18,6 @@ from .order_life import cut_off_at
 from .order_shown import ShopPart
 
 COLUMNS = ("shop", "bait", "pack", "unit", "packs", "each", "cost")
-_LINE_OCTETS = 75
-_CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029]")
 
 
 def change_notes(changes: OrderChanges, *, team: Team, match: Match) -> list[tuple[Shop, str]]:
@@ -40,7 +38,7 @@ def change_notes(changes: OrderChanges, *, team: Team, match: Match) -> list[tup
 
 
 def _change_words(line: LineChange) -> str:
-    what = f"{line.pack.bait.name}, {line.pack.amount.normalize():f} {line.pack.unit}"
+    what = pack_said(line.pack)
     words = {"what": what, "before": line.packs_before, "after": line.packs_after}
     if not line.packs_before:
         return _("%(after)d × %(what)s (new)") % words
@@ -66,36 +64,19 @@ def shop_rows(parts: Iterable[ShopPart]) -> list[tuple[str, ...]]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
-    """One entry of a calendar: a moment, or a whole day."""
-
-    uid: str
-    at: dt.datetime | dt.date
-    summary: str
-    note: str
-
-
 def order_calendar(order: Order, *, version: OrderVersion, shops: Sequence[Shop]) -> str:
     """Each shop's cut-off and the day to collect from it, as an iCalendar file (RFC 5545).
 
     Collection is the day before the match, or the match day where a shop takes orders that late:
     common practice, no source.
     """
+    stamp = version.made_at
+    events = (e for shop in shops for e in _shop_events(order, shop=shop, stamp=stamp))
+    return calendar_text(events, product="Bait order")
+
+
+def _shop_events(order: Order, *, shop: Shop, stamp: dt.datetime) -> list[Event]:
     match = order.match
-    events = [event for shop in shops for event in _shop_events(order, shop=shop, match=match)]
-    lines = [
-        "BEGIN:VCALENDAR",
-        "VERSION:2.0",
-        "PRODID:-//Drawbag//Bait order//EN",
-        "CALSCALE:GREGORIAN",
-    ]
-    for event in events:
-        lines += _event_lines(event, stamp=version.made_at)
-    return "".join(f"{_folded(line)}\r\n" for line in [*lines, "END:VCALENDAR"])
-
-
-def _shop_events(order: Order, *, shop: Shop, match: Match) -> list[Event]:
     names = {"shop": shop.name, "match": match.name}
     collected = match.date - dt.timedelta(days=min(1, shop.lead_days))
     return [
@@ -104,51 +85,13 @@ def _shop_events(order: Order, *, shop: Shop, match: Match) -> list[Event]:
             cut_off_at(shop, match=match),
             _("Order bait from %(shop)s by now") % names,
             _("For %(match)s. Later orders may not be ready.") % names,
+            stamp,
         ),
         Event(
             f"order-{order.pk}-{shop.key}-collect@drawbag",
             collected,
             _("Collect bait from %(shop)s") % names,
             _("For %(match)s. Keep live bait cool.") % names,
+            stamp,
         ),
     ]
-
-
-def _event_lines(event: Event, *, stamp: dt.datetime) -> list[str]:
-    return [
-        "BEGIN:VEVENT",
-        f"UID:{_escaped(event.uid)}",
-        f"DTSTAMP:{_utc(stamp)}",
-        f"DTSTART:{_utc(event.at)}"
-        if isinstance(event.at, dt.datetime)
-        else f"DTSTART;VALUE=DATE:{event.at:%Y%m%d}",
-        f"SUMMARY:{_escaped(event.summary)}",
-        f"DESCRIPTION:{_escaped(event.note)}",
-        "END:VEVENT",
-    ]
-
-
-def _utc(moment: dt.datetime) -> str:
-    return f"{moment.astimezone(dt.UTC):%Y%m%dT%H%M%SZ}"
-
-
-def _escaped(text: str) -> str:
-    """A text value (RFC 5545, 3.3.11): backslash, semicolon, comma and line ends.
-
-    What controls a terminal, or ends a line for some readers only, has no place in one.
-    """
-    for raw, safe in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\r\n", "\n"), ("\r", "\n")):
-        text = text.replace(raw, safe)
-    return _CONTROLS.sub("", text).replace("\n", "\\n")
-
-
-def _folded(line: str) -> str:
-    """At most 75 octets a line (RFC 5545, 3.1), never cut within a character."""
-    pieces, piece, octets = [], "", 0
-    for letter in line:
-        size = len(letter.encode())
-        if octets + size > _LINE_OCTETS:
-            pieces.append(piece)
-            piece, octets = " ", 1
-        piece, octets = piece + letter, octets + size
-    return "\r\n".join([*pieces, piece])

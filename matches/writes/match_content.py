@@ -13,6 +13,7 @@ from matches.models import Match, Venue
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format, pence_parse
 from matches.reckon.reading import is_storable
+from matches.times import zone_named
 
 #: The signals of the day in their order, each with the field it is typed in.
 SIGNALS = ("draw_at", "prepare_at", "feed_at", "start_at", "end_at")
@@ -88,10 +89,7 @@ def terms_typed(match: Match) -> dict[str, str]:
 
 def venue_zone(venue: Venue) -> zoneinfo.ZoneInfo:
     """The venue's zone; UTC where its name is none we know."""
-    try:
-        return zoneinfo.ZoneInfo(venue.timezone)
-    except (zoneinfo.ZoneInfoNotFoundError, ValueError):
-        return zoneinfo.ZoneInfo("UTC")
+    return zone_named(venue.timezone)
 
 
 def terms_parse(typed: Mapping[str, str], *, venues: Iterable[Venue]) -> MatchTerms:
