@@ -13,6 +13,7 @@ from matches.reckon.draw import (
     DrawAngler,
     DrawRequest,
     DrawSection,
+    Mode,
     draw_commitment,
     draw_stream,
     draw_work_out,
@@ -133,6 +134,116 @@ def test_sections_come_evenly_in_a_team_draw() -> None:
         request = DrawRequest(_seed("team", n), anglers, sections, "team")
         seen[draw_work_out(request).assignments[0].section] += 1
     assert chisquare([seen[name] for name in "ABCDEF"]).statistic < 11.070498
+
+
+def _asking(names: str, *, teams: str = "") -> tuple[DrawAngler, ...]:
+    """Capitals ask for an accessible peg; of each team one, where there are teams."""
+    return tuple(
+        DrawAngler(name, team or None, name.isupper())
+        for name, team in zip(names, teams or [""] * len(names), strict=True)
+    )
+
+
+def _ways(
+    what: str,
+    anglers: tuple[DrawAngler, ...],
+    sections: tuple[DrawSection, ...],
+    *,
+    mode: Mode = "open",
+    of: str,
+    times: int,
+) -> Counter[tuple[str, ...]]:
+    """How often the anglers `of` together drew which pegs."""
+    ways: Counter[tuple[str, ...]] = Counter()
+    for n in range(times):
+        request = DrawRequest(_seed(what, n), anglers, sections, mode)
+        at = {a.angler: a.peg for a in draw_work_out(request).assignments}
+        ways[tuple(at[angler] for angler in of)] += 1
+    return ways
+
+
+def test_accessible_pegs_come_evenly_to_one_who_asks() -> None:
+    bank = (
+        DrawSection("A", ("1", "2", "3", "4"), frozenset("124")),
+        DrawSection("B", ("5", "6", "7", "8", "9"), frozenset("678")),
+    )
+    ways = _ways("one asks", _asking("abCd"), bank, of="C", times=3_000)
+    assert set(ways) == {(peg,) for peg in "124678"}
+    assert chisquare(list(ways.values())).statistic < 11.070498
+
+
+def test_what_is_left_comes_evenly_to_who_does_not_ask() -> None:
+    bank = (DrawSection("A", tuple("1234567"), frozenset("4")),)
+    ways = _ways("the rest", _asking("abcdefG"), bank, of="b", times=3_000)
+    assert set(ways) == {(peg,) for peg in "123567"}
+    assert chisquare(list(ways.values())).statistic < 11.070498
+
+
+def test_three_who_ask_share_four_accessible_pegs_evenly() -> None:
+    bank = (
+        DrawSection("A", ("1", "2", "3"), frozenset("13")),
+        DrawSection("B", ("4", "5", "6"), frozenset("46")),
+    )
+    ways = _ways("three ask", _asking("ABCd"), bank, of="ABC", times=6_000)
+    assert len(ways) == 24
+    assert chisquare(list(ways.values())).statistic < 35.172462
+
+
+def test_in_a_team_draw_with_one_of_each_team_asking_every_way_comes_evenly() -> None:
+    bank = (
+        DrawSection("A", ("1", "2"), frozenset("12")),
+        DrawSection("B", ("3", "4"), frozenset("3")),
+    )
+    anglers = _asking("aBcD", teams="xxyy")
+    ways = _ways("teams ask", anglers, bank, mode="team", of="BD", times=3_000)
+    assert len(ways) == 6
+    assert chisquare(list(ways.values())).statistic < 11.070498
+
+
+def test_turns_are_even_between_two_of_one_team_who_ask() -> None:
+    # Counted out: A has one accessible peg, B two. Who draws first takes each of the three with
+    # 1/3: after A's the other has two to draw from, after one of B's only A's is left. So A at 1
+    # and B at 3 come with 1/2 · 1/3 · 1/2 + 1/2 · 1/3 = 1/4, and so do the other three ways.
+    bank = (
+        DrawSection("A", ("1", "2"), frozenset("1")),
+        DrawSection("B", ("3", "4"), frozenset("34")),
+    )
+    anglers = _asking("ABcd", teams="xxyy")
+    ways = _ways("one team", anglers, bank, mode="team", of="AB", times=3_000)
+    assert set(ways) == {("1", "3"), ("1", "4"), ("3", "1"), ("4", "1")}
+    # Source: the 95 % point for 3 degrees of freedom of the printed tables, 7.815.
+    assert chisquare(list(ways.values())).statistic < 7.815
+
+
+# Source: worked with hashlib and a pencil from the recipe, without the calculator.
+def test_an_access_draw_worked_by_hand() -> None:
+    seed = bytes(31) + b"\x01"
+    numbers = (
+        int.from_bytes(hashlib.sha256(seed + k.to_bytes(8, "big")).digest()[:8], "big")
+        for k in range(9)
+    )
+    # b and d ask. Shuffle [b, d]: one number below 2 says who of them is swapped with d.
+    turns = ["b", "d"]
+    swap = next(numbers) % 2
+    turns[1], turns[swap] = turns[swap], turns[1]
+    open_to = ["1", "3", "5"]
+    at = {}
+    for angler in turns:
+        at[angler] = open_to.pop(next(numbers) % len(open_to))
+    # a, c and e are shuffled with numbers below 3 and 2, and walk along what is left.
+    others = ["a", "c", "e"]
+    for i in (2, 1):
+        j = next(numbers) % (i + 1)
+        others[i], others[j] = others[j], others[i]
+    left = [peg for peg in "123456" if peg not in at.values()]
+    at.update(zip(others, left, strict=False))
+    bank = (
+        DrawSection("A", ("1", "2", "3"), frozenset("13")),
+        DrawSection("B", ("4", "5", "6"), frozenset("5")),
+    )
+    anglers = tuple(DrawAngler(name, None, name in "bd") for name in "abcde")
+    drawn = draw_work_out(DrawRequest(seed, anglers, bank, "open"))
+    assert {a.angler: a.peg for a in drawn.assignments} == at
 
 
 def _seed(what: str, number: int) -> bytes:

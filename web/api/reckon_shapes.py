@@ -92,8 +92,27 @@ DRAW_REQUEST = object_of(
             "pattern": "^[0-9a-fA-F]{64}$",
             "description": "32 bytes in hexadecimal.",
         },
-        "anglers": list_of(object_of({"id": ID}, {"team": or_null(ID)})),
-        "sections": list_of(object_of({"id": ID, "pegs": list_of(ID)})),
+        "anglers": list_of(
+            object_of(
+                {"id": ID},
+                {
+                    "team": or_null(ID),
+                    "needs_access": {**FLAG, "description": "Asks for an accessible peg."},
+                },
+            )
+        ),
+        "sections": list_of(
+            object_of(
+                {"id": ID, "pegs": list_of(ID)},
+                {
+                    "accessible": {
+                        **list_of(ID),
+                        "description": "Which of the pegs are accessible. Who asks for one draws "
+                        "first among them, the others among what is left.",
+                    }
+                },
+            )
+        ),
         "mode": one_of(MODES),
     }
 )
