@@ -216,6 +216,16 @@ class SectionPegAdmin(Trailed):
     raw_id_fields = ("match", "section", "peg")
 
 
+@admin.register(m.PegLeftOut)
+class PegLeftOutAdmin(Trailed):
+    club_path = "match__club"
+    list_display = ("peg", "match", "reason")
+    list_filter = ("match",)
+    list_select_related = ("peg", "match")
+    search_fields = ("peg__number",)
+    raw_id_fields = ("match", "peg")
+
+
 @admin.register(m.Entry)
 class EntryAdmin(Trailed):
     club_path = "match__club"
@@ -224,6 +234,13 @@ class EntryAdmin(Trailed):
     list_select_related = ("angler", "match", "team")
     search_fields = ("angler__name",)
     autocomplete_fields = ("match", "angler", "team")
+
+
+@admin.register(m.FeePayment)
+class FeePaymentAdmin(ReadOnly):
+    list_display = ("entry", "pence", "pool", "taken_by", "taken_at")
+    list_filter = ("entry__match",)
+    list_select_related = ("entry__angler", "pool", "taken_by")
 
 
 @admin.register(m.Draw)

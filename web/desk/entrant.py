@@ -81,6 +81,7 @@ def _page(
 ) -> HttpResponse:
     entry = _entry(match, entry_id)
     fee = fee_of(match, entry)
+    open_pence = fee.owes or fee.to_give_back
     return render(
         request,
         "desk/entrant.html",
@@ -96,7 +97,7 @@ def _page(
             "started": timezone.now() >= match.start_at,
             "fee": fee,
             "rows": fee_rows(entry),
-            "amount": typed.get("amount") or pence_format(fee.owes or fee.to_give_back),
+            "amount": typed.get("amount") or (pence_format(open_pence) if open_pence else ""),
             "reason": typed.get("reason", ""),
             "note": typed.get("note", ""),
             "key": uuid.uuid4(),
