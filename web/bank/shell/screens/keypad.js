@@ -133,6 +133,7 @@ class ScreenKeypad extends OfMatch {
   #count(pack) {
     const fish = this.fish ?? [];
     return html`<section class="counting"><h2>${words.netFishTitle}</h2>
+      <p class="figure">${weightText((this.typed && weightTyped(this.typed)) ?? 0, pack.match.weight_unit)}</p>
       <p role="status">${this.#told(fish)}</p>
       <ul>${fish.map(([name, many]) => html`<li>
         <span class="species">${name}</span>
