@@ -101,7 +101,7 @@ def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: No
     wednesday = dt.date(2026, 6, 17)
     first = demo_load(today=wednesday)
     counted = [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)]
-    assert counted == [5, 36, 4, 106, 2]
+    assert counted == [5, 36, 4, 105, 2]
     assert demo_load(today=wednesday) == first
     assert [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)] == counted
     assert first.saturday.date == dt.date(2026, 6, 20)

@@ -19,7 +19,7 @@ from .meetings import match_make
 from .ordered import fed_log, order_finish, order_prepare
 from .season import season_goes_on, season_make
 from .shops import larder_before, larder_fill, shops_make
-from .weighing import Phone, first_rule, weigh, weigh_again, weigh_alike
+from .weighing import Phone, first_rule, weigh, weigh_again
 
 DEMO_PASSWORD: Final = "heron-on-the-wend"
 SATURDAY: Final = 5
@@ -132,9 +132,7 @@ def _match_today(club: Club, *, date: dt.date) -> Match:
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
     weigh(Phone(tamsin, match=match), pegs=4)
-    second = Phone(idris, match=match)
-    weigh_alike(second, peg="1")
-    weigh_again(second, peg="3", weight=1890)
+    weigh_again(Phone(idris, match=match), peg="3", weight=1890)
     match.refresh_from_db()
     return match
 
