@@ -131,6 +131,8 @@ def test_the_weigh_board_tells_weights_places_and_who_is_to_weigh(world: Any) ->
         "team": "Otterbeck Alders",
         "nets": [4250, 150],
         "weight": 4400,
+        "counted": 4400,
+        "score": None,
         "status": "entered",
         "place": "1",
         "points": "1",

@@ -40,6 +40,12 @@ class EntryShape(serializers.Serializer[Any]):
     team = serializers.CharField(allow_null=True)
     nets = serializers.ListField(child=serializers.IntegerField(), help_text="In order.")
     weight = serializers.IntegerField(allow_null=True, help_text="Null while nothing stands.")
+    counted = serializers.IntegerField(
+        allow_null=True, help_text="What the weight comes to under the match's cap of a net."
+    )
+    score = serializers.IntegerField(
+        allow_null=True, help_text="Points of the fish; null where fish are not scored."
+    )
     status = serializers.CharField(help_text="entered, retired, absent or disqualified.")
     place = serializers.CharField(allow_null=True)
     points = serializers.CharField(allow_null=True)
@@ -87,6 +93,9 @@ class BulletinShape(serializers.Serializer[Any]):
     reason = serializers.CharField(allow_blank=True)
     digest = serializers.CharField(help_text="SHA-256 of the body as canonical JSON.")
     published_at = serializers.DateTimeField()
+    objections_until = serializers.DateTimeField(
+        allow_null=True, help_text="Until when a provisional one can be objected to."
+    )
     url = serializers.CharField(help_text="The public page.")
 
 

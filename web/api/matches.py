@@ -113,6 +113,8 @@ def weigh_board_body(result: MatchResult, *, still_to_come: int) -> dict[str, An
                         "team": e.team,
                         "nets": [n.weight for n in e.nets],
                         "weight": e.weight,
+                        "counted": e.counted,
+                        "score": e.score,
                         "status": e.status,
                         "place": e.place,
                         "points": e.points,
@@ -184,6 +186,7 @@ def _bulletin(match: Match, bulletin: Bulletin) -> dict[str, Any]:
         "reason": bulletin.reason,
         "digest": bulletin.digest,
         "published_at": bulletin.published_at,
+        "objections_until": bulletin.objections_until,
         "url": reverse("board:bulletin", args=[match.club.slug, match.slug, bulletin.number]),
     }
 
