@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import rankdata
 
+from matches.reckon.counting import NetRules
 from matches.reckon.placings import (
     Entry,
     PlacingsRequest,
@@ -182,3 +183,22 @@ def test_rankdata_of_the_textbook_four() -> None:
     # Source: scipy.stats.rankdata's own documentation: [0, 2, 3, 2] ranks 1, 2.5, 4, 2.5.
     assert rankdata([0, 2, 3, 2]).tolist() == [1, 2.5, 4, 2.5]
     assert places([4, 2, 1, 2]) == [1, Fraction("2.5"), 4, Fraction("2.5")]
+
+
+@given(st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4)), max_size=30))
+def test_places_by_fish_then_weight_are_scipys_average_ranks(caught: list[tuple[int, int]]) -> None:
+    # Whole numbers below 1000 make one number of points and weight: what scipy can rank.
+    entries = tuple(Entry(f"{i:03d}", None, w, score=s) for i, (s, w) in enumerate(caught))
+    placed = {
+        p.angler: float(p.place)
+        for p in placings_work_out(PlacingsRequest((Section("A", entries),))).placings
+    }
+    expected = rankdata([-(1000 * s + w) for s, w in caught], "average") if caught else []
+    assert [placed[e.angler] for e in entries] == list(expected)
+
+
+def test_a_net_over_fifty_pounds_counts_fifty_or_nothing() -> None:
+    # Source: club rules of several waters (secondary): over 50 lb counts 50, far over counts 0.
+    fifty, over = 50 * 256, 50 * 256 + 1
+    assert NetRules(fifty, "cap").weight_counted(over) == fifty
+    assert NetRules(fifty, "nothing").weight_counted(over) == 0
