@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, LotState, OrderLine, OrderVersion, Shop
 from bait.reckon.order import prepare
+from bait.words import pack_said
 from matches.models import Angler, Match, Team
 from matches.reckon.money import pence_parse
 
@@ -213,8 +214,5 @@ def _named(rows: list[dict[str, Any]], *, names: Mapping[str, str]) -> tuple[dic
 def shop_note(part: ShopPart, *, team: Team, match: Match) -> str:
     """The order for one shop as plain text, to paste into a message."""
     lines = [f"{team.name} – {match.name}, {match.date:%d.%m.%Y}", ""]
-    lines += [
-        f"{line.packs} × {line.pack.bait.name}, {line.pack.amount.normalize():f} {line.pack.unit}"
-        for line in part.lines
-    ]
+    lines += [f"{line.packs} × {pack_said(line.pack)}" for line in part.lines]
     return "\n".join(lines)

@@ -201,7 +201,7 @@ def test_what_was_thrown_away_is_put_back_from_the_ledger(world: Any, larder_pag
     client = signed_in(world, "captain")
     client.post(larder_page, form(page(client, larder_page)[1], "throw") | {"amount": "2"})
     text = page(client, larder_page)[1]
-    assert "Thrown away: 2 pint of Caster." in text
+    assert "Thrown away: 2 pints of Caster." in text
     assert f'id="lot-{lot.pk}"' not in text
     client.post(larder_page, form(text, "undo"))
     lot.refresh_from_db()

@@ -24,6 +24,7 @@ from bait.reads.larder import (
     move_seen,
 )
 from bait.reckon.larder import KEEPS_DAYS
+from bait.words import amount_said
 from bait.writes.larder import (
     lot_bring,
     lot_count_again,
@@ -110,7 +111,7 @@ def _amount_move(request: HttpRequest, *, person: Person, lot: LarderLot, do: st
     key = key_typed(request.POST.get("key", ""))
     if amount is None:
         raise Problem(Code.CONFLICT, _("Write an amount such as 1.5, then choose what to do."))
-    said = {"amount": f"{amount.normalize():f} {lot.unit}", "bait": lot.bait.name}
+    said = {"amount": amount_said(amount, unit=lot.unit), "bait": lot.bait.name}
     match do:
         case "take":
             lot_take(person, lot=lot, amount=amount, key=key)

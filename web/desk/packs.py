@@ -13,6 +13,7 @@ from bait.reads.price_lists import pack_prices
 from bait.reads.shops import bait_of, baits_listed, baits_of, club_kept, pack_of, shop_of
 from bait.reckon.order.parse import MOST_BREAKS
 from bait.reckon.price_list import pack_read
+from bait.words import pack_said
 from bait.writes.packs import (
     pack_add,
     pack_bring_back,
@@ -80,12 +81,12 @@ def pack(request: HttpRequest, slug: str, key: str, pack_id: int) -> HttpRespons
 def _pack_add(request: HttpRequest, shop: Shop, *, baits: list[Bait], form: FieldForm) -> str:
     line = pack_read(form.values, baits=baits_listed(baits))
     pack = pack_add(person_of(request), shop=shop, line=line)
-    return _("%(pack)s is in the list.") % {"pack": _name(pack)}
+    return _("%(pack)s is in the list.") % {"pack": pack_said(pack)}
 
 
 def _pack_act(request: HttpRequest, club: Club, *, pack: Pack, form: FieldForm) -> str:
     """Do what was pressed; what to say of it."""
-    person, name = person_of(request), {"pack": _name(pack)}
+    person, name = person_of(request), {"pack": pack_said(pack)}
     match request.POST.get("do"):
         case "retire":
             pack_retire(person, pack=pack)
@@ -105,10 +106,6 @@ def _pack_act(request: HttpRequest, club: Club, *, pack: Pack, form: FieldForm) 
                 if changed
                 else _("Nothing differed: nothing is changed.")
             )
-
-
-def _name(pack: Pack) -> str:
-    return f"{pack.bait.name}, {pack.amount.normalize():f} {pack.unit}"
 
 
 def _form_kept(pack: Pack) -> FieldForm:

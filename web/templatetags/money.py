@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from django import template
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
-from bait.models import Bait, Unit
+from bait.models import Bait
 from bait.reckon.plans import amount_text
 from bait.reckon.units import amount_down
+from bait.words import unit_said
 from matches.reckon.money import pence_format
 
 register = template.Library()
@@ -44,15 +44,7 @@ def left(value: Fraction, unit: str) -> str:
 @register.filter
 def unit_of(unit: str, value: Fraction | Decimal | str) -> str:
     """The unit as it is said with that amount: "pint" for 1, "pints" for 2.5."""
-    match unit:
-        case Unit.PINT:
-            return ngettext("pint", "pints", 1 if Fraction(str(value)) == 1 else 2)
-        case Unit.EACH:
-            return _("pieces")
-        case "bag":
-            return ngettext("bag", "bags", 1 if Fraction(str(value)) == 1 else 2)
-        case _:
-            return unit
+    return unit_said(unit, value)
 
 
 @register.filter
