@@ -288,6 +288,13 @@ class BulletinAdmin(ReadOnly):
     list_select_related = ("match", "published_by")
 
 
+@admin.register(m.Objection)
+class ObjectionAdmin(ReadOnly):
+    list_display = ("match", "peg", "noted_at", "noted_by", "answered_at")
+    list_filter = ("match",)
+    list_select_related = ("match", "noted_by")
+
+
 class RoundsOfLeague(admin.TabularInline):
     model = m.LeagueRound
     extra = 0

@@ -24,7 +24,8 @@ class World:
     """A club with two teams, four anglers with accounts, one venue and one match being fished.
 
     Sections A (pegs 1-3) and B (pegs 4-6). Drawn: Maud 1, Perrin 2, Wilmot 4, Odette 5;
-    pegs 3 and 6 are empty. Passwords are all "heron-on-the-wend".
+    pegs 3 and 6 are empty. A result can be confirmed at once.
+    Passwords are all "heron-on-the-wend".
     """
 
     club: Any
@@ -172,6 +173,7 @@ def _match_make(club: Any) -> tuple[Any, Any]:
         state=m.MatchState.WEIGHING,
         groundbait_limit_l=Decimal("20"),
         bait_limit_l=Decimal("2.5"),
+        objection_min=0,
     )
     return venue, match
 

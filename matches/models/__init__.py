@@ -18,6 +18,7 @@ from .matches import (
     SectionPeg,
     WeightUnit,
 )
+from .objections import Objection
 from .people import Angler, AuditEntry, Club, Device, Membership, Person, Role, Team
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
 from .venues import Bank, Peg, Venue
@@ -48,6 +49,7 @@ __all__ = [
     "MatchState",
     "Membership",
     "NetCapRule",
+    "Objection",
     "Peg",
     "PegLeftOut",
     "Person",

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
+import datetime as dt
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin, Club, Match, MatchState, Person
@@ -14,8 +14,10 @@ from matches.problems import Code, Problem
 from matches.reads.access import match_for_secretary
 from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
 from matches.reads.results import MatchResult, match_result
+from matches.reckon.canonical import canonical_digest
 from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
+from matches.times import zone_named
 
 from .audit import audit_record
 from .league_tables import league_tables_renew
@@ -27,8 +29,9 @@ def bulletin_publish(
     """Publish what stands now as the match's next bulletin, provisional or confirmed.
 
     A bulletin after the first needs `reason`, unless it only confirms what the one before said.
-    Refused (Problem): confirmation while a disagreement is open or somebody is still to
-    weigh; a bulletin that would say nothing new; a match without a draw.
+    A provisional one can be objected to until its time is over. Confirming sooner needs `reason`.
+    Refused (Problem): confirmation while a disagreement is open, somebody is still to weigh, or an
+    objection waits for its answer; a bulletin that would say nothing new; a match without a draw.
     """
     if not is_storable(reason):
         sentence = _("A character here cannot be stored: write it anew.")
@@ -43,6 +46,7 @@ def bulletin_publish(
             raise Problem(Code.CONFLICT, _("Nobody has a peg yet: hold the draw first."))
         if confirmed:
             _unsettled_refuse(result)
+            _too_soon_refuse(match, before=before, reason=reason)
         bulletin = _bulletin_make(
             person, result=result, before=before, confirmed=confirmed, reason=reason.strip()[:400]
         )
@@ -65,9 +69,8 @@ def bulletin_publish(
 
 
 def body_digest(body: dict[str, Any]) -> str:
-    """SHA-256 of the body's JSON in UTF-8, keys sorted, no spaces: anyone can check it."""
-    text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()
+    """What a bulletin is known by: the digest of its body as it can be downloaded."""
+    return canonical_digest(body)
 
 
 def _bulletin_make(
@@ -94,7 +97,10 @@ def _bulletin_make(
                 "n": before.number
             }
             raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
+    until = None if confirmed else objections_until(result.match, now=timezone.now())
     body |= {
+        "objections_until": until and until.isoformat(),
+        "objections": result.match.objections.count(),
         "number": before.number + 1 if before else 1,
         "reason": reason,
         "before": before.digest if before else None,
@@ -107,8 +113,40 @@ def _bulletin_make(
         body=body,
         digest=body_digest(body),
         reason=reason,
+        objections_until=until,
         published_by=person,
     )
+
+
+def objections_until(match: Match, *, now: dt.datetime) -> dt.datetime | None:
+    """Until when a bulletin published now can be objected to: the match's minutes, and on to the
+    next whole one. None where the match gives no time."""
+    if not match.objection_min:
+        return None
+    minute = dt.timedelta(minutes=1)
+    whole = now.replace(second=0, microsecond=0)
+    return whole + minute * (match.objection_min + (whole < now))
+
+
+def _too_soon_refuse(match: Match, *, before: Bulletin | None, reason: str) -> None:
+    """Everybody must have had the time to object, or the reason says why not. What was confirmed
+    before is corrected, which needs a reason anyway."""
+    if reason.strip() or not match.objection_min:
+        return
+    if before is None:
+        sentence = _(
+            "Nobody could object yet. Publish it as provisional first, or say why it is "
+            "confirmed at once, such as: everybody agreed at the scales."
+        )
+    elif before.objections_until and before.objections_until > timezone.now():
+        until = before.objections_until.astimezone(zone_named(match.venue.timezone))
+        sentence = _(
+            "Bulletin %(n)s can be objected to until %(until)s. Wait, or say why it is confirmed "
+            "sooner, such as: everybody agreed at the scales."
+        ) % {"n": before.number, "until": f"{until:%H:%M}"}
+    else:
+        return
+    raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
 
 
 def _unsettled_refuse(result: MatchResult) -> None:
@@ -117,6 +155,11 @@ def _unsettled_refuse(result: MatchResult) -> None:
             Code.CONFLICT,
             _("Settle what disagrees before you confirm: %(n)s still open.")
             % {"n": result.disagreements},
+        )
+    if open_ := result.match.objections.filter(answer="").count():
+        raise Problem(
+            Code.CONFLICT,
+            _("Answer what was objected to before you confirm: %(n)s still open.") % {"n": open_},
         )
     if result.to_weigh:
         names = ", ".join(f"{e.peg} {e.angler}" for e in result.to_weigh[:5])

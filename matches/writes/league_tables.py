@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from typing import Any
 
 from matches.models import Bulletin, League, LeagueTable, Person
 from matches.reads.league_bodies import league_body, table_changes, table_said
+from matches.reckon.canonical import canonical_digest
 
 from .audit import audit_record
 
@@ -71,6 +70,5 @@ def league_table_make(
 
 
 def table_digest(body: dict[str, Any]) -> str:
-    """SHA-256 of the body's JSON in UTF-8, keys sorted, no spaces: as a bulletin's."""
-    text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()
+    """SHA-256 of the body's canonical JSON: as a bulletin's."""
+    return canonical_digest(body)

@@ -28,6 +28,7 @@ LEAGUES: Final[tuple[tuple[str, str, dict[str, Any]], ...]] = (
     ("Wend Season League", "anglers", RULES),
     ("Wend Team League", "teams", {**RULES, "drop_worst": 0, "counts": "places"}),
 )
+AGREED: Final = "Everybody agreed at the scales."
 
 
 def season_make(club: Club, *, match: Match) -> None:
@@ -38,7 +39,7 @@ def season_make(club: Club, *, match: Match) -> None:
         league = league_make(idris, club=club, name=name, of=of, rules=rules)
         league_rounds_set(idris, league=league, matches=[m.pk for m in rounds])
     for early in rounds[:-1]:
-        bulletin_publish(idris, match=early, confirmed=True)
+        bulletin_publish(idris, match=early, confirmed=True, reason=AGREED)
 
 
 def season_goes_on(club: Club, *, match: Match) -> None:
