@@ -56,6 +56,7 @@ def match_fixing_number(peg: Peg) -> Match | None:
     named = SectionPeg.objects.filter(peg=peg).filter(
         Q(drawn_peg__isnull=False)
         | Q(match__draws__drawn_at__isnull=False)
+        | Q(match__draws__told__isnull=False)
         | Q(match__facts__isnull=False)
     )
     return Match.objects.filter(pk__in=named.values("match_id")).order_by("-date").first()

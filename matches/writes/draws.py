@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -12,25 +13,26 @@ from django.utils.translation import gettext as _
 
 from matches.models import (
     FISHING,
-    Club,
     Draw,
     DrawnPeg,
     Entry,
     EntryStatus,
     Match,
     MatchState,
+    Peg,
     Person,
     SectionPeg,
     WeighIn,
 )
 from matches.problems import Code, Problem
-from matches.reads.access import match_for_secretary
-from matches.reckon.draw import DrawAnswer, draw_commitment, draw_parse, draw_work_out
+from matches.reads.draws import draw_answer, draw_telling
+from matches.reckon.draw import Assignment, draw_commitment
 from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .facts import weigh_ins_project
+from .matches import match_locked
 
 
 def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") -> Draw:
@@ -39,7 +41,8 @@ def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") ->
     A draw after the first needs `reason`. Raises Problem.
     """
     with transaction.atomic():
-        match = _match_locked(person, match=match)
+        match = match_locked(person, match=match)
+        telling_refuse(match)
         if mode not in ("open", "team"):
             raise _refused("mode", _("Choose an open draw or a team draw."))
         last = match.draws.order_by("-number").first()
@@ -77,70 +80,94 @@ def draw_hold(person: Person, *, match: Match) -> Draw:
     Raises BadInput where the lists do not fit the mode (the calculator's own words).
     """
     with transaction.atomic():
-        match = _match_locked(person, match=match)
-        draw = match.draws.order_by("-number").first()
-        if draw is None:
-            raise Problem(Code.CONFLICT, _("Publish the commitment first, then hold the draw."))
-        if draw.drawn_at is not None:
-            raise Problem(
-                Code.CONFLICT,
-                _("This draw was held already. For another one give a reason first."),
-            )
-        _weights_refuse(match)
-        draw.asked = draw_asked(match, mode=draw.mode)
-        answer = draw_answer(draw)
-        _pegs_save(draw, answer)
-        draw.drawn_at = timezone.now()
-        draw.save(update_fields=["asked", "drawn_at"])
-        Match.objects.filter(pk=match.pk).update(state=MatchState.DRAWN)
-        weigh_ins_project(match=match)
-        audit_record(
-            club=match.club,
-            person=person,
-            verb="draw_hold",
-            subject=match,
-            detail={"draw": draw.number, "seed": draw.seed, "pegs": len(answer.assignments)},
-        )
+        match = match_locked(person, match=match)
+        telling_refuse(match)
+        draw = draw_ask(match)
+        pegs_save(draw, draw_answer(draw).assignments)
+        draw_end(person, draw=draw)
         return draw
 
 
+def draw_ask(match: Match) -> Draw:
+    """The draw that waits to be held, asked with the lists as they stand; nobody has a peg of an
+    earlier draw any more. Call it behind the club's lock. Raises Problem CONFLICT, and BadInput."""
+    draw = match.draws.order_by("-number").first()
+    if draw is None:
+        raise Problem(Code.CONFLICT, _("Publish the commitment first, then hold the draw."))
+    if draw.drawn_at is not None:
+        raise Problem(
+            Code.CONFLICT, _("This draw was held already. For another one give a reason first.")
+        )
+    _weights_refuse(match)
+    draw.asked = draw_asked(match, mode=draw.mode)
+    draw_answer(draw)
+    draw.save(update_fields=["asked"])
+    DrawnPeg.objects.filter(match=match).delete()
+    return draw
+
+
+def draw_end(person: Person, *, draw: Draw) -> None:
+    """Everybody has a peg: from now on the seed is public."""
+    match = draw.match
+    draw.drawn_at = timezone.now()
+    draw.save(update_fields=["told", "drawn_at"])
+    Match.objects.filter(pk=match.pk).update(state=MatchState.DRAWN)
+    weigh_ins_project(match=match)
+    audit_record(
+        club=match.club,
+        person=person,
+        verb="draw_hold",
+        subject=match,
+        detail={"draw": draw.number, "seed": draw.seed, "pegs": len(draw.asked["anglers"])},
+    )
+
+
+def telling_refuse(match: Match) -> None:
+    """Raises Problem CONFLICT while pegs are being told one by one: what they hang on stands."""
+    if draw_telling(match) is not None:
+        raise Problem(
+            Code.CONFLICT,
+            _("The pegs are being told one by one: tell all the rest first, on the draw’s page."),
+        )
+
+
 def draw_asked(match: Match, *, mode: str) -> dict[str, Any]:
-    """The calculator's request without its seed. Anglers are named by their entry's number, teams
-    by theirs: numbers never change and say nothing about anybody."""
+    """The calculator's request without its seed. Anglers are named by their entry's number, in the
+    order of entry, teams by theirs: numbers never change. Accessible pegs are named only where
+    somebody asks for one."""
     entries = (
         Entry.objects.filter(match=match, status__in=FISHING)
         .exclude(status=EntryStatus.DISQUALIFIED)
         .exclude(Q(status=EntryStatus.ABSENT) & Q(team__isnull=True))
         .order_by("pk")
     )
-    sections: dict[str, list[str]] = {}
+    asking = any(entry.needs_access for entry in entries)
+    sections: dict[str, list[Peg]] = {}
     for peg in (
         SectionPeg.objects.filter(match=match)
         .select_related("section", "peg")
         .order_by("section__position", "peg__position")
     ):
-        sections.setdefault(peg.section.label, []).append(peg.peg.number)
+        sections.setdefault(peg.section.label, []).append(peg.peg)
     return {
-        "anglers": [
-            {"id": str(e.pk), "team": str(e.team_id) if e.team_id else None} for e in entries
+        "anglers": [_angler_asked(entry) for entry in entries],
+        "sections": [
+            _section_asked(label, pegs, asking=asking) for label, pegs in sections.items()
         ],
-        "sections": [{"id": label, "pegs": pegs} for label, pegs in sections.items()],
         "mode": mode,
     }
 
 
-def draw_answer(draw: Draw) -> DrawAnswer:
-    """What the calculator says to what the draw was asked. Raises BadInput."""
-    return draw_work_out(draw_parse({**draw.asked, "seed": draw.seed}))
+def _angler_asked(entry: Entry) -> dict[str, Any]:
+    asked = {"id": str(entry.pk), "team": str(entry.team_id) if entry.team_id else None}
+    return {**asked, "needs_access": True} if entry.needs_access else asked
 
 
-def _match_locked(person: Person, *, match: Match) -> Match:
-    """The match, seen with the secretary's rights, behind the club's lock.
-
-    It is the lock facts are stored under: what a draw or a bulletin reads cannot change meanwhile.
-    """
-    Club.objects.select_for_update().get(pk=match.club_id)
-    return match_for_secretary(person, match_id=match.pk)
+def _section_asked(label: str, pegs: Sequence[Peg], *, asking: bool) -> dict[str, Any]:
+    asked = {"id": label, "pegs": [peg.number for peg in pegs]}
+    if not asking:
+        return asked
+    return {**asked, "accessible": [peg.number for peg in pegs if peg.accessible]}
 
 
 def _weights_refuse(match: Match) -> None:
@@ -151,12 +178,12 @@ def _weights_refuse(match: Match) -> None:
         )
 
 
-def _pegs_save(draw: Draw, answer: DrawAnswer) -> None:
+def pegs_save(draw: Draw, assignments: Iterable[Assignment]) -> None:
+    """Give the pegs to those of the draw who have drawn them."""
     pegs = {
         (p.section.label, p.peg.number): p
         for p in SectionPeg.objects.filter(match=draw.match).select_related("section", "peg")
     }
-    DrawnPeg.objects.filter(match=draw.match).delete()
     DrawnPeg.objects.bulk_create(
         DrawnPeg(
             match=draw.match,
@@ -164,7 +191,7 @@ def _pegs_save(draw: Draw, answer: DrawAnswer) -> None:
             section_peg=pegs[a.section, a.peg],
             draw=draw,
         )
-        for a in answer.assignments
+        for a in assignments
     )
 
 

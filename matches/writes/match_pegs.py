@@ -16,6 +16,7 @@ from matches.reckon.reading import is_storable
 from matches.reckon.sections import LEAST_PEGS, SectionRun
 
 from .audit import audit_record
+from .draws import telling_refuse
 from .facts import weigh_ins_project
 from .matches import match_locked
 
@@ -124,6 +125,7 @@ def _runs_check(now: MatchPegs, runs: Sequence[SectionRun]) -> None:
 def _sections_write(now: MatchPegs, runs: Sequence[SectionRun], *, again: bool) -> int:
     """Write the sections anew; how many drawn pegs were emptied."""
     match = now.match
+    telling_refuse(match)
     if now.weighed:
         raise Problem(
             Code.CONFLICT,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from matches.models import FISHING, DrawnPeg, Entry, EntryStatus, Match, Person
+from matches.reads.draws import draw_telling
 
 from .audit import audit_record
 
@@ -40,4 +41,5 @@ def places_free(match: Match) -> int | None:
 
 
 def pegs_drawn(match: Match) -> bool:
-    return DrawnPeg.objects.filter(match=match).exists()
+    """Whether a draw has given pegs, or begun to: who draws is fixed then."""
+    return draw_telling(match) is not None or DrawnPeg.objects.filter(match=match).exists()

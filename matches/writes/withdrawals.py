@@ -12,6 +12,7 @@ from matches.models import FISHING, DrawnPeg, Entry, EntryStatus, Match, Person,
 from matches.problems import Code, Problem
 
 from .audit import audit_record
+from .draws import telling_refuse
 from .entries import entry_of, reason_check, refused
 from .facts import weigh_ins_project
 from .matches import match_locked
@@ -44,10 +45,11 @@ def entry_withdraw(
     Before the draw a free place goes to who waits longest. After it, without a substitute, the peg
     stays empty: a single angler withdraws, a team's angler is marked absent there, or the team
     would be short by a score. From the start on it needs `reason`. Refused (Problem CONFLICT): who
-    has weighed in, or withdrew already.
+    has weighed in, or withdrew already; anybody while pegs are being told one by one.
     """
     with transaction.atomic():
         match = match_locked(person, match=match)
+        telling_refuse(match)
         entry = entry_of(match, entry_id)
         if entry.status == EntryStatus.WITHDRAWN:
             raise Problem(Code.CONFLICT, _("This angler has withdrawn already."))

@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
-from matches.models import AuditEntry, Draw, DrawnPeg, EntryStatus, MatchState
+from matches.models import AuditEntry, Draw, DrawnPeg, Entry, EntryStatus, MatchState, Peg
 from matches.problems import Code, Problem
 from matches.reckon.draw import draw_parse, draw_work_out
 from matches.reckon.errors import BadInput
-from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.draws import draw_asked, draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
 from matches.writes.facts import fact_log_at_desk
 
@@ -141,6 +141,42 @@ def test_absent_singles_and_the_disqualified_do_not_draw_but_absent_team_members
         str(world.entries["Maud"].pk),
         str(world.entries["Wilmot"].pk),
     ]
+
+
+def test_who_asks_and_accessible_pegs_are_named_by_number_only_where_somebody_asks(
+    world: Any,
+) -> None:
+    Peg.objects.filter(number__in=["2", "6"]).update(accessible=True)
+    assert draw_asked(world.match, mode="open")["sections"][0] == {
+        "id": "A",
+        "pegs": ["1", "2", "3"],
+    }
+    Entry.objects.filter(pk=world.entries["Odette"].pk).update(needs_access=True)
+    asked = draw_asked(world.match, mode="open")
+    assert [s["accessible"] for s in asked["sections"]] == [["2"], ["6"]]
+    odette = str(world.entries["Odette"].pk)
+    assert [a["id"] for a in asked["anglers"] if a.get("needs_access")] == [odette]
+    assert sum("needs_access" in a for a in asked["anglers"]) == 1
+    assert "Odette" not in str(asked)
+    commit(world)
+    draw_hold(world.secretary, match=world.match)
+    assert pegs(world)[odette] in {("A", "2"), ("B", "6")}
+
+
+def test_more_who_ask_than_accessible_pegs_are_refused_and_the_commitment_waits(
+    world: Any,
+) -> None:
+    Entry.objects.filter(match=world.match).update(needs_access=True)
+    Peg.objects.filter(number__in=["2", "6"]).update(accessible=True)
+    draw = commit(world)
+    before = pegs(world)
+    with pytest.raises(
+        BadInput, match=r"More ask for an accessible peg \(4\) than there are \(2\)"
+    ):
+        draw_hold(world.secretary, match=world.match)
+    draw.refresh_from_db()
+    assert draw.drawn_at is None
+    assert pegs(world) == before
 
 
 @pytest.mark.parametrize("who", ["weigher", "captain", "member", "outsider"])

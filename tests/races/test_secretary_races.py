@@ -6,10 +6,21 @@ from typing import Any
 
 import pytest
 
-from matches.models import Bulletin, Draw, DrawnPeg, Match, MatchState, Membership, Person, Role
+from matches.models import (
+    AuditEntry,
+    Bulletin,
+    Draw,
+    DrawnPeg,
+    Match,
+    MatchState,
+    Membership,
+    Person,
+    Role,
+)
 from matches.problems import Code, Problem
 from matches.reads.results import match_result
 from matches.writes.bulletins import body_digest, bulletin_publish
+from matches.writes.draw_telling import draw_begin, draw_tell, draw_tell_rest
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
 
@@ -68,6 +79,37 @@ def test_eight_taps_on_commit_make_one_seed_and_eight_on_hold_one_draw(
     draw = Draw.objects.get()
     assert sorted(answers, key=str) == sorted([draw.pk, *[Code.CONFLICT] * (AT_ONCE - 1)], key=str)
     assert DrawnPeg.objects.filter(draw=draw).count() == 4
+
+
+def test_eight_taps_on_the_next_angler_tell_one(shared_world: Any, together: Any) -> None:
+    world = shared_world
+    draw_commit(world.secretary, match=world.match, mode="open")
+    draw_begin(world.secretary, match=world.match)
+
+    def tell() -> int | None:
+        return draw_tell(world.secretary, match=world.match, told=1).told
+
+    draw_tell(world.secretary, match=world.match, told=0)
+    assert together([refused(tell)] * AT_ONCE) == [2] * AT_ONCE
+    assert DrawnPeg.objects.filter(match=world.match).count() == 2
+    assert AuditEntry.objects.filter(verb="draw_tell").count() == 2
+
+
+def test_a_tap_and_all_the_rest_at_once_tell_everybody_once(
+    shared_world: Any, together: Any
+) -> None:
+    world = shared_world
+    draw_commit(world.secretary, match=world.match, mode="open")
+    draw_begin(world.secretary, match=world.match)
+    works = [
+        refused(lambda: draw_tell(world.secretary, match=world.match, told=0)),
+        refused(lambda: draw_tell_rest(world.secretary, match=world.match)),
+    ]
+    together(works * 2)
+    draw = Draw.objects.get()
+    assert (draw.told, draw.drawn_at is None) == (4, False)
+    assert DrawnPeg.objects.filter(draw=draw).count() == 4
+    assert AuditEntry.objects.filter(verb="draw_hold").count() == 1
 
 
 def test_a_bulletin_is_whole_while_weights_arrive(shared_world: Any, together: Any) -> None:
