@@ -36,11 +36,11 @@ def fees_of(match: Match, entries: list[Entry]) -> dict[int, Fee]:
         .values_list("entry_id")
         .annotate(Sum("pence"))
     )
-    return {e.pk: Fee(_due(match, e), paid.get(e.pk, 0)) for e in entries}
+    return {e.pk: Fee(fee_due(match, e), paid.get(e.pk, 0)) for e in entries}
 
 
 def fee_of(match: Match, entry: Entry) -> Fee:
-    return Fee(_due(match, entry), fee_paid(entry))
+    return Fee(fee_due(match, entry), fee_paid(entry))
 
 
 def fee_paid(entry: Entry) -> int:
@@ -55,5 +55,6 @@ def fee_rows(entry: Entry) -> list[FeePayment]:
     return list(rows.select_related("taken_by"))
 
 
-def _due(match: Match, entry: Entry) -> int:
+def fee_due(match: Match, entry: Entry) -> int:
+    """What the entry pays for its place, in pence."""
     return match.fee_pence if entry.status in FISHING else 0

@@ -51,6 +51,7 @@ __all__ = [
     "ResultEntry",
     "SectionResult",
     "TeamRow",
+    "entries_standing",
     "match_result",
     "net_rules",
 ]
@@ -71,7 +72,7 @@ def match_result(match: Match, *, disagreements: int | None = None) -> MatchResu
         .select_related("section", "peg", "drawn_peg__entry__angler", "drawn_peg__entry__team")
         .order_by("peg__position")
     )
-    rows = _entries_read(match, pegs)
+    rows = entries_standing(match, pegs)
     placed = _placed(match, rows)
     entries = _with_places(rows, placed)
     return MatchResult(
@@ -99,8 +100,9 @@ def net_rules(match: Match) -> NetRules:
     )
 
 
-def _entries_read(match: Match, pegs: Iterable[SectionPeg]) -> dict[int, ResultEntry]:
-    """The drawn entries by their section peg, with the nets that stand."""
+def entries_standing(match: Match, pegs: Iterable[SectionPeg]) -> dict[int, ResultEntry]:
+    """The drawn entries of these pegs by section peg, with the nets that stand and without a place.
+    One query, where the pegs come with their drawn entries, sections, anglers and teams."""
     rules = net_rules(match)
     nets: defaultdict[int, list[NetWeight]] = defaultdict(list)
     for section_peg, net, weight, fact, said in (

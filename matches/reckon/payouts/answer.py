@@ -16,11 +16,20 @@ Reason = Literal["frame", "section"]
 
 @dataclass(frozen=True, slots=True)
 class Payment:
-    """Pence won by one angler, and for what."""
+    """Pence won by one angler, and for what.
+
+    `prizes`: the places it is for and what each is worth in pence, none for a section's prize;
+    `equals`: how many shared them. Of a section's prize also the `section`, and whether somebody
+    ahead there `passed` it on for a frame prize.
+    """
 
     angler: str
     reason: Reason
     amount: int
+    prizes: tuple[tuple[int, int], ...] = ()
+    equals: int = 1
+    section: str = ""
+    passed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +90,19 @@ def payouts_work_out(request: PayoutsRequest) -> PayoutsAnswer:
     prizes = {prize.place: prize.pence(pool=request.pool) for prize in request.frame}
     best = 1
     for equals in _equals(request.entries):
-        amount = sum(prizes.get(place, 0) for place in range(best, best + len(equals)))
+        filled = [(p, prizes[p]) for p in range(best, best + len(equals)) if prizes.get(p)]
         best += len(equals)
-        if amount:
+        if filled:
             framed.update(entry.angler for entry in equals)
-            payments.extend(_shared(amount, equals, reason="frame"))
+            for angler, share in _shares(sum(pence for _, pence in filled), equals):
+                payments.append(Payment(angler, "frame", share, tuple(filled), len(equals)))
     if request.sections:
         passed = framed if request.sections.by_default else set()
-        for equals in _section_winners(request.entries, passed=passed):
-            payments.extend(_shared(request.sections.amount_each, equals, reason="section"))
+        for section, equals, was_passed in _section_winners(request.entries, passed=passed):
+            for angler, share in _shares(request.sections.amount_each, equals):
+                payments.append(
+                    Payment(angler, "section", share, (), len(equals), section, was_passed)
+                )
     return PayoutsAnswer(payments=tuple(payments), pool=request.pool)
 
 
@@ -102,20 +115,26 @@ def _equals(entries: Iterable[PoolEntry]) -> Iterator[list[PoolEntry]]:
 
 def _section_winners(
     entries: Iterable[PoolEntry], *, passed: set[str]
-) -> Iterator[list[PoolEntry]]:
-    """The best of each section that caught, leaving out the `passed`; sections by id."""
+) -> Iterator[tuple[str, list[PoolEntry], bool]]:
+    """The best of each section that caught, leaving out the `passed`, and whether one of these was
+    ahead of them; sections by id."""
     members: defaultdict[str, list[PoolEntry]] = defaultdict(list)
     for entry in entries:
-        if entry.section is not None and entry.angler not in passed:
+        if entry.section is not None:
             members[entry.section].append(entry)
     for section in sorted(members, key=str.encode):
-        winners = next(_equals(members[section]), None)
-        if winners:
-            yield winners
+        ahead = False
+        for equals in _equals(members[section]):
+            left = [entry for entry in equals if entry.angler not in passed]
+            if left:
+                yield section, left, ahead
+                break
+            ahead = True
 
 
-def _shared(amount: int, equals: Iterable[PoolEntry], *, reason: Reason) -> Iterator[Payment]:
+def _shares(amount: int, equals: Iterable[PoolEntry]) -> Iterator[tuple[str, int]]:
+    """Each one's share above nothing, by id."""
     shares = largest_remainder(amount, {entry.angler: 1 for entry in equals})
     for angler in sorted(shares, key=str.encode):
         if shares[angler]:
-            yield Payment(angler, reason, shares[angler])
+            yield angler, shares[angler]

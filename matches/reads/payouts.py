@@ -1,0 +1,201 @@
+"""What each pool pays as the result stands: the calculator asked with the match's own rows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, F, OuterRef, Q
+
+from matches.models import (
+    Bulletin,
+    Entry,
+    Fact,
+    FactKind,
+    Match,
+    Membership,
+    Pool,
+    Role,
+    ScoredBy,
+    WonBy,
+)
+from matches.reckon.decimals import decimal_read
+from matches.reckon.payouts import (
+    FramePrize,
+    Payment,
+    PayoutsRequest,
+    PoolEntry,
+    SectionPrizes,
+    payouts_work_out,
+)
+
+from .access import DESK_ROLES
+from .pool_accounts import MatchMoney, PoolAccount
+from .result_rows import ResultEntry
+from .results import entries_standing
+
+
+@dataclass(frozen=True, slots=True)
+class FishLogged:
+    """A single fish with its weight in the match's unit, as the scales logged it at `peg`."""
+
+    fact: UUID
+    peg: str
+    species: str
+    weight: int
+    recorded_at: dt.datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Won:
+    """One payment of one pool to one entry."""
+
+    pool: Pool
+    entry: Entry
+    payment: Payment
+
+
+@dataclass(frozen=True, slots=True)
+class PoolPayouts:
+    """A pool and what it pays, in pence. `come_to` is all that could be won; where that is more
+    than the pool holds, or nothing was weighed yet, nothing is paid (`is_open`)."""
+
+    account: PoolAccount
+    come_to: int
+    won: tuple[Won, ...]
+    is_open: bool
+
+    @property
+    def is_over(self) -> bool:
+        return self.come_to > self.account.holds
+
+    @property
+    def paid(self) -> int:
+        return sum(w.payment.amount for w in self.won)
+
+    @property
+    def unallocated(self) -> int:
+        """What nobody won, once it is known."""
+        return 0 if self.is_open else self.account.holds - self.paid
+
+    @property
+    def undecided(self) -> int:
+        return self.account.holds if self.is_open else 0
+
+
+def standing_of(money: MatchMoney) -> tuple[ResultEntry, ...]:
+    """The drawn entries with what counts of their weight. One query."""
+    drawn = [e.drawn_peg.section_peg for e in money.entries if hasattr(e, "drawn_peg")]
+    return tuple(entries_standing(money.match, drawn).values())
+
+
+def pool_payouts(
+    money: MatchMoney, *, standing: Iterable[ResultEntry], fish: Iterable[FishLogged]
+) -> tuple[PoolPayouts, ...]:
+    """What each pool pays. Whoever is absent or disqualified wins nothing; an odd penny goes to
+    who was entered first."""
+    rows = {e.entry: e for e in standing}
+    heaviest: dict[str, int] = {}
+    for one in fish:
+        heaviest[one.peg] = max(one.weight, heaviest.get(one.peg, 0))
+    return tuple(_payouts(money.match, a, rows=rows, fish=heaviest) for a in money.accounts)
+
+
+def frame_of(pool: Pool) -> tuple[FramePrize, ...]:
+    """The pool's prizes by place, as the calculator takes them."""
+    return tuple(
+        FramePrize(row["place"], percent=decimal_read(row["percent"]))
+        if "percent" in row
+        else FramePrize(row["place"], amount=row["pence"])
+        for row in pool.frame
+    )
+
+
+def prizes_come_to(pool: Pool, *, holds: int, sections: int) -> int:
+    """All that could be won of a pool in pence, with so many sections."""
+    return sum(p.pence(pool=holds) for p in frame_of(pool)) + pool.section_pence * sections
+
+
+def fish_logged(match: Match) -> list[FishLogged]:
+    """Single fish with a weight, logged by who may weigh in this match and not taken back, the
+    heaviest first. One query."""
+    gone = Fact.objects.filter(supersedes=OuterRef("pk"))
+    of_scales = Membership.objects.filter(
+        Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match),
+        Q(ended_at__isnull=True) | Q(ended_at__gt=OuterRef("received_at")),
+        person=OuterRef("author"),
+        club=match.club_id,
+    )
+    rows = (
+        Fact.objects.filter(
+            ~Exists(gone),
+            Exists(of_scales),
+            match=match,
+            kind=FactKind.FISH_NOTE,
+            body__count=1,
+            body__weight__gt=0,
+        )
+        .order_by(F("body__weight").desc(), "cseq")
+        .values_list("pk", "peg", "body", "recorded_at")
+    )
+    return [FishLogged(pk, peg, b["species"], b["weight"], at) for pk, peg, b, at in rows]
+
+
+def confirmed_as_it_stands(latest: Bulletin | None, standing: Iterable[ResultEntry]) -> bool:
+    """Whether the latest bulletin is confirmed and says of every angler what stands now."""
+    if latest is None or not latest.confirmed:
+        return False
+    said = {
+        e["peg"]: (e["status"], e.get("counted_weight", e["weight"]), e.get("score"))
+        for s in latest.body["sections"]
+        for e in s["entries"]
+    }
+    return said == {e.peg: (e.status, e.counted, e.score) for e in standing}
+
+
+def _payouts(
+    match: Match, account: PoolAccount, *, rows: Mapping[int, ResultEntry], fish: Mapping[str, int]
+) -> PoolPayouts:
+    pool, entries = account.pool, {_id(s.entry): s.entry for s in account.is_in}
+    asked = tuple(
+        PoolEntry(angler, *_section_weight(match, pool, rows.get(entry.pk), fish=fish))
+        for angler, entry in entries.items()
+    )
+    request = PayoutsRequest(
+        account.holds,
+        asked,
+        frame_of(pool),
+        SectionPrizes(pool.section_pence, by_default=pool.section_by_default)
+        if pool.section_pence
+        else None,
+    )
+    is_open = request.prizes > account.holds or not any(e.weight for e in asked)
+    payments = () if is_open else payouts_work_out(request).payments
+    return PoolPayouts(
+        account,
+        request.prizes,
+        tuple(Won(pool, entries[p.angler], p) for p in payments),
+        is_open and bool(account.holds),
+    )
+
+
+def _section_weight(
+    match: Match, pool: Pool, row: ResultEntry | None, *, fish: Mapping[str, int]
+) -> tuple[str | None, int]:
+    """Where the entry fished and what it wins by; nothing for who does not count."""
+    if row is None:
+        return None, 0
+    if not row.counts:
+        return row.section, 0
+    if pool.won_by == WonBy.BIGGEST_FISH:
+        return row.section, fish.get(row.peg, 0)
+    by: Any = row.score if match.scored_by == ScoredBy.FISH else row.counted
+    return row.section, by or 0
+
+
+def _id(entry: Entry) -> str:
+    """Sorts as entry numbers do."""
+    return f"{entry.pk:012d}"
