@@ -16,6 +16,7 @@ urlpatterns = [
     path("", include("web.desk.match_urls")),
     path("", include("web.desk.larder_urls")),
     path("", include("web.desk.league_urls")),
+    path("", include("web.desk.pool_urls")),
     path("", include("web.desk.shop_urls")),
     path("", include("web.desk.weigh_urls")),
     path("", include("web.desk.venue_urls")),
