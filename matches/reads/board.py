@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.db.models import Count, Max, QuerySet
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin, Club, Draw, EntryStatus, Match
 from matches.problems import Code, Problem
+
+from .bulletin_bodies import bulletin_changes
 
 CLUBS_SHOWN = 500
 MATCHES_SHOWN = 500
@@ -66,6 +69,13 @@ def bulletin_public(match: Match, *, number: int | None = None) -> Bulletin:
     if found is None:
         raise Problem(Code.NOT_FOUND, _("There is no such bulletin: look at the latest one."))
     return found
+
+
+def body_since(bulletin: Bulletin, *, match: Match, number: int) -> dict[str, Any]:
+    """The bulletin's body with what changed since an earlier one, in the place of what changed
+    since the one before. Raises Problem NOT_FOUND."""
+    earlier = bulletin_public(match, number=number)
+    return {**bulletin.body, "changes": bulletin_changes(earlier.body, bulletin.body)}
 
 
 def draws_public(match: Match) -> list[Draw]:

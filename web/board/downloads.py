@@ -1,4 +1,7 @@
-"""A published result and a held draw as files, for spreadsheets and for checking."""
+"""A published result and a held draw as files: for spreadsheets, messages, sharing and checking.
+
+What is numbered never changes, so whoever holds it may keep it.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +9,21 @@ import csv
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from matches.models import Bulletin
 from matches.problems import Code, Problem
 from matches.reads import board
+from matches.reckon.canonical import canonical_json
 from matches.reckon.weights import weight_text
+
+from .caching import told_as, told_for_good
+from .cards import SHAPES, card
+from .message import result_message
 
 COLUMNS = (
     "section",
@@ -30,8 +41,12 @@ COLUMNS = (
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
+# What is written from a bulletin may be worded better one day: it is kept for a day only.
+DAY = 86_400
+
+
 @require_safe
-def result_csv(request: HttpRequest, club: str, match: str, number: int) -> HttpResponse:
+def result_csv(request: HttpRequest, club: str, match: str, number: int) -> HttpResponseBase:
     """One line an angler; the file is UTF-8 with a mark, so that spreadsheets read names right."""
     bulletin = _bulletin(club, match, number)
     response = HttpResponse("\ufeff", content_type="text/csv; charset=utf-8")
@@ -39,23 +54,45 @@ def result_csv(request: HttpRequest, club: str, match: str, number: int) -> Http
     writer = csv.writer(response)
     writer.writerow(COLUMNS)
     writer.writerows(_lines(bulletin.body))
-    return response
+    return told_as(request, response, digest=f"csv-{bulletin.digest}", seconds=DAY)
 
 
 @require_safe
-def result_json(request: HttpRequest, club: str, match: str, number: int) -> HttpResponse:
-    """The body exactly as its digest was taken, and the digest."""
+def result_json(request: HttpRequest, club: str, match: str, number: int) -> HttpResponseBase:
+    """The body, byte for byte what the digest was taken of; the digest is its tag."""
     bulletin = _bulletin(club, match, number)
-    response = JsonResponse(
-        {
-            "digest": bulletin.digest,
-            "published_at": bulletin.published_at,
-            "body": bulletin.body,
-        },
-        json_dumps_params={"ensure_ascii": False},
-    )
+    response = HttpResponse(canonical_json(bulletin.body), content_type="application/json")
     response["Content-Disposition"] = f'attachment; filename="{match}-{number}.json"'
-    return response
+    return told_for_good(request, response, digest=bulletin.digest)
+
+
+@require_safe
+def result_text(request: HttpRequest, club: str, match: str, number: int) -> HttpResponseBase:
+    """What goes into a message, in the reader's language."""
+    bulletin = _bulletin(club, match, number)
+    text = result_message(bulletin, address=bulletin_address(request, club, match, number))
+    response = HttpResponse(text, content_type="text/plain; charset=utf-8")
+    return told_as(request, response, digest=f"text-{bulletin.digest}", seconds=DAY)
+
+
+@require_safe
+def result_card(
+    request: HttpRequest, club: str, match: str, number: int, shape: str = "wide"
+) -> HttpResponseBase:
+    """The picture for sharing, wide or square (SVG)."""
+    bulletin = _bulletin(club, match, number)
+    response = render(
+        request,
+        "board/card.svg",
+        card(bulletin, shape=SHAPES[shape]),
+        content_type="image/svg+xml",
+    )
+    return told_as(request, response, digest=f"{shape}-{bulletin.digest}", seconds=DAY)
+
+
+def bulletin_address(request: HttpRequest, club: str, match: str, number: int) -> str:
+    """The page of a bulletin, for somebody who is elsewhere."""
+    return request.build_absolute_uri(reverse("board:bulletin", args=[club, match, number]))
 
 
 @require_safe

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
+from typing import Final
+
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from matches.models import Bulletin
 from matches.reads import board, league_board
 
+from .caching import told_as
+from .downloads import bulletin_address
+from .message import place_line, status_line
+from .objection_time import objection_time
 from .shown import bulletin_shown, draws_shown
+
+BRIEFLY: Final = 15
 
 
 @require_safe
@@ -33,22 +44,43 @@ def club(request: HttpRequest, club: str) -> HttpResponse:
 @require_safe
 def bulletin(
     request: HttpRequest, club: str, match: str, number: int | None = None
-) -> HttpResponse:
-    """One bulletin, the latest where none is named; before the first, where the draw is."""
+) -> HttpResponseBase:
+    """One bulletin, the latest where none is named; before the first, where the draw is. With
+    `since` in the query it says what changed since that earlier one."""
     found = board.match_public(club, match)
     all_of = board.bulletins_of(found)
     if not all_of and number is None:
         return _page(request, "waiting", match=found)
     shown = board.bulletin_public(found, number=number)
-    return _page(
+    since = _since(request, shown, of=all_of)
+    body = shown.body if since is None else board.body_since(shown, match=found, number=since)
+    response = _page(
         request,
         "bulletin",
         match=found,
         bulletin=shown,
         bulletins=all_of,
         latest=all_of[0].number,
-        **bulletin_shown(shown.body),
+        since=since or shown.number - 1,
+        time=objection_time(shown) if shown.number == all_of[0].number else None,
+        address=bulletin_address(request, club, match, shown.number),
+        about=", ".join([place_line(shown.body), status_line(shown)]),
+        **bulletin_shown(body),
     )
+    return response if request.user.is_authenticated else _told_briefly(request, response)
+
+
+def _since(request: HttpRequest, shown: Bulletin, *, of: list[Bulletin]) -> int | None:
+    """The earlier bulletin asked for; None where none is, or none of that number was before."""
+    asked = request.GET.get("since", "")
+    earlier = {str(b.number) for b in of if b.number < shown.number}
+    return int(asked) if asked in earlier else None
+
+
+def _told_briefly(request: HttpRequest, response: HttpResponse) -> HttpResponseBase:
+    """Also the page of a numbered bulletin tells of later ones, and of the time that is left: it is
+    kept for seconds, known again by all it says."""
+    return told_as(request, response, digest=sha256(response.content).hexdigest(), seconds=BRIEFLY)
 
 
 @require_safe

@@ -1,4 +1,4 @@
-"""The secretary's pages of one match: entries, draw, publishing."""
+"""The secretary's pages of one match: entries and draw."""
 
 from __future__ import annotations
 
@@ -13,16 +13,12 @@ from matches.models import FISHING, Match
 from matches.problems import Code, Problem
 from matches.reads import access, board
 from matches.reads.desk import match_entries
-from matches.reads.moves import moves, standing_of_bulletin, standing_of_result
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
-from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
 from web.board.shown import draws_shown
 from web.people import person_of
-
-from .strips import result_strips
 
 
 @login_required
@@ -110,44 +106,6 @@ def draw(request: HttpRequest, match_id: int) -> HttpResponse:
         entered=found.entries.count(),
         pegs=found.section_pegs.count(),
         weighed=found.weigh_ins.exists(),
-    )
-
-
-@login_required
-@require_http_methods(["GET", "HEAD", "POST"])
-def publish(request: HttpRequest, match_id: int) -> HttpResponse:
-    """What stands now, and its next bulletin."""
-    person = person_of(request)
-    found = access.match_for_secretary(person, match_id=match_id)
-    reason = request.POST.get("reason", "")
-    if request.method == "POST":
-        try:
-            made = bulletin_publish(
-                person,
-                match=found,
-                confirmed=request.POST.get("confirmed") == "yes",
-                reason=reason,
-            )
-        except (Problem, BadInput) as problem:
-            _say(request, problem)
-        else:
-            messages.success(
-                request, _("Bulletin %(n)s is out. Anyone can read it now.") % {"n": made.number}
-            )
-            return redirect("desk:publish", match_id)
-    result = match_result(found)
-    bulletins = board.bulletins_of(found)
-    moved = bulletins and moves(standing_of_bulletin(bulletins[0].body), standing_of_result(result))
-    return _page(
-        request,
-        "publish",
-        found,
-        result=result,
-        strips=result_strips(result),
-        bulletins=bulletins,
-        moved=moved,
-        reason=reason,
-        unit=found.weight_unit,
     )
 
 
