@@ -1,7 +1,7 @@
 """How long an order takes from the request to the saved version, inputs and storing included.
 
-`python tests/bench/bench_order_job.py [runs] [small]`: 20 members × 30 baits × 200 packs × 10 shops,
-each run with one plan changed and a price list of its own, the usual ones of bench_order.py
+`python tests/bench/bench_order_job.py [runs] [small]`: 20 members × 30 baits × 200 packs × 10
+shops, each run with one plan changed and a price list of its own, the usual ones of bench_order.py
 (small: 6 × 6 × 20 × 2, one list). The database is in memory. Processor time is shown too: it means
 something on a machine that does other work.
 """
