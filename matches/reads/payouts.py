@@ -61,7 +61,7 @@ class Won:
 @dataclass(frozen=True, slots=True)
 class PoolPayouts:
     """A pool and what it pays, in pence. `come_to` is all that could be won; where that is more
-    than the pool holds, or nothing was weighed yet, nothing is paid (`is_open`)."""
+    than the pool holds, or nothing came in yet that could win, nothing is paid (`is_open`)."""
 
     account: PoolAccount
     come_to: int
@@ -93,15 +93,22 @@ def standing_of(money: MatchMoney) -> tuple[ResultEntry, ...]:
 
 
 def pool_payouts(
-    money: MatchMoney, *, standing: Iterable[ResultEntry], fish: Iterable[FishLogged]
+    money: MatchMoney,
+    *,
+    standing: Iterable[ResultEntry],
+    fish: Iterable[FishLogged],
+    is_final: bool = False,
 ) -> tuple[PoolPayouts, ...]:
     """What each pool pays. Whoever is absent or disqualified wins nothing; an odd penny goes to
-    who was entered first."""
+    who was entered first. `is_final`: nothing more comes in, so a pool that nobody won is left."""
     rows = {e.entry: e for e in standing}
     heaviest: dict[str, int] = {}
     for one in fish:
         heaviest[one.peg] = max(one.weight, heaviest.get(one.peg, 0))
-    return tuple(_payouts(money.match, a, rows=rows, fish=heaviest) for a in money.accounts)
+    return tuple(
+        _payouts(money.match, a, rows=rows, fish=heaviest, is_final=is_final)
+        for a in money.accounts
+    )
 
 
 def frame_of(pool: Pool) -> tuple[FramePrize, ...]:
@@ -157,7 +164,12 @@ def confirmed_as_it_stands(latest: Bulletin | None, standing: Iterable[ResultEnt
 
 
 def _payouts(
-    match: Match, account: PoolAccount, *, rows: Mapping[int, ResultEntry], fish: Mapping[str, int]
+    match: Match,
+    account: PoolAccount,
+    *,
+    rows: Mapping[int, ResultEntry],
+    fish: Mapping[str, int],
+    is_final: bool,
 ) -> PoolPayouts:
     pool, entries = account.pool, {_id(s.entry): s.entry for s in account.is_in}
     asked = tuple(
@@ -172,13 +184,14 @@ def _payouts(
         if pool.section_pence
         else None,
     )
-    is_open = request.prizes > account.holds or not any(e.weight for e in asked)
-    payments = () if is_open else payouts_work_out(request).payments
+    may_come = not is_final and not any(e.weight for e in asked)
+    is_open = bool(account.holds) and (may_come or request.prizes > account.holds)
+    payments = () if is_open or not account.holds else payouts_work_out(request).payments
     return PoolPayouts(
         account,
         request.prizes,
         tuple(Won(pool, entries[p.angler], p) for p in payments),
-        is_open and bool(account.holds),
+        is_open,
     )
 
 

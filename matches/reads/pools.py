@@ -12,9 +12,12 @@ from .pool_accounts import match_money
 from .result_rows import MatchResult
 
 
-def pools_shown(match: Match, *, result: MatchResult | None = None) -> list[dict[str, Any]]:
+def pools_shown(
+    match: Match, *, result: MatchResult | None = None, is_final: bool = False
+) -> list[dict[str, Any]]:
     """Each pool with what it holds and pays, as JSON takes it; money in pence. `result`: what
-    stands, where it was read already. `open` while nothing is won yet.
+    stands, where it was read already; `is_final`: it is being confirmed, or was. `open` while
+    nothing is won yet.
 
     `payments`: `angler`, `entry`, `for` ("frame" or "section"), `pence`; of the frame `prizes`
     (pairs of place and pence), of a section its label and whether the frame `passed` it on;
@@ -26,7 +29,8 @@ def pools_shown(match: Match, *, result: MatchResult | None = None) -> list[dict
     standing = standing_of(money) if result is None else tuple(result.entries())
     by_fish = any(a.pool.won_by == WonBy.BIGGEST_FISH for a in money.accounts)
     fish = fish_logged(match) if by_fish else []
-    return [_shown(p) for p in pool_payouts(money, standing=standing, fish=fish)]
+    paid = pool_payouts(money, standing=standing, fish=fish, is_final=is_final)
+    return [_shown(p) for p in paid]
 
 
 def _shown(payouts: PoolPayouts) -> dict[str, Any]:

@@ -113,16 +113,17 @@ def settlement(match: Match) -> Settlement:
     standing = standing_of(money)
     by_fish = any(a.pool.won_by == WonBy.BIGGEST_FISH for a in money.accounts)
     fish = fish_logged(match) if by_fish else []
-    pools = pool_payouts(money, standing=standing, fish=fish)
-    prizes = prizes_of(money, pools)
     latest = Bulletin.objects.filter(match=match).order_by("-number").first()
+    confirmed = confirmed_as_it_stands(latest, standing)
+    pools = pool_payouts(money, standing=standing, fish=fish, is_final=confirmed)
+    prizes = prizes_of(money, pools)
     return Settlement(
         money=money,
         pools=pools,
         prizes=prizes,
         tin=tin_of(money, pools, prizes),
         bulletin=latest,
-        confirmed=confirmed_as_it_stands(latest, standing),
+        confirmed=confirmed,
     )
 
 

@@ -23,7 +23,7 @@ from matches.writes.facts import fact_log_at_desk
 from matches.writes.pool_terms import pool_terms_parse, pool_typed, preset_typed
 from matches.writes.pools import pool_add, pool_change, pool_entries_set, pool_remove
 from matches.writes.stakes import stake_give_back, stakes_take
-from tests.matches.pooled import coming, pool, terms, weigh_all
+from tests.matches.pooled import coming, confirm, pool, terms, weigh_all
 from web.pool_words import payment_words
 
 pytestmark = pytest.mark.django_db
@@ -224,6 +224,32 @@ def test_nothing_is_won_before_a_weight_came_in(world: Any) -> None:
     pool(world)
     (found,) = settlement(world.match).pools
     assert (found.is_open, found.undecided, found.unallocated) == (True, 2000, 0)
+
+
+def test_a_pool_nobody_won_is_left_once_the_result_is_confirmed(world: Any) -> None:
+    pool(world, won_by="biggest_fish", rest_to="the club")
+    weigh_all(world)
+    assert pools_shown(world.match)[0]["open"] is True
+    assert pools_shown(world.match, is_final=True)[0]["unallocated"] == 2000
+    confirm(world)
+    (found,) = settlement(world.match).pools
+    assert (found.is_open, found.undecided, found.unallocated) == (False, 0, 2000)
+
+
+def test_where_fish_are_scored_the_points_win(world: Any) -> None:
+    pool(world, **{"place-1": "60 %", "place-2": "40 %"})
+    Match.objects.filter(pk=world.match.pk).update(
+        scored_by="fish", species=[{"name": "Roach", "points": 1}, {"name": "Chub", "points": 5}]
+    )
+    for peg, of in {"1": ["Roach", 4], "2": ["Chub", 1], "4": ["Roach", 2]}.items():
+        fact_log_at_desk(
+            world.secretary,
+            match=world.match,
+            kind="weigh_in",
+            peg=peg,
+            body={"net": 1, "weight": 900, "unit": "g", "witness": None, "fish": [of]},
+        )
+    assert won(world) == {"Perrin": [("1st", 1200)], "Maud": [("2nd", 800)]}
 
 
 def test_stakes_are_taken_once_from_who_owes_them(world: Any) -> None:
