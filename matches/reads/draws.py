@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from matches.models import Draw, Match
+from django.db.models import Count, Q, QuerySet
+
+from matches.models import FISHING, Draw, Entry, EntryStatus, Match
 from matches.reckon.draw import Assignment, DrawAnswer, draw_parse, draw_work_out
 
 
@@ -46,4 +48,29 @@ def telling_of(draw: Draw) -> Telling:
         told=tuple(at[angler] for angler in order[:told]),
         many=len(order),
         following=order[told] if told < len(order) else None,
+    )
+
+
+def draw_counts(match: Match) -> dict[str, int]:
+    """How many draw, how many of them ask for an accessible peg, how many pegs there are, how many
+    are accessible, and how many nets were weighed. Two queries."""
+    asks, is_accessible = Q(needs_access=True), Q(peg__accessible=True)
+    return {
+        **entries_drawing(match).aggregate(drawing=Count("pk"), asking=Count("pk", filter=asks)),
+        **match.section_pegs.aggregate(
+            pegs=Count("pk", distinct=True),
+            accessible=Count("pk", filter=is_accessible, distinct=True),
+            weighed=Count("weigh_ins", distinct=True),
+        ),
+    }
+
+
+def entries_drawing(match: Match) -> QuerySet[Entry]:
+    """Who draws, in the order of entry: all but the disqualified and single entrants who are
+    absent. An absent team member keeps a peg, or the team would be short by a score."""
+    return (
+        Entry.objects.filter(match=match, status__in=FISHING)
+        .exclude(status=EntryStatus.DISQUALIFIED)
+        .exclude(Q(status=EntryStatus.ABSENT) & Q(team__isnull=True))
+        .order_by("pk")
     )

@@ -20,6 +20,7 @@ from matches.reckon.reading import is_storable
 from matches.times import zone_named
 
 from .audit import audit_record
+from .draws import telling_refuse
 from .league_tables import league_tables_renew
 
 
@@ -40,6 +41,7 @@ def bulletin_publish(
         # The lock facts are stored under: none can come between reading and publishing.
         Club.objects.select_for_update().get(pk=match.club_id)
         match = match_for_secretary(person, match_id=match.pk)
+        telling_refuse(match)
         result = match_result(match)
         before = match.bulletins.order_by("-number").first()
         if not any(result.entries()):

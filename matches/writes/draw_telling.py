@@ -43,8 +43,8 @@ def draw_begin(person: Person, *, match: Match) -> Draw:
 
 
 def draw_tell(person: Person, *, match: Match, told: int) -> Draw:
-    """Tell the next angler's peg. `told`: how many were told where the tap was made; a tap that
-    comes twice tells one, and after the last, which ends the draw, nobody. Raises Problem CONFLICT: none is told."""
+    """Tell the next angler's peg; the last ends the draw. `told`: how many were told where the tap
+    was made, so that a tap that comes twice tells one. Raises Problem CONFLICT: none is told."""
     with transaction.atomic():
         match = match_locked(person, match=match)
         draw = _begun(match)

@@ -7,16 +7,13 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import (
-    FISHING,
     Draw,
     DrawnPeg,
     Entry,
-    EntryStatus,
     Match,
     MatchState,
     Peg,
@@ -25,7 +22,7 @@ from matches.models import (
     WeighIn,
 )
 from matches.problems import Code, Problem
-from matches.reads.draws import draw_answer, draw_telling
+from matches.reads.draws import draw_answer, draw_telling, entries_drawing
 from matches.reckon.draw import Assignment, draw_commitment
 from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
@@ -73,12 +70,9 @@ def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") ->
 
 
 def draw_hold(person: Person, *, match: Match) -> Draw:
-    """Draw the pegs with the seed committed to, and show the seed.
-
-    Every entry draws but the disqualified and single entrants who are absent: an absent team
-    member keeps a peg, or the team would be short by a score. Held already: Problem CONFLICT.
-    Raises BadInput where the lists do not fit the mode (the calculator's own words).
-    """
+    """Draw the pegs with the seed committed to, and show the seed. Held already, or being told:
+    Problem CONFLICT. Raises BadInput where the lists do not fit the mode (the calculator's own
+    words)."""
     with transaction.atomic():
         match = match_locked(person, match=match)
         telling_refuse(match)
@@ -135,12 +129,7 @@ def draw_asked(match: Match, *, mode: str) -> dict[str, Any]:
     """The calculator's request without its seed. Anglers are named by their entry's number, in the
     order of entry, teams by theirs: numbers never change. Accessible pegs are named only where
     somebody asks for one."""
-    entries = (
-        Entry.objects.filter(match=match, status__in=FISHING)
-        .exclude(status=EntryStatus.DISQUALIFIED)
-        .exclude(Q(status=EntryStatus.ABSENT) & Q(team__isnull=True))
-        .order_by("pk")
-    )
+    entries = entries_drawing(match)
     asking = any(entry.needs_access for entry in entries)
     sections: dict[str, list[Peg]] = {}
     for peg in (

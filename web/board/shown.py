@@ -6,12 +6,12 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from matches.models import Draw, EntryStatus, Match
-from matches.reads.board import PegsHeld, draws_public, pegs_held
-from matches.reckon.draw import draw_parse, draw_work_out
-from matches.reckon.errors import BadInput
+from matches.models import EntryStatus
+from matches.reckon.money import pence_format
 from matches.reckon.weights import weight_text
 from web.river_strip import StripPeg, river_strips
+
+from .pools_said import pools_said
 
 # The nets are the weight in parts; members counted follow from who weighed.
 UNSAID = frozenset({"nets", "members", "counted", "section"})
@@ -27,6 +27,7 @@ def bulletin_shown(body: dict[str, Any]) -> dict[str, Any]:
         "strips": river_strips(_strip_pegs(body)),
         "changes": changes_shown(body),
         "with_teams": bool(body["teams"]),
+        "pools": pools_said(body),
         "by_weight": by_weight(body),
     }
 
@@ -83,7 +84,7 @@ def _says_a_place_twice(change: dict[str, Any], body: dict[str, Any]) -> bool:
 
 
 def _is_mended(change: dict[str, Any]) -> bool:
-    return bool(change["kind"] != "team" and change["what"] not in FOLLOWS)
+    return bool(change["kind"] not in ("team", "pool") and change["what"] not in FOLLOWS)
 
 
 def _where(change: dict[str, Any]) -> str:
@@ -117,6 +118,8 @@ def _what(key: str) -> str:
         "net_cap_rule": _("a net over the cap counts"),
         "scored_by": _("scored by"),
         "species": _("species"),
+        "holds": _("holds"),
+        "pays": _("pays"),
     }
     return words.get(key, key.replace("_", " "))
 
@@ -124,6 +127,10 @@ def _what(key: str) -> str:
 def _value(key: str, value: Any, unit: str) -> str:
     if value is None or value == "":
         return _("none")
+    if key == "holds" and isinstance(value, int):
+        return pence_format(value)
+    if key == "pays" and isinstance(value, list):
+        return ", ".join(f"{who} {pence_format(pence)}" for who, pence in value) or _("nobody yet")
     if key in ("fish", "species") and isinstance(value, list):
         return ", ".join(_species(row) for row in value)
     if key in ("weight", "net_cap", "counted_weight") and isinstance(value, int):
@@ -138,46 +145,3 @@ def _value(key: str, value: Any, unit: str) -> str:
 def _species(row: Any) -> str:
     """ "12 Roach" of a count; "Roach 1" of a species and its points."""
     return f"{row['name']} {row['points']}" if isinstance(row, dict) else f"{row[1]} {row[0]}"
-
-
-def draws_shown(match: Match) -> list[dict[str, Any]]:
-    """A match's draws for the page, oldest first."""
-    held = pegs_held(match)
-    return [_draw_shown(d, sits=held.get(d.pk)) for d in draws_public(match)]
-
-
-def _draw_shown(draw: Draw, *, sits: PegsHeld | None) -> dict[str, Any]:
-    """A draw's seed only once it was held. `checks`: the seed gives the commitment, and the lists
-    give the pegs people sit at (of an earlier draw nobody sits anywhere any more)."""
-    shown: dict[str, Any] = {"draw": draw, "held": draw.drawn_at is not None}
-    if draw.drawn_at is None:
-        return shown
-    try:
-        answer = draw_work_out(draw_parse({**draw.asked, "seed": draw.seed}))
-    except BadInput:  # a draw kept without its lists
-        return {**shown, "seed": draw.seed, "checks": False}
-    bank = {
-        (section["id"], peg): (first, then)
-        for first, section in enumerate(draw.asked["sections"])
-        for then, peg in enumerate(section["pegs"])
-    }
-    drawn = {a.angler: (a.section, a.peg) for a in answer.assignments}
-    return {
-        **shown,
-        "seed": draw.seed,
-        "checks": answer.commitment == draw.commitment and (sits is None or sits.follows(drawn)),
-        "assignments": sorted(answer.assignments, key=lambda a: bank[a.section, a.peg]),
-        "now": _sits_now(drawn, sits=sits),
-    }
-
-
-def _sits_now(drawn: dict[str, tuple[str, str]], *, sits: PegsHeld | None) -> dict[str, str]:
-    """By the entry drawn who sits there instead, "" for nobody; who sits there is left out."""
-    if sits is None:
-        return {}
-    now = {entry: sits.pegs.get(place) for entry, place in drawn.items()}
-    return {
-        entry: held.entry if held else ""
-        for entry, held in now.items()
-        if held is None or held.entry != entry
-    }

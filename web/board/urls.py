@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from . import calendars, downloads, views
+from . import calendars, downloads, draw_files, views
 
 app_name = "board"
 AT = "<slug:club>/<slug:match>/<int:number>/"
@@ -14,6 +14,7 @@ urlpatterns = [
     path("<slug:club>/<slug:match>/", views.bulletin, name="latest"),
     path("<slug:club>/<slug:match>/draw/", views.draw, name="draw"),
     path("<slug:club>/<slug:match>/draw/<int:number>.json", downloads.draw_json, name="draw-json"),
+    path("<slug:club>/<slug:match>/draw/<int:number>-held.json", draw_files.held, name="draw-held"),
     path(AT, views.bulletin, name="bulletin"),
     path(AT + "result.csv", downloads.result_csv, name="csv"),
     path(AT + "result.json", downloads.result_json, name="json"),

@@ -15,9 +15,10 @@ from matches.reads import board, league_board
 
 from .caching import told_as
 from .downloads import bulletin_address
+from .draw_shown import draws_shown
 from .message import place_line, status_line
 from .objection_time import objection_time
-from .shown import bulletin_shown, draws_shown
+from .shown import bulletin_shown
 
 BRIEFLY: Final = 15
 

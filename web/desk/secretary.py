@@ -1,4 +1,4 @@
-"""The secretary's pages of one match: entries and draw."""
+"""The secretary's pages of one match: where it stands, and its entries."""
 
 from __future__ import annotations
 
@@ -15,9 +15,7 @@ from matches.reads import access, board
 from matches.reads.desk import match_entries
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
-from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
-from web.board.shown import draws_shown
 from web.people import person_of
 
 
@@ -69,44 +67,6 @@ def entry(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
             },
         )
     return redirect("desk:match", match_id)
-
-
-@login_required
-@require_http_methods(["GET", "HEAD", "POST"])
-def draw(request: HttpRequest, match_id: int) -> HttpResponse:
-    """Publish the commitment, hold the draw, see that it checks."""
-    person = person_of(request)
-    found = access.match_for_secretary(person, match_id=match_id)
-    if request.method == "POST":
-        try:
-            if request.POST.get("do") == "hold":
-                draw_hold(person, match=found)
-                messages.success(request, _("The pegs are drawn, and the seed is public."))
-            else:
-                draw_commit(
-                    person,
-                    match=found,
-                    mode=request.POST.get("mode", ""),
-                    reason=request.POST.get("reason", ""),
-                )
-                messages.success(
-                    request, _("The commitment is public. Hold the draw when everybody has met.")
-                )
-        except (Problem, BadInput) as problem:
-            _say(request, problem)
-        return redirect("desk:draw", match_id)
-    draws = draws_shown(found)
-    return _page(
-        request,
-        "draw",
-        found,
-        draws=draws,
-        waits=bool(draws) and not draws[-1]["held"],
-        names=board.names_drawn(found),
-        entered=found.entries.count(),
-        pegs=found.section_pegs.count(),
-        weighed=found.weigh_ins.exists(),
-    )
 
 
 def _page(request: HttpRequest, name: str, match: Match, **context: object) -> HttpResponse:
