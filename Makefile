@@ -1,4 +1,8 @@
 # The work is in .ci/scripts/; this file only names it. CI=1 makes every missing tool an error.
+# Compiled Python is kept, whatever the environment says: tests start many processes, and each would
+# compile all of Django anew.
+unexport PYTHONDONTWRITEBYTECODE
+export PYTHONPYCACHEPREFIX := $(CURDIR)/.venv/compiled
 .PHONY: demo test check bench format
 
 demo: ; @.ci/scripts/venv.sh demo && exec .venv/bin/python manage.py demo
