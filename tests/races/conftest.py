@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.conf import settings
-from django.core.management import call_command
 from django.db import connection, connections
 
 
@@ -19,10 +19,11 @@ from django.db import connection, connections
 def migrated_file(
     tmp_path_factory: pytest.TempPathFactory, django_db_setup: None, django_db_blocker: Any
 ) -> Path:
-    """A migrated SQLite file, made once and copied for each test."""
+    """The migrated database in memory, written to a file once and copied for each test."""
     made = tmp_path_factory.mktemp("database") / "migrated.sqlite3"
-    with django_db_blocker.unblock(), _file_in_use(made):
-        call_command("migrate", verbosity=0, interactive=False)
+    with django_db_blocker.unblock(), closing(sqlite3.connect(made)) as file:
+        connection.ensure_connection()
+        connection.connection.backup(file)
     return made
 
 

@@ -33,6 +33,7 @@ print(big_order_make())
 ASK = """
 import django; django.setup()
 import json, sys, time
+import web.urls
 from django.test import Client
 from matches.models import Person
 client = Client(SERVER_NAME="localhost")
@@ -58,9 +59,8 @@ class Place:
             "WORK_LEASE_SECONDS": "2",
         }
 
-    def set_up(self) -> None:
-        # Unchecked: the checks refuse a lease this short, and the tests would wait a minute.
-        self.run("-m", "django", "migrate", "--verbosity", "0", "--skip-checks")
+    def set_up(self, migrated: Path) -> None:
+        shutil.copy(migrated, self.file)
         (self.folder / "order-url").write_text(self.run("-c", SET_UP).strip())
 
     @property
@@ -81,11 +81,15 @@ class Place:
         return done.stdout
 
     def ask(self, **env: str) -> tuple[int, float]:
-        """Ask for the order over HTTP: the status, and how long it took in seconds."""
+        """Ask for the order over HTTP: the status, and how long it took in seconds.
+
+        What the site imports is there before: every worker of a server has it when one asks.
+        """
         status, seconds = json.loads(self.run("-c", ASK, f"{self.order_url}/work", **env))
         return status, seconds
 
     def sweep(self) -> str:
+        # Unchecked: the checks refuse a lease this short, and the tests would wait a minute.
         return self.run("-m", "django", "work_sweep", "--skip-checks")
 
     def worker_start(self) -> subprocess.Popen[bytes]:
@@ -123,10 +127,10 @@ class Place:
 
 
 @pytest.fixture(scope="module")
-def place_set_up(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def place_set_up(tmp_path_factory: pytest.TempPathFactory, migrated_file: Path) -> Path:
     """A folder filled once and copied for each test."""
     folder = tmp_path_factory.mktemp("place")
-    Place(folder).set_up()
+    Place(folder).set_up(migrated_file)
     return folder
 
 

@@ -48,51 +48,53 @@ def processes_with(folder: Path) -> list[str]:
 
 
 @pytest.mark.slow
-def test_demo_runs_twice_with_the_same_order_and_leaves_no_process(tmp_path: Path) -> None:
-    said = []
-    for _ in range(2):
-        ended = subprocess.run(
-            [sys.executable, "manage.py", "demo", "--once"],
-            cwd=ROOT,
-            env=demo_environment(tmp_path),
-            capture_output=True,
-            text=True,
-            timeout=240,
-        )
-        assert ended.returncode == 0, ended.stdout + ended.stderr
-        said.append(ended.stdout)
-        assert processes_with(tmp_path) == []
-    tables = [out[out.index("Shop ") :] for out in said]
-    assert tables[0] == tables[1]
-    assert re.search(r"^Total +248\.35 GBP$", tables[0], re.MULTILINE)
-    assert "Proved: no order costs less than 248.35 (gap 0.00)." in tables[0]
-    shares = re.findall(r"^[A-Z]\w+ [A-Z]\w+ +(\d+\.\d\d) +\d+\.\d\d +\d+\.\d\d$", tables[0], re.M)
+def test_demo_has_the_same_order_again_and_each_signal_ends_its_processes(tmp_path: Path) -> None:
+    """In one folder, filled once: the first run is whole, and so is the one that Ctrl-C ends."""
+    ended = subprocess.run(
+        [sys.executable, "manage.py", "demo", "--once"],
+        cwd=ROOT,
+        env=demo_environment(tmp_path),
+        capture_output=True,
+        text=True,
+        timeout=240,
+    )
+    assert ended.returncode == 0, ended.stdout + ended.stderr
+    assert processes_with(tmp_path) == []
+    table = ended.stdout[ended.stdout.index("Shop ") :]
+    assert re.search(r"^Total +248\.35 GBP$", table, re.MULTILINE)
+    assert "Proved: no order costs less than 248.35 (gap 0.00)." in table
+    shares = re.findall(r"^[A-Z]\w+ [A-Z]\w+ +(\d+\.\d\d) +\d+\.\d\d +\d+\.\d\d$", table, re.M)
     assert len(shares) == 8
     assert sum(round(float(share) * 100) for share in shares) == 24835
 
+    said = demo_told_to_end(tmp_path, signal.SIGINT, after="Ctrl-C ends everything.")
+    assert said[said.index("Shop ") :].startswith(table)
+    for number in (signal.SIGTERM, signal.SIGHUP):
+        demo_told_to_end(tmp_path, number, after="Worker, beat and web started")
 
-@pytest.mark.slow
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
-def test_demo_that_is_told_to_end_ends_its_processes(
-    tmp_path: Path, number: signal.Signals
-) -> None:
+
+def demo_told_to_end(folder: Path, number: signal.Signals, *, after: str) -> str:
+    """Run the demo, send the signal after that line; every process must end. All it said."""
     demo = subprocess.Popen(
         [sys.executable, "manage.py", "demo"],
         cwd=ROOT,
-        env=demo_environment(tmp_path),
+        env=demo_environment(folder),
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
     )
     assert demo.stdout is not None
+    said = ""
     for line in demo.stdout:
-        if line.startswith("Worker, beat and web started"):
+        said += line
+        if line.startswith(after):
             break
     demo.send_signal(number)
     rest, _ = demo.communicate(timeout=60)
-    assert demo.returncode == 0, rest
+    assert demo.returncode == 0, said + rest
     assert "Stopped: every process of the demo has ended." in rest
-    assert processes_with(tmp_path) == []
+    assert processes_with(folder) == []
+    return said + rest
 
 
 def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: None) -> None:
@@ -101,7 +103,7 @@ def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: No
     wednesday = dt.date(2026, 6, 17)
     first = demo_load(today=wednesday)
     counted = [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)]
-    assert counted == [5, 36, 4, 105, 2]
+    assert counted == [5, 36, 4, 106, 2]
     assert demo_load(today=wednesday) == first
     assert [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)] == counted
     assert first.saturday.date == dt.date(2026, 6, 20)
