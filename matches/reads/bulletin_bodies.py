@@ -10,6 +10,7 @@ from matches.models import Draw, Match, ScoredBy
 from matches.reckon.decimals import decimal_text
 from matches.reckon.placings import Parting
 
+from .pools import pools_shown
 from .result_rows import MatchResult, ResultEntry
 
 FORM = 1
@@ -75,7 +76,14 @@ def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
         "to_weigh": len(result.to_weigh),
         "disagreements": result.disagreements,
         "draw": _draw(result),
+        **_pools(result, confirmed=confirmed),
     }
+
+
+def _pools(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
+    """What the pools hold and pay, where the match has some; money in pence of `currency`."""
+    pools = pools_shown(result.match, result=result, is_final=confirmed)
+    return {"currency": result.match.club.currency, "pools": pools} if pools else {}
 
 
 def _entry(entry: ResultEntry) -> dict[str, Any]:
@@ -141,11 +149,13 @@ def _draw(result: MatchResult) -> dict[str, Any] | None:
 def bulletin_changes(before: dict[str, Any], after: dict[str, Any]) -> list[dict[str, Any]]:
     """What a reader of the bulletin before must know: one row a thing that differs.
 
-    `where` is a peg, a team or a word for the match; `what` the key; `before` and `after` values.
+    `where` is a peg, a team, a pool, or empty for the match; `what` the key; `before` and `after`
+    values. Of a pool it is what it holds, and what it pays to whom.
     """
     return [
         *_differences("peg", _by_peg(before), _by_peg(after)),
         *_differences("team", _by_team(before), _by_team(after)),
+        *_differences("pool", _by_pool(before), _by_pool(after)),
         *_differences("match", {"": _of_match(before)}, {"": _of_match(after)}),
     ]
 
@@ -184,6 +194,16 @@ def _by_team(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
     return {
         t["team"]: {key: value for key, value in t.items() if key not in ("team", "parting")}
         for t in body["teams"]
+    }
+
+
+def _by_pool(body: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    return {
+        p["name"]: {
+            "holds": p["holds"],
+            "pays": [[paid["angler"], paid["pence"]] for paid in p["payments"]],
+        }
+        for p in body.get("pools", [])
     }
 
 

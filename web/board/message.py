@@ -13,6 +13,8 @@ from matches.models import Bulletin
 from matches.reckon.weights import weight_text
 from matches.times import zone_named
 
+from .pools_said import pools_said
+
 FIRST = 3
 
 
@@ -20,6 +22,7 @@ def result_message(bulletin: Bulletin, *, address: str) -> str:
     """What the bulletin says, short enough for a message; `address` is its page."""
     body = bulletin.body
     parts = [_head(bulletin), _individuals(body), _teams(body), [*_sections(body), *_biggest(body)]]
+    parts.append(list(_pools(body)))
     parts.append([_("Everything: %(address)s") % {"address": address}])
     return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
 
@@ -98,6 +101,14 @@ def _biggest(body: dict[str, Any]) -> Iterator[str]:
             "who": biggest["angler"],
             "weight": weight,
         }
+
+
+def _pools(body: dict[str, Any]) -> Iterator[str]:
+    """Who won what, pool by pool, once it is known."""
+    for pool in pools_said(body):
+        names = ", ".join(f"{row['who']} {row['sum']}" for row in pool["rows"])
+        if names:
+            yield _("%(pool)s: %(names)s") % {"pool": pool["name"], "names": names}
 
 
 def _with_team(row: dict[str, Any]) -> str:
