@@ -17,9 +17,10 @@ from .entering import entries_go_on
 from .feeding import limits_set, plans_write, template_write, throws_measure
 from .meetings import match_make
 from .ordered import fed_log, order_finish, order_prepare
+from .pooling import fish_weigh, pools_set, prizes_pay
 from .season import season_goes_on, season_make
 from .shops import larder_before, larder_fill, shops_make
-from .weighing import Phone, first_rule, weigh, weigh_again
+from .weighing import Phone, first_rule, weigh, weigh_again, weigh_alike
 
 DEMO_PASSWORD: Final = "heron-on-the-wend"
 SATURDAY: Final = 5
@@ -72,7 +73,7 @@ def coming_saturday(today: dt.date) -> dt.date:
 
 def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
     """Bait ordered and its kitty settled; 36 pegs weighed in, one doubt settled, published twice
-    and confirmed."""
+    and confirmed; its pools are paid out."""
     there = Match.objects.filter(club=club, slug__startswith="meadow-shield").first()
     if there is not None:
         return there
@@ -89,6 +90,7 @@ def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
     idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
     alders = Team.objects.get(club=club, name="Otterbeck Alders")
     limits_set(idris, match=match)
+    pools_set(idris, match=match)
     throws_measure(maud, match=match)
     plans_write(maud, match=match, team=alders.name)
     order = order_prepare(maud, match=match, team=alders)
@@ -97,6 +99,7 @@ def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
     fed_log(maud, match=match)
     order_finish(maud, order=order, today=today)
     weigh(Phone(tamsin, match=match), pegs=36)
+    fish_weigh(idris, match=match)
     doubt = weigh_again(Phone(idris, match=match), peg=DOUBTED_PEG, weight=2290)
     bulletin_publish(idris, match=match)
     first_rule(idris, disagreement=doubt)
@@ -107,6 +110,7 @@ def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
         reason=f"Peg {DOUBTED_PEG}: the second phone had two digits the wrong way round; "
         "the weight on the scales sheet stands.",
     )
+    prizes_pay(idris, match=match)
     match.refresh_from_db()
     return match
 
@@ -132,7 +136,9 @@ def _match_today(club: Club, *, date: dt.date) -> Match:
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
     weigh(Phone(tamsin, match=match), pegs=4)
-    weigh_again(Phone(idris, match=match), peg="3", weight=1890)
+    second = Phone(idris, match=match)
+    weigh_alike(second, peg="1")
+    weigh_again(second, peg="3", weight=1890)
     match.refresh_from_db()
     return match
 

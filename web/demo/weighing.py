@@ -81,6 +81,14 @@ def weigh_again(phone: Phone, *, peg: str, weight: int) -> Disagreement:
     return Disagreement.objects.get(match=phone.match, peg=peg, ruling__isnull=True)
 
 
+def weigh_alike(phone: Phone, *, peg: str) -> None:
+    """A second phone says the same weight for the first net of `peg`: two have seen it."""
+    first = Fact.objects.filter(match=phone.match, kind="weigh_in", peg=peg, body__net=1)
+    at = phone.match.end_at + dt.timedelta(minutes=50)
+    phone.log("weigh_in", peg=peg, body=_net(1, first.earliest("cseq").body["weight"]), at=at)
+    phone.send()
+
+
 def first_rule(secretary: Person, *, disagreement: Disagreement) -> None:
     """The secretary settles it: the weight that came first stands."""
     first = Fact.objects.filter(disagreements=disagreement).earliest("cseq")
