@@ -28,6 +28,7 @@ def match_again(world: Any, *, name: str, days: int, unit: str = "g") -> Any:
         end_at=first.end_at + dt.timedelta(days=days),
         state=m.MatchState.DRAWN,
         weight_unit=unit,
+        objection_min=first.objection_min,
     )
     sections = {
         s.label: m.Section.objects.create(match=match, label=s.label, position=s.position)
