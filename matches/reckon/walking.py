@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A peg in bank order; `side` is its bank, "" where the water has one; `waits`: to weigh yet."""
+    """A peg in bank order; `side` is its bank, "" where there is one; `waits`: to weigh yet."""
 
     peg: str
     side: str
