@@ -24,6 +24,11 @@ def pence_parse(text: str, *, pointer: str = "") -> int:
     return int(found[1]) * 100 + int((found[2] or "").ljust(2, "0"))
 
 
+def money_typed(text: str) -> int:
+    """Pence of money as people type it: "£12.40", "12,40", "12". Raises BadInput."""
+    return pence_parse(text.strip().lstrip("£€").strip().replace(",", "."))
+
+
 def pence_format(pence: int) -> str:
     """`pence` as a decimal string of pounds with two places: 420 is "4.20", -5 is "-0.05"."""
     sign = "-" if pence < 0 else ""

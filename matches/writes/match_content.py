@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from matches.models import Match, Venue
 from matches.reckon.errors import BadInput, Fault
-from matches.reckon.money import pence_format, pence_parse
+from matches.reckon.money import money_typed, pence_format
 from matches.reckon.reading import is_storable
 from matches.times import zone_named
 
@@ -239,8 +239,3 @@ class _Terms:
         if not 0 <= pence <= FEE_MOST:
             self._fault("fee", _("Write the fee such as 10.00, or leave it empty for none."))
         return pence
-
-
-def money_typed(text: str) -> int:
-    """Pence of money as people type it: "£12.40", "12,40", "12". Raises BadInput."""
-    return pence_parse(text.strip().lstrip("£€").strip().replace(",", "."))

@@ -12,11 +12,9 @@ from django.utils.translation import gettext as _
 from matches.models import Pool, WonBy
 from matches.reckon.decimals import decimal_read
 from matches.reckon.errors import BadInput, Fault
-from matches.reckon.money import pence_format
+from matches.reckon.money import money_typed, pence_format
 from matches.reckon.pool_presets import PoolPreset, frame_percents, section_pence
 from matches.reckon.reading import is_storable
-
-from .match_content import money_typed
 
 PLACES: Final = 10
 PLACE_FIELDS: Final = tuple(f"place-{n}" for n in range(1, PLACES + 1))

@@ -86,6 +86,8 @@ def test_every_preset_makes_a_league_with_a_name_alone(
         ({"drop_worst": "0"}, "drop_worst"),
         ({"counting": "best", "best_of": "1e3"}, "best_of"),
         ({"minimum_rounds": "-1"}, "minimum_rounds"),
+        ({"minimum_rounds": "000000001999"}, "minimum_rounds"),
+        ({"minimum_rounds": "000000001".ljust(5_000, "9")}, "minimum_rounds"),
         ({"missed": "not_counted"}, "missed"),
         ({"missed_points": "many"}, "missed_points"),
         ({"tie_2": "weight"}, "tie_2"),
@@ -113,6 +115,19 @@ def test_rounds_are_set_by_their_numbers(world: Any, secretary: Client) -> None:
     secretary.post(f"{AT}rounds/", {first: "1", second: "4"})
     assert [r.match for r in league.rounds.all()] == [other, world.match]
     assert "Round 2: June Open" in text(secretary.get(AT))
+
+
+@pytest.mark.parametrize(
+    "typed", ["0", "101", "one", "000000001999", "000000001".ljust(5_000, "9")]
+)
+def test_what_is_no_number_of_a_round_is_told_at_its_match(
+    world: Any, secretary: Client, typed: str
+) -> None:
+    league = league_of(world)
+    name = f"round-{world.match.pk}"
+    form = secretary.post(f"{AT}rounds/", {name: typed}).context["form"]
+    assert "1 to 100" in form.faults[name]
+    assert not league.rounds.exists()
 
 
 def test_a_round_that_cannot_be_one_is_told_at_its_match(world: Any, secretary: Client) -> None:

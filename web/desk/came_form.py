@@ -11,6 +11,8 @@ from bait.models import OrderLine, ReceivedLine
 from bait.writes.order_life import Came
 from matches.reckon.errors import BadInput, Fault, pointer
 
+from .form_numbers import whole_typed
+
 PACKS, NOTE = "came-", "note-"
 
 
@@ -31,8 +33,8 @@ def came_read(sent: Mapping[str, str]) -> dict[int, Came]:
         pack = key.removeprefix(PACKS)
         if pack == key:
             continue
-        packs = whole_read(sent[key])
-        if packs is None or whole_read(pack) is None:
+        packs = whole_typed(sent[key])
+        if packs is None or whole_typed(pack) is None:
             words = _("Write a whole number of packs, from 0 up.")
             faults.append(Fault(pointer("lines", pack, "packs"), words))
         else:
@@ -65,9 +67,3 @@ def came_fields(
             )
         )
     return fields
-
-
-def whole_read(typed: str) -> int | None:
-    """A whole number from 0 up as it was typed; None for anything else."""
-    text = typed.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None

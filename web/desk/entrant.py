@@ -18,10 +18,9 @@ from matches.reads import access
 from matches.reads.entries import entry_lists
 from matches.reads.fees import fee_of, fee_rows
 from matches.reckon.errors import BadInput
-from matches.reckon.money import pence_format
+from matches.reckon.money import money_typed, pence_format
 from matches.writes.entries import entry_access_set, entry_let_in
 from matches.writes.fees import fee_give_back, fee_take
-from matches.writes.match_content import money_typed
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
 from web.people import person_of
 

@@ -1,4 +1,4 @@
-"""Numbers that a form's own lists send back."""
+"""Numbers and keys as a form sends them back."""
 
 from __future__ import annotations
 
@@ -10,13 +10,20 @@ from django.utils.translation import gettext as _
 from matches.problems import Code, Problem
 
 
+def whole_typed(text: str) -> int | None:
+    """A whole number from 0 up as somebody typed it; None for anything else."""
+    text = text.strip()
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+
+
 def number_or_none(text: str) -> int | None:
     """The number chosen of a list, None for the choice of none. Raises Problem BAD_INPUT."""
     if not text:
         return None
-    if not (text.isascii() and text.isdigit() and len(text) < 10):
+    number = whole_typed(text)
+    if number is None:
         raise Problem(Code.BAD_INPUT, _("Choose from the list: load the page again."))
-    return int(text)
+    return number
 
 
 def numbers(texts: Iterable[str]) -> list[int]:

@@ -19,8 +19,10 @@ from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from matches.models import Angler, Entry, Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
-from matches.reckon.money import pence_parse
+from matches.reckon.money import money_typed
 from web.people import person_of
+
+from .form_numbers import key_read, whole_typed
 
 
 @login_required
@@ -75,7 +77,7 @@ def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> 
         shop, pence = _number(typed.get("shop", "")), _pence(typed.get("amount", ""))
         shop_charge(person, order=order, shop_id=shop, pence=pence)
         return _("Noted what the shop charged: everybody’s part follows it.")
-    key = _key(typed.get("key", ""))
+    key = key_read(typed.get("key", ""))
     if do == "take_back":
         payment_take_back(person, order=order, key=key)
         return _("Taken back: it does not count any more.")
@@ -92,23 +94,17 @@ def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> 
 def _pence(text: str) -> int:
     """Money as people type it: "£12.40", "12,40", "12"."""
     try:
-        return pence_parse(text.strip().lstrip("£€").strip().replace(",", "."))
+        return money_typed(text)
     except BadInput:
         words = _("Write an amount above zero, such as 12.40.")
         raise Problem(Code.BAD_INPUT, words) from None
 
 
-def _key(text: str) -> uuid.UUID:
-    try:
-        return uuid.UUID(text)
-    except ValueError:
-        raise Problem(Code.BAD_INPUT, _("Load the page again, then repeat it.")) from None
-
-
 def _number(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) < 10):
+    number = whole_typed(text)
+    if number is None:
         raise Problem(Code.BAD_INPUT, _("Choose a name from the list."))
-    return int(text)
+    return number
 
 
 @login_required

@@ -15,6 +15,7 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.league.rules import TIE_BREAKS
 
 from .field_form import FieldForm
+from .form_numbers import whole_typed
 
 Made = TypeVar("Made")
 
@@ -143,10 +144,11 @@ def _whole(
     text = values[name].strip()
     if not text and not needed:
         return 0
-    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= 100):
+    number = whole_typed(text)
+    if number is None or not 1 <= number <= 100:
         faults.append(Fault(f"/{name}", _("Write a whole number from 1 to 100.")))
         return 0
-    return int(text)
+    return number
 
 
 def _ties(values: Mapping[str, str], faults: list[Fault]) -> list[str]:

@@ -19,6 +19,7 @@ from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
+from .form_numbers import whole_typed
 from .league_form import (
     NAMES,
     PRESETS,
@@ -210,14 +211,15 @@ def _order_typed(form: FieldForm) -> list[int]:
         text = text.strip()
         if name == "reason" or not text:
             continue
-        if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= 100):
+        number = whole_typed(text)
+        if number is None or not 1 <= number <= 100:
             faults.append(Fault(f"/{name}", _("Write the round's number, 1 to 100, or nothing.")))
-        elif int(text) in numbers:
+        elif number in numbers:
             faults.append(
-                Fault(f"/{name}", _("Round %(n)s stands twice: number them apart.") % {"n": text})
+                Fault(f"/{name}", _("Round %(n)s stands twice: number them apart.") % {"n": number})
             )
         else:
-            numbers[int(text)] = int(name.removeprefix("round-"))
+            numbers[number] = int(name.removeprefix("round-"))
     if faults:
         raise BadInput(*faults)
     return [numbers[n] for n in sorted(numbers)]

@@ -25,7 +25,8 @@ from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
 from web.people import person_of
 
-from .came_form import came_read, whole_read
+from .came_form import came_read
+from .form_numbers import whole_typed
 
 Act = Callable[[Person, Order, QueryDict], str]
 
@@ -130,7 +131,7 @@ def _settle_back(person: Person, order: Order, sent: QueryDict) -> str:
 
 def _whole(typed: str) -> int:
     """A whole number as it was typed. Raises Problem BAD_INPUT."""
-    number = whole_read(typed)
+    number = whole_typed(typed)
     if number is None:
         raise Problem(Code.BAD_INPUT, _("Write a whole number of packs, from 0 up."))
     return number

@@ -17,6 +17,8 @@ from bait.writes.mix_content import MIX_RANGES
 from matches.reckon.decimals import decimal_read, decimal_text
 from matches.reckon.errors import BadInput, Fault
 
+from .form_numbers import whole_typed
+
 FIELDS = ("ball_mm", "load_ml", "size_mm", "loose_ml")
 #: Which field of the form a fault of the calculator belongs to.
 _PLACES = {
@@ -112,15 +114,11 @@ def squeeze_forms(shown: MixingShown, *, sent: Mapping[str, str]) -> list[Squeez
         form = SqueezeForm(at, sheet.mix, version, ball_mm=str(sheet.ball_mms[0]))
         if sent.get("mix") == sheet.mix.name:
             form.sent = True
-            form.version = _whole(sent.get("version", ""))
+            form.version = whole_typed(sent.get("version", "")) or 0
             for name in FIELDS:
                 setattr(form, name, sent.get(name, "")[:20])
         forms.append(form)
     return forms
-
-
-def _whole(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
 
 
 def _said(fault: Fault) -> str:

@@ -21,6 +21,8 @@ from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
 from web.people import person_of
 
+from .form_numbers import whole_typed
+
 PAGE = ["GET", "HEAD", "POST"]
 
 
@@ -91,8 +93,9 @@ def _measure(request: HttpRequest, form: ThrowForm, *, entry: Entry) -> bool:
             entry=entry,
             throw=form.throw,
             bait=form.bait,
-            cup_ml=_whole(form.cup_ml),
-            throws=_whole(form.throws),
+            # 0 is always refused.
+            cup_ml=whole_typed(form.cup_ml) or 0,
+            throws=whole_typed(form.throws) or 0,
         )
     except BadInput as bad:
         for fault in bad.faults:
@@ -105,9 +108,8 @@ def _measure(request: HttpRequest, form: ThrowForm, *, entry: Entry) -> bool:
 
 
 def _forget(request: HttpRequest, *, entry: Entry, text: str) -> None:
-    known = text.isascii() and text.isdigit() and len(text) < 10
     try:
-        size = throw_forget(person_of(request), entry=entry, size_id=int(text) if known else 0)
+        size = throw_forget(person_of(request), entry=entry, size_id=whole_typed(text) or 0)
     except Problem as problem:
         if problem.code is not Code.NOT_FOUND:
             raise
@@ -116,9 +118,3 @@ def _forget(request: HttpRequest, *, entry: Entry, text: str) -> None:
     words = _("Forgotten: a %(throw)s was %(ml)s ml. Measure it again to have it back.")
     said = {"throw": size.get_throw_display(), "ml": f"{size.ml.normalize():f}"}
     messages.success(request, words % said)
-
-
-def _whole(text: str) -> int:
-    """The whole number typed; 0, which is always refused, for anything else."""
-    text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
