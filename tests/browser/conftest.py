@@ -2,20 +2,27 @@
 
 `page_at(360)` gives a page of that width in its own browser profile; `signed_in("tamsin")` gives
 one whose person has signed in through the page. `axe_violations(page)` lists what a
-reader with an aid would stumble over.
+reader with an aid would stumble over; `faults_seen(page, "plan")` that and what does not fit, at
+every width.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.core.management import call_command
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    ViewportSize,
+    sync_playwright,
+)
 
 from tests.conftest import PASSWORD
 
@@ -30,8 +37,11 @@ ARGS = [
     "--disable-sync",
 ]
 WAIT_MS = 10_000
+WIDTHS = (360, 768, 1280)
+PRESSED_PX = 44  # common practice, no source
 
 PageAt = Callable[..., Page]
+FaultsSeen = Callable[..., list[str]]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -75,7 +85,7 @@ def page_at(
 
     def open_page(width: int = 360, *, may_fail: bool = False, **options: Any) -> Page:
         context = browser.new_context(
-            viewport={"width": width, "height": 740 if width < 700 else 900},
+            viewport=window_of(width),
             base_url=live_server.url,
             locale="en-GB",
             **options,
@@ -91,6 +101,10 @@ def page_at(
     for context in contexts:
         context.close()
     assert faults == []
+
+
+def window_of(width: int) -> ViewportSize:
+    return {"width": width, "height": 740 if width < 700 else 900}
 
 
 @pytest.fixture
@@ -120,10 +134,67 @@ def axe_violations() -> Callable[[Page], list[str]]:
     in as source through the debugger."""
 
     def find(page: Page) -> list[str]:
-        page.evaluate(Axe().axe_script)
+        if not page.evaluate("'axe' in window"):
+            page.evaluate(Axe().axe_script)
         found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
         return [
             f"{v['id']}: {node['html'][:120]}" for v in found["violations"] for node in v["nodes"]
         ]
 
     return find
+
+
+@pytest.fixture
+def faults_seen(axe_violations: Callable[[Page], list[str]]) -> FaultsSeen:
+    """What is wrong with a page as it stands, one line a finding that begins with the width.
+
+    The window is made narrow, middling and wide in turn, and is left as it was. Nothing may run
+    off the side at any of them. At the narrowest and the widest an aid must be able to read the
+    page; `axe_at` names other widths. What `pressed` selects must be high enough for a thumb.
+    """
+
+    def find(
+        page: Page, name: str, *, axe_at: Sequence[int] = (WIDTHS[0], WIDTHS[-1]), pressed: str = ""
+    ) -> list[str]:
+        before, faults = page.viewport_size, []
+        for width in WIDTHS:
+            page.set_viewport_size(window_of(width))
+            picture_keep(page, name)
+            if over := sideways(page):
+                faults.append(f"{width}: {over} px too wide")
+            faults += [f"{width}: too low: {it}" for it in low(page, pressed)]
+            if width in axe_at:
+                faults += [f"{width}: {found}" for found in axe_violations(page)]
+        if before:
+            page.set_viewport_size(before)
+        return faults
+
+    return find
+
+
+def sideways(page: Page) -> int:
+    """By how many pixels the page is wider than its window."""
+    return int(
+        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    )
+
+
+def low(page: Page, pressed: str) -> list[str]:
+    """Those of what `pressed` selects, and can be seen, that are lower than PRESSED_PX."""
+    if not pressed:
+        return []
+    found: list[str] = page.locator(pressed).evaluate_all(
+        """(all, least) => all
+          .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < least)
+          .map((e) => e.outerHTML.slice(0, 120))""",
+        PRESSED_PX,
+    )
+    return found
+
+
+def picture_keep(page: Page, name: str) -> None:
+    """Keep a picture where DRAWBAG_PICTURES says; nothing otherwise."""
+    folder = os.environ.get("DRAWBAG_PICTURES")
+    if folder:
+        width = page.viewport_size["width"] if page.viewport_size else 0
+        page.screenshot(path=Path(folder) / f"{name}-{width}.png", full_page=True)

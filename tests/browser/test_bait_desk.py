@@ -15,7 +15,8 @@ from bait.writes.larder import lot_bring
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Angler, Entry
-from tests.browser.test_captain import fits, look, work_out
+from tests.browser.conftest import picture_keep, sideways
+from tests.browser.test_captain import work_out
 
 MEMBERS = (
     "Dorrit Vane",
@@ -139,8 +140,8 @@ def team_planned(world: Any) -> None:
 
 
 def seen(page: Page, name: str) -> None:
-    look(page, f"bait-desk-{name}")
-    assert fits(page), name
+    picture_keep(page, f"bait-desk-{name}")
+    assert (name, sideways(page)) == (name, 0)
 
 
 def test_a_captain_takes_eight_plans_to_eight_labelled_bags_and_a_settled_kitty(

@@ -12,6 +12,7 @@ from django.conf import settings
 from django.core.management import call_command
 from playwright.sync_api import Page, expect
 
+from tests.browser.conftest import WIDTHS, window_of
 from tests.browser.test_bank_offline import count, go, open_match, plan_for, signal, weigh
 from tests.browser.test_mixing import mix_for
 
@@ -78,16 +79,17 @@ def test_no_screen_has_an_axe_violation_at_360_pixels(
     assert found == {screen: [] for screen in SCREENS}
 
 
-@pytest.mark.parametrize("width", [320, 360, 768, 1280])
 def test_every_target_is_48_pixels_and_nothing_runs_off_the_side(
-    signed_in: Callable[..., Page], lasting_world: Any, width: int
+    signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     weigher_with_plan(lasting_world)
-    page = signed_in("maud", width)
+    page = signed_in("maud")
     open_match(page)
     for screen in each_screen(page, lasting_world.match):
-        assert page.evaluate(TOO_SMALL) == [], screen
-        assert page.evaluate("document.documentElement.scrollWidth") == width, screen
+        for width in (320, *WIDTHS):
+            page.set_viewport_size(window_of(width))
+            assert page.evaluate(TOO_SMALL) == [], (screen, width)
+            assert page.evaluate("document.documentElement.scrollWidth") == width, screen
 
 
 @pytest.mark.parametrize("unit", ["g", "dr"])

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
 from django.utils import timezone
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from bait.models import Bait, BaitKind, Pack, Plan, Shop
 from bait.writes.orders import order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import WorkRequest, WorkState
-
-Axe = Callable[[Page], list[str]]
+from tests.browser.conftest import FaultsSeen, picture_keep
 
 
 def full_shelves(world: Any) -> None:
@@ -79,18 +75,6 @@ def order_address(world: Any) -> str:
     return f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
 
 
-def look(page: Page, name: str) -> None:
-    """Keep a picture where DRAWBAG_PICTURES says; nothing otherwise."""
-    folder = os.environ.get("DRAWBAG_PICTURES")
-    if folder:
-        width = page.viewport_size["width"] if page.viewport_size else 0
-        page.screenshot(path=Path(folder) / f"{name}-{width}.png", full_page=True)
-
-
-def fits(page: Page) -> bool:
-    return bool(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
-
-
 @pytest.mark.parametrize("script", [True, False])
 def test_a_member_writes_a_plan_with_and_without_script(
     lasting_world: Any, signed_in: Any, script: bool
@@ -123,7 +107,7 @@ def test_a_wrong_plan_is_mended_where_it_is_marked(lasting_world: Any, signed_in
     page.locator("[name=stage-1-feed-0-unit]").select_option("kg")
     page.get_by_role("button", name="Save the plan").click()
     expect(page.locator("[name=stage-1-feed-0-unit]")).to_have_attribute("aria-invalid", "true")
-    look(page, "plan-wrong")
+    picture_keep(page, "plan-wrong")
     page.locator("[name=stage-1-feed-0-unit]").select_option("pint")
     page.get_by_role("button", name="Save the plan").click()
     expect(page.get_by_text("Plan saved, version 1.")).to_be_visible()
@@ -135,7 +119,7 @@ def test_a_captain_watches_the_order_come_and_places_it(lasting_world: Any, sign
     page.goto(f"/desk/teams/{lasting_world.alders.pk}/matches/{lasting_world.match.pk}/")
     page.get_by_role("button", name="Work out the order").click()
     expect(page.get_by_role("heading", name="Being worked out")).to_be_visible()
-    look(page, "order-working")
+    picture_keep(page, "order-working")
     WorkRequest.objects.update(
         state=WorkState.RUNNING,
         lease="018f0000-0000-7000-8000-000000000000",
@@ -168,36 +152,31 @@ def test_the_order_page_goes_on_by_itself_without_script(
     expect(page.get_by_text("proved least cost")).to_be_visible()
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_every_captains_page_fits_and_can_be_read_by_an_aid(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     world = lasting_world
     both_planned(world)
-    page = signed_in("maud", width)
+    page = signed_in("maud", 360)
     team = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
-    seen = []
+    seen: dict[str, list[str]] = {}
     for name, address in [
         ("plan", f"/desk/plans/{world.match.pk}/"),
         ("team", team),
         ("order-none", order_address(world)),
     ]:
         page.goto(address)
-        look(page, name)
-        seen.append((name, fits(page), axe_violations(page)))
+        seen[name] = faults_seen(page, name)
     page.get_by_role("button", name="Work out the order").click()
     work_out()
     expect(page.get_by_text("proved least cost")).to_be_visible()
-    look(page, "order")
-    seen.append(("order", fits(page), axe_violations(page)))
+    seen["order"] = faults_seen(page, "order")
     world.packs["caster"].max_packs = 3
     world.packs["caster"].save()
     page.reload()
-    look(page, "order-stale")
-    seen.append(("order-stale", fits(page), axe_violations(page)))
+    seen["order-stale"] = faults_seen(page, "order-stale")
     page.get_by_role("button", name="Work it out again").click()
     work_out()
     expect(page.get_by_text("something cannot be had")).to_be_visible()
-    look(page, "order-short")
-    seen.append(("order-short", fits(page), axe_violations(page)))
-    assert seen == [(name, True, []) for name, _fits, _found in seen]
+    seen["order-short"] = faults_seen(page, "order-short")
+    assert seen == {name: [] for name in seen}

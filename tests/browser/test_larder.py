@@ -13,9 +13,8 @@ from playwright.sync_api import expect
 
 from bait.models import LarderLot, LotMove
 from bait.writes.larder import lot_bring, lot_take
-from tests.browser.test_captain import Axe, both_planned, fits, look
-
-WIDTHS = (360, 768, 1280)
+from tests.browser.conftest import FaultsSeen, picture_keep
+from tests.browser.test_captain import both_planned
 
 
 def shelves(world: Any) -> None:
@@ -47,23 +46,14 @@ def shelves(world: Any) -> None:
     lot_take(world.captain, lot=lot, amount=Decimal("2.5"), key=uuid.uuid4())
 
 
-@pytest.mark.parametrize("width", WIDTHS)
 def test_the_larder_fits_and_axe_finds_nothing(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     shelves(lasting_world)
-    page = signed_in("maud", width)
+    page = signed_in("maud", 360)
     page.goto(f"/desk/teams/{lasting_world.alders.pk}/larder/")
     page.locator("summary").first.click()
-    look(page, "larder")
-    assert fits(page)
-    assert axe_violations(page) == []
-    small = page.locator(
-        "main button:visible, main summary:visible, main select:visible"
-    ).evaluate_all(
-        "all => all.filter(it => it.getBoundingClientRect().height < 44).map(it => it.innerText)"
-    )
-    assert small == []
+    assert faults_seen(page, "larder", pressed="main button, main summary, main select") == []
 
 
 @pytest.mark.parametrize("script", [True, False])
@@ -87,36 +77,31 @@ def test_a_captain_throws_away_by_a_slip_and_puts_it_back(
     assert LarderLot.objects.filter(bait__key="caster").count() == 3
 
 
-@pytest.mark.parametrize("width", WIDTHS)
 def test_left_overs_go_back_in_two_taps(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     both_planned(lasting_world)
-    page = signed_in("wilmot", width)
+    page = signed_in("wilmot", 360)
     page.goto(f"/desk/teams/{lasting_world.alders.pk}/matches/{lasting_world.match.pk}/left-over/")
-    assert axe_violations(page) == []
+    assert faults_seen(page, "left-over-first") == []
     page.get_by_role("button", name="Freeze what is left").click()
     expect(page.get_by_text("Set to frozen, not saved yet")).to_be_visible()
-    look(page, "left-over")
-    assert fits(page)
-    assert axe_violations(page) == []
+    assert faults_seen(page, "left-over") == []
     page.get_by_role("button", name="Put it back").click()
     expect(page.get_by_text("4 lots are in the larder now.")).to_be_visible()
-    look(page, "left-over-done")
+    picture_keep(page, "left-over-done")
     states = dict(LarderLot.objects.values_list("bait__key", "state"))
     assert states == {"caster": "frozen", "hemp": "frozen", "maggot": "frozen", "leam": "dry"}
     assert LotMove.objects.filter(kind="left_over").count() == 4
 
 
 def test_the_captain_sees_everybodys_bag_at_a_phones_width(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     both_planned(lasting_world)
     page = signed_in("maud", 360)
     page.goto(f"/desk/teams/{lasting_world.alders.pk}/matches/{lasting_world.match.pk}/left-over/")
-    look(page, "left-over-team")
-    assert fits(page)
-    assert axe_violations(page) == []
+    assert faults_seen(page, "left-over-team") == []
     page.get_by_role("radio", name="The team’s").check()
     page.get_by_role("button", name="Put it back").click()
     expect(page.get_by_text("6 lots are in the larder now.")).to_be_visible()

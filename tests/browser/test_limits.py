@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from bait.models import Bait, BaitKind, MatchLimit
-from tests.browser.test_captain import fits, look, planned
+from tests.browser.conftest import FaultsSeen
+from tests.browser.test_captain import planned
 from tests.browser.test_plan import unfold
-
-Axe = Callable[[Page], list[str]]
 
 
 def kinds_made(world: Any) -> None:
@@ -93,17 +91,14 @@ def test_a_member_sees_each_limit_and_follows_what_to_leave_out(
     expect(page.locator(".to-fit")).to_have_count(0)
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_limits_fit_and_can_be_read_by_an_aid(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     world = lasting_world
     kinds_made(world)
-    secretary = signed_in("idris", width)
+    secretary = signed_in("idris", 360)
     secretary.goto(address(world))
-    seen = []
-    look(secretary, "limits-first")
-    seen.append(("first", fits(secretary), axe_violations(secretary)))
+    seen = {"first": faults_seen(secretary, "limits-first")}
     secretary.get_by_role("button", name="Use these limits Float, adults").click()
     expect(secretary.get_by_text("The limits are saved.")).to_be_visible()
     secretary.locator("[name=part-0-allowed_l]").fill("many")
@@ -111,13 +106,12 @@ def test_limits_fit_and_can_be_read_by_an_aid(
     secretary.get_by_role("button", name="Add it as forbidden").click()
     secretary.get_by_role("button", name="Save the limits").click()
     expect(secretary.get_by_text("Nothing is saved yet")).to_be_visible()
-    look(secretary, "limits-wrong")
-    seen.append(("wrong", fits(secretary), axe_violations(secretary)))
+    seen["wrong"] = faults_seen(secretary, "limits-wrong")
     secretary.locator("[name=part-0-allowed_l]").fill("1")
     secretary.get_by_role("button", name="Save the limits").click()
     expect(secretary.get_by_text("The limits are saved.")).to_be_visible()
     heavy_plan(world)
-    page = signed_in("maud", width)
+    page = signed_in("maud", 360)
     for name, where in [
         ("limits-read", address(world)),
         ("limits-plan", f"/desk/plans/{world.match.pk}/entries/{world.entries['Wilmot'].pk}/"),
@@ -126,9 +120,8 @@ def test_limits_fit_and_can_be_read_by_an_aid(
         page.goto(where)
         for summary in page.locator("summary:visible").all():
             summary.click()
-        look(page, name)
-        seen.append((name, fits(page), axe_violations(page)))
-    assert seen == [(name, True, []) for name, _fits, _found in seen]
+        seen[name] = faults_seen(page, name)
+    assert seen == {name: [] for name in seen}
 
 
 def test_the_phone_says_of_each_whole_limit_what_ones_plan_uses(

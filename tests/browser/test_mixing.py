@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from bait.models import Bait, BaitKind, Mix, Plan
 from bait.reads.phone import plan_json
 from bait.reads.plans import plan_of_entry
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
+from tests.browser.conftest import FaultsSeen, picture_keep
 from tests.browser.test_bank_offline import go, open_match, signal
-from tests.browser.test_captain import fits, look
-
-Axe = Callable[[Page], list[str]]
 
 
 def mix_for(world: Any, first: str, *, hemp: str = "1.2") -> Plan:
@@ -93,7 +90,7 @@ def test_the_rest_timer_survives_reload_and_having_no_signal(
     expect(page.get_by_role("timer")).to_contain_text("25:")
     page.clock.fast_forward("10:00")
     expect(page.get_by_role("timer")).to_contain_text("15:0")
-    look(page, "bank-mixing")
+    picture_keep(page, "bank-mixing")
     page.reload()
     expect(page.get_by_role("timer")).to_contain_text("14:5")
     page.clock.fast_forward("15:00")
@@ -106,27 +103,19 @@ def test_the_rest_timer_survives_reload_and_having_no_signal(
     expect(page.get_by_text("Rested since")).to_be_visible()
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_the_mixing_sheet_fits_and_can_be_read_by_an_aid(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     mix_for(lasting_world, "Wilmot", hemp="2")
-    page = signed_in("wilmot", width)
+    page = signed_in("wilmot", 360)
     page.goto(f"/desk/plans/{lasting_world.match.pk}/mixing/")
     page.get_by_text("Squeeze test: measure this mix").click()
     page.get_by_label("Most load that stayed whole").fill("160")
     page.get_by_role("button", name="Work out what that says").click()
     expect(page.get_by_text("Measured:")).to_be_visible()
-    look(page, "mixing")
-    assert fits(page)
-    assert axe_violations(page) == []
-    small = page.evaluate(
-        """() => [...document.querySelectorAll("main button, main a.button, main input, summary")]
-          .filter((e) => e.offsetParent && e.type !== "hidden")
-          .filter((e) => e.getBoundingClientRect().height < 44).map((e) => e.outerHTML)"""
-    )
-    assert small == []
+    pressed = "main button, main a.button, main input, summary"
+    assert faults_seen(page, "mixing", pressed=pressed) == []
     page.emulate_media(media="print")
-    look(page, "mixing-print")
+    picture_keep(page, "mixing-print")
     expect(page.get_by_text("Wetted at")).to_be_visible()
     expect(page.get_by_role("button", name="Keep it in the plan")).to_be_hidden()

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from bait.models import Order, Pack
 from bait.reads.order_life import OrderState, order_state
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from tests.browser.test_captain import both_planned, fits, look, order_address, work_out
-
-Axe = Callable[[Page], list[str]]
+from tests.browser.conftest import FaultsSeen
+from tests.browser.test_captain import both_planned, order_address, work_out
 
 
 def planned_again(world: Any, first: str, *feeds: tuple[str, str, str]) -> None:
@@ -53,19 +50,17 @@ def reel_sells_caster(world: Any) -> None:
     )
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_a_captain_sees_an_order_through(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     world = lasting_world
     both_planned(world)
     reel_sells_caster(world)
-    page = signed_in("maud", width)
-    seen: list[tuple[str, bool, list[str]]] = []
+    page = signed_in("maud", 360)
+    seen: dict[str, list[str]] = {}
 
     def seen_as(name: str) -> None:
-        look(page, f"life-{name}")
-        seen.append((name, fits(page), axe_violations(page)))
+        seen[name] = faults_seen(page, f"life-{name}")
 
     page.goto(order_address(world))
     worked_out(page, "Work out the order")
@@ -103,7 +98,7 @@ def test_a_captain_sees_an_order_through(
     assert order_state(Order.objects.get()) is OrderState.BAGGED
     page.goto(f"{order_address(world)}print/")
     seen_as("print")
-    assert seen == [(name, True, []) for name, _fits, _found in seen]
+    assert seen == {name: [] for name in seen}
 
 
 def test_an_open_page_says_that_a_plan_changed(lasting_world: Any, signed_in: Any) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -11,9 +10,8 @@ from playwright.sync_api import Page, expect
 from bait.models import Mix, Plan, PlanTemplate, StageKind, ThrowSize
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from tests.browser.test_captain import fits, full_shelves, look
-
-Axe = Callable[[Page], list[str]]
+from tests.browser.conftest import FaultsSeen
+from tests.browser.test_captain import full_shelves
 
 
 def full_plan(world: Any, *, first: str = "Wilmot") -> None:
@@ -190,9 +188,8 @@ def test_a_captain_keeps_a_template_and_a_member_starts_from_it(
     expect(member.get_by_text("Plan saved, version 1.")).to_be_visible()
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_a_full_plan_and_the_throws_fit_and_can_be_read_by_an_aid(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     world = lasting_world
     full_shelves(world)
@@ -201,16 +198,14 @@ def test_a_full_plan_and_the_throws_fit_and_can_be_read_by_an_aid(
     ThrowSize.objects.create(
         angler=world.entries["Wilmot"].angler, throw="pinch", ml=8, bait=world.baits["hemp"]
     )
-    page = signed_in("wilmot", width)
-    seen = []
+    page = signed_in("wilmot", 360)
+    seen = {}
     for name, address in [
         ("plan-full", f"/desk/plans/{world.match.pk}/?start=1"),
         ("throws", f"/desk/plans/{world.match.pk}/throws/"),
     ]:
         page.goto(address)
-        look(page, f"{name}-folded")
-        seen.append((f"{name}-folded", fits(page), axe_violations(page)))
+        seen[f"{name}-folded"] = faults_seen(page, f"{name}-folded")
         page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true; })")
-        look(page, name)
-        seen.append((name, fits(page), axe_violations(page)))
-    assert seen == [(name, True, []) for name, _fits, _found in seen]
+        seen[name] = faults_seen(page, name)
+    assert seen == {name: [] for name in seen}

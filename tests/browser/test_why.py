@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
-import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from bait.models import Bait, BaitKind, Pack, PackBreak, Shop
 from bait.writes.explanations import explanation_ask, explanation_make
@@ -16,8 +12,7 @@ from bait.writes.orders import order_ask, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import WorkRequest, WorkState
-
-Axe = Callable[[Page], list[str]]
+from tests.browser.conftest import FaultsSeen, picture_keep
 
 
 def planned(world: Any, first: str, *feeds: tuple[str, str, str]) -> None:
@@ -70,14 +65,6 @@ def address(world: Any) -> str:
     return f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/why/"
 
 
-def look(page: Page, name: str) -> None:
-    """Keep a picture where DRAWBAG_PICTURES says; nothing otherwise."""
-    folder = os.environ.get("DRAWBAG_PICTURES")
-    if folder:
-        width = page.viewport_size["width"] if page.viewport_size else 0
-        page.screenshot(path=Path(folder) / f"{name}-{width}.png", full_page=True)
-
-
 def test_a_captain_asks_why_and_watches_the_reasons_come(
     lasting_world: Any, signed_in: Any
 ) -> None:
@@ -87,7 +74,7 @@ def test_a_captain_asks_why_and_watches_the_reasons_come(
     page.get_by_role("link", name="Why", exact=True).click()
     page.get_by_role("button", name="Work out the reasons").click()
     expect(page.get_by_role("heading", name="Being worked out")).to_be_visible()
-    look(page, "why-working")
+    picture_keep(page, "why-working")
     work = WorkRequest.objects.get(state=WorkState.WAITING)
     explanation_make(work.pk)
     expect(page.get_by_role("heading", name="Ways to buy, side by side")).to_be_visible()
@@ -98,14 +85,11 @@ def test_a_captain_asks_why_and_watches_the_reasons_come(
     expect(page.get_by_role("rowheader", name="Caster (pint)")).to_be_visible()
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_reasons_fit_and_can_be_read_by_an_aid(
-    lasting_world: Any, signed_in: Any, axe_violations: Axe, width: int
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
     order = ordered(lasting_world)
     explanation_make(explanation_ask(lasting_world.captain, version=order.current).pk)
-    page = signed_in("maud", width, java_script_enabled=True)
+    page = signed_in("maud", 360)
     page.goto(address(lasting_world))
-    look(page, "why")
-    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
-    assert axe_violations(page) == []
+    assert faults_seen(page, "why") == []

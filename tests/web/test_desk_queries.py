@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -17,17 +16,11 @@ QUERIES_MOST = 12
 FIRST_LOOK = {"team": 17, "order": 24, "order-stands": 17, "bags": 21, "labels": 21}
 
 
-@pytest.fixture
-def club(db: None) -> Any:
-    return big_club_make()
-
-
-def test_pages_of_a_large_old_club_take_few_queries(club: Any) -> None:
+def test_pages_of_a_large_old_club_take_few_queries_the_first_look_after_a_change_too(
+    db: None,
+) -> None:
+    club = big_club_make()
     assert {name: n for name, n in looked_at(club).items() if n > QUERIES_MOST} == {}
-
-
-def test_the_first_look_after_a_change_reads_the_order_once_more_and_no_more(club: Any) -> None:
-    looked_at(club)
     counts: dict[str, int] = {}
     for name in FIRST_LOOK:
         audit_record(club=club.club, person=None, verb="changed", subject="", detail={})
