@@ -15,8 +15,10 @@ WITHOUT = {
     "audit_record": "the trail itself",
     "bag_tick": "a tick is its own row, and nothing is reckoned from it",
     "bag_untick": "as bag_tick",
+    "draw_ask": "called within a draw held or begun, which records it",
     "explanation_make": "words about a version that stays as it is",
     "lot_move": "called within a write of the larder, which records it",
+    "pegs_save": "called within a draw held or told, which records it",
 }
 #: How far a worker is, and who holds a row: nothing that an order is read from.
 WORK = {
