@@ -88,8 +88,8 @@ def peg_left_out_back(person: Person, *, match: Match, peg: str) -> None:
     """Fish a peg after all; it is in no section until it is put into one. Twice is once."""
     with transaction.atomic():
         match = match_locked(person, match=match)
-        gone, _by = PegLeftOut.objects.filter(match=match, peg__number=peg).delete()
-        if gone:
+        held = PegLeftOut.objects.filter(match=match, peg__number=peg)
+        if is_storable(peg) and held.delete()[0]:
             _audit(person, match, "peg_left_out_back", peg=peg)
 
 

@@ -30,6 +30,7 @@ from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
+from .form_numbers import KEY_MOST, whole_read
 from .venues import PAGE, venue_page
 
 
@@ -43,14 +44,13 @@ def peg_new(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     form = FieldForm(dict.fromkeys((*COLUMNS, "behind"), ""))
     if request.method == "POST":
         form = form_sent(request.POST, names=(*COLUMNS, "behind"))
-        behind = form.values["behind"]
         try:
             line = peg_read({name: form.values[name] for name in COLUMNS})
             made = peg_add(
                 person,
                 venue=venue,
                 line=line,
-                behind=int(behind) if behind.isascii() and behind.isdigit() else None,
+                behind=whole_read(form.values["behind"], least=1, most=KEY_MOST),
             )
         except BadInput as bad:
             form.faults_place(bad.faults)

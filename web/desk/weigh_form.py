@@ -15,6 +15,9 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.weights import weight_from_parts, weight_unusual
 from matches.writes.facts import fact_log_at_desk
 
+from .form_numbers import whole_read
+
+FISH_MOST = 10_000
 PARTS = {"g": ("kg", "g"), "dr": ("lb", "oz", "dr")}
 
 
@@ -86,7 +89,7 @@ def _fish_read(match: Match, typed: Mapping[str, str]) -> list[list[Any]] | None
     faults = [
         Fault(f"/fish-{n}", _("%(species)s: count 0 to 10,000 whole fish.") % {"species": name})
         for n, name, text in counts
-        if text and not (text.isascii() and text.isdigit() and int(text[:9]) <= 10_000)
+        if text and whole_read(text, least=0, most=FISH_MOST) is None
     ]
     if faults:
         raise BadInput(*faults)
