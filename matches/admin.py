@@ -236,6 +236,29 @@ class EntryAdmin(Trailed):
     autocomplete_fields = ("match", "angler", "team")
 
 
+@admin.register(m.Pool)
+class PoolAdmin(ReadOnly):
+    """Set up and changed at the desk, where its prizes are held against what it holds."""
+
+    list_display = ("name", "match", "stake_pence", "opt_in", "won_by")
+    list_filter = ("match", "won_by")
+    list_select_related = ("match",)
+
+
+@admin.register(m.PoolEntry)
+class PoolEntryAdmin(ReadOnly):
+    list_display = ("pool", "entry")
+    list_filter = ("pool__match",)
+    list_select_related = ("pool", "entry__angler")
+
+
+@admin.register(m.PrizePaid)
+class PrizePaidAdmin(ReadOnly):
+    list_display = ("entry", "match", "pence", "paid_by", "paid_at")
+    list_filter = ("match",)
+    list_select_related = ("entry__angler", "match", "paid_by")
+
+
 @admin.register(m.FeePayment)
 class FeePaymentAdmin(ReadOnly):
     list_display = ("entry", "pence", "pool", "taken_by", "taken_at")

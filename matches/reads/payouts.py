@@ -151,8 +151,8 @@ def fish_logged(match: Match) -> list[FishLogged]:
     return [FishLogged(pk, peg, b["species"], b["weight"], at) for pk, peg, b, at in rows]
 
 
-def confirmed_as_it_stands(latest: Bulletin | None, standing: Iterable[ResultEntry]) -> bool:
-    """Whether the latest bulletin is confirmed and says of every angler what stands now."""
+def confirms(latest: Bulletin | None, standing: Iterable[ResultEntry]) -> bool:
+    """Whether the latest bulletin is confirmed and says of every peg what stands now."""
     if latest is None or not latest.confirmed:
         return False
     said = {
@@ -161,6 +161,18 @@ def confirmed_as_it_stands(latest: Bulletin | None, standing: Iterable[ResultEnt
         for e in s["entries"]
     }
     return said == {e.peg: (e.status, e.counted, e.score) for e in standing}
+
+
+def says_prizes(latest: Bulletin, pools: Iterable[PoolPayouts]) -> bool:
+    """Whether a bulletin says of every pool who wins how much of it now."""
+    said = {
+        (pool["pool"], paid["entry"], paid["for"]): paid["pence"]
+        for pool in latest.body.get("pools", [])
+        for paid in pool["payments"]
+    }
+    return said == {
+        (w.pool.key, w.entry.pk, w.payment.reason): w.payment.amount for p in pools for w in p.won
+    }
 
 
 def _payouts(

@@ -16,9 +16,10 @@ from matches.models import Bulletin, Entry, Match, WonBy
 from .payouts import (
     PoolPayouts,
     Won,
-    confirmed_as_it_stands,
+    confirms,
     fish_logged,
     pool_payouts,
+    says_prizes,
     standing_of,
 )
 from .pool_accounts import MatchMoney, match_money
@@ -97,7 +98,7 @@ class Tin:
 @dataclass(frozen=True, slots=True)
 class Settlement:
     """All pools of a match as the result stands. `confirmed`: the latest bulletin confirms just
-    this result, so prizes can be handed over."""
+    this result and these prizes, so that they can be handed over."""
 
     money: MatchMoney
     pools: tuple[PoolPayouts, ...]
@@ -114,8 +115,8 @@ def settlement(match: Match) -> Settlement:
     by_fish = any(a.pool.won_by == WonBy.BIGGEST_FISH for a in money.accounts)
     fish = fish_logged(match) if by_fish else []
     latest = Bulletin.objects.filter(match=match).order_by("-number").first()
-    confirmed = confirmed_as_it_stands(latest, standing)
-    pools = pool_payouts(money, standing=standing, fish=fish, is_final=confirmed)
+    is_final = confirms(latest, standing)
+    pools = pool_payouts(money, standing=standing, fish=fish, is_final=is_final)
     prizes = prizes_of(money, pools)
     return Settlement(
         money=money,
@@ -123,7 +124,7 @@ def settlement(match: Match) -> Settlement:
         prizes=prizes,
         tin=tin_of(money, pools, prizes),
         bulletin=latest,
-        confirmed=confirmed,
+        confirmed=is_final and latest is not None and says_prizes(latest, pools),
     )
 
 

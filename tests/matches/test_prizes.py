@@ -18,9 +18,10 @@ from matches.reads.prizes import Prize, Settlement, prizes_of, settlement, tin_o
 from matches.reads.results import NetWeight, ResultEntry
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.fees import fee_take
+from matches.writes.pools import pool_change
 from matches.writes.prizes import prize_hand_over, prize_take_back
 from matches.writes.stakes import stakes_take
-from tests.matches.pooled import confirm, pool, weigh, weigh_all
+from tests.matches.pooled import confirm, pool, terms, weigh, weigh_all
 
 pytestmark = pytest.mark.django_db
 
@@ -102,6 +103,17 @@ def test_a_correction_after_payment_says_what_to_pay_and_what_to_ask_back(won: A
         hand_over(won, name)
     tin = settled(won).tin
     assert (tin.to_hand_over, tin.to_ask_back, tin.handed) == (0, 0, 2000)
+
+
+def test_prizes_changed_after_the_confirmation_wait_for_their_bulletin(won: Any) -> None:
+    made = Pool.objects.get()
+    changed = terms(**{"place-1": "100 %"})
+    pool_change(won.secretary, match=won.match, pool_id=made.pk, terms=changed, reason="Voted.")
+    assert not settled(won).confirmed
+    with pytest.raises(Problem, match="wait for the confirmed result"):
+        hand_over(won, "Maud")
+    confirm(won, reason="All to the winner, as voted.")
+    assert hand_over(won, "Maud").pence == 2000
 
 
 def _standing(world: Any, peg: str) -> Any:
