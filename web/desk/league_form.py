@@ -15,7 +15,7 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.league.rules import TIE_BREAKS
 
 from .field_form import FieldForm
-from .form_numbers import whole_read
+from .form_numbers import whole_typed
 
 Made = TypeVar("Made")
 
@@ -144,10 +144,11 @@ def _whole(
     text = values[name].strip()
     if not text and not needed:
         return 0
-    number = whole_read(text, least=1, most=100)
-    if number is None:
+    number = whole_typed(text)
+    if number is None or not 1 <= number <= 100:
         faults.append(Fault(f"/{name}", _("Write a whole number from 1 to 100.")))
-    return number or 0
+        return 0
+    return number
 
 
 def _ties(values: Mapping[str, str], faults: list[Fault]) -> list[str]:

@@ -19,7 +19,7 @@ from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
-from .form_numbers import whole_read
+from .form_numbers import whole_typed
 from .league_form import (
     NAMES,
     PRESETS,
@@ -211,8 +211,8 @@ def _order_typed(form: FieldForm) -> list[int]:
         text = text.strip()
         if name == "reason" or not text:
             continue
-        number = whole_read(text, least=1, most=100)
-        if number is None:
+        number = whole_typed(text)
+        if number is None or not 1 <= number <= 100:
             faults.append(Fault(f"/{name}", _("Write the round's number, 1 to 100, or nothing.")))
         elif number in numbers:
             faults.append(

@@ -30,7 +30,7 @@ from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
-from .form_numbers import KEY_MOST, whole_read
+from .form_numbers import whole_typed
 from .venues import PAGE, venue_page
 
 
@@ -50,7 +50,7 @@ def peg_new(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
                 person,
                 venue=venue,
                 line=line,
-                behind=whole_read(form.values["behind"], least=1, most=KEY_MOST),
+                behind=whole_typed(form.values["behind"]),
             )
         except BadInput as bad:
             form.faults_place(bad.faults)

@@ -15,7 +15,7 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.weights import weight_from_parts, weight_unusual
 from matches.writes.facts import fact_log_at_desk
 
-from .form_numbers import whole_read
+from .form_numbers import whole_typed
 
 FISH_MOST = 10_000
 PARTS = {"g": ("kg", "g"), "dr": ("lb", "oz", "dr")}
@@ -89,13 +89,18 @@ def _fish_read(match: Match, typed: Mapping[str, str]) -> list[list[Any]] | None
     faults = [
         Fault(f"/fish-{n}", _("%(species)s: count 0 to 10,000 whole fish.") % {"species": name})
         for n, name, text in counts
-        if text and whole_read(text, least=0, most=FISH_MOST) is None
+        if text and not _is_count(text)
     ]
     if faults:
         raise BadInput(*faults)
     if not any(text for _n, _name, text in counts):
         return None
     return [[name, int(text or 0)] for _n, name, text in counts]
+
+
+def _is_count(text: str) -> bool:
+    count = whole_typed(text)
+    return count is not None and count <= FISH_MOST
 
 
 def _standing(entry: ResultEntry | None, net: int) -> UUID | None:
