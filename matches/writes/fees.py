@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Collection
 
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
-from matches.models import FeePayment, Match, Person
+from matches.models import Entry, FeePayment, Match, Person
 from matches.problems import Code, Problem
-from matches.reads.fees import fee_paid
+from matches.reads.fees import fee_paid, fees_of
 from matches.reckon.money import pence_format
 from matches.reckon.reading import is_storable
 
@@ -36,6 +37,28 @@ def fee_give_back(
 ) -> FeePayment:
     """Note `pence` as given back, never more than was taken. The same key again is one payment."""
     return _payment_add(person, match, entry_id, pence=-pence, key=key, note=note)
+
+
+def fees_take(person: Person, *, match: Match, entry_ids: Collection[int]) -> list[FeePayment]:
+    """Note of each of these that they paid what they owed; who owes nothing is passed over, so a
+    tap sent twice is one payment each."""
+    with transaction.atomic():
+        match = match_locked(person, match=match)
+        entries = list(Entry.objects.filter(match=match, pk__in=entry_ids).order_by("pk"))
+        owed = {pk: fee.owes for pk, fee in fees_of(match, entries).items() if fee.owes}
+        made = [
+            FeePayment.objects.create(entry_id=pk, pence=pence, taken_by=person)
+            for pk, pence in owed.items()
+        ]
+        if made:
+            audit_record(
+                club=match.club,
+                person=person,
+                verb="fees_take",
+                subject=match,
+                detail={"match": match.pk, "taken": [[p.entry_id, p.pence] for p in made]},
+            )
+        return made
 
 
 def _payment_add(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import uuid
 from typing import Any
 
@@ -12,7 +13,9 @@ from django.test.utils import CaptureQueriesContext
 
 from bait.models import MatchLimit
 from matches.models import Angler, AuditEntry, Entry, FeePayment, Match
+from matches.problems import Problem
 from matches.writes.entries import entries_add
+from matches.writes.fees import fee_take, fees_take
 from matches.writes.match_content import terms_typed
 from matches.writes.match_scoring import scoring_typed
 from tests.matches.planned import anglers, status_of, undrawn
@@ -163,6 +166,53 @@ def test_a_team_is_entered_by_ticks_and_nobody_twice(world: Any, desk: Client) -
     for odd in ("x", "9" * 12, "²"):
         assert "load the page again" in send(desk, at(world, "entries/"), **sent, angler=[odd])
     assert Entry.objects.filter(angler__in=[hester, silas], team=world.alders).count() == 2
+
+
+def test_a_whole_team_is_entered_by_one_press_as_it_was_listed(world: Any, desk: Client) -> None:
+    undrawn(world)
+    anglers(world, "Hester Vane", "Silas Brome", team=world.alders)
+    page = desk.get(at(world, "entries/")).content.decode()
+    listed = re.findall(r'name="everybody" value="(\d+)"', page)
+    anglers(world, "Joined Since", team=world.alders)
+    sent = {"do": "enter-all", "team": world.alders.pk, "for": "team", "as": "entered"}
+    text = send(desk, at(world, "entries/"), **sent, everybody=listed)
+    assert "2 entered: Hester Vane, Silas Brome." in text
+    assert not Entry.objects.filter(angler__name="Joined Since").exists()
+
+
+def test_fees_are_taken_from_who_is_ticked_and_from_nobody_twice(world: Any, desk: Client) -> None:
+    match = undrawn(world, fee_pence=1250)
+    maud, odette = (world.entries[name].pk for name in ("Maud", "Odette"))
+    fee_take(world.secretary, match=match, entry_id=odette, pence=1000, key=uuid.uuid4())
+    ticked = {"do": "take", "entry": [maud, odette]}
+    assert "2 fees taken: £15.00." in send(desk, at(world, "entries/"), **ticked)
+    assert "Nobody ticked owes anything" in send(desk, at(world, "entries/"), **ticked)
+    paid = FeePayment.objects.values_list("entry_id", "pence").order_by("pk")
+    assert sorted(paid) == sorted([(odette, 1000), (maud, 1250), (odette, 250)])
+    assert AuditEntry.objects.filter(verb="fees_take").count() == 1
+    page = desk.get(at(world, "entries/")).content.decode()
+    owing = {str(world.entries[name].pk) for name in ("Perrin", "Wilmot")}
+    assert set(re.findall(r'name="entry" value="(\d+)"', page)) == owing
+
+
+def test_a_fee_of_another_match_or_by_a_member_is_not_taken(world: Any) -> None:
+    match = undrawn(world, fee_pence=1250)
+    other = Match.objects.create(
+        club=world.club,
+        venue=world.venue,
+        name="Other",
+        slug="other",
+        date=match.date,
+        start_at=match.start_at,
+        end_at=match.end_at,
+        fee_pence=900,
+    )
+    theirs = Entry.objects.create(match=other, angler=world.entries["Maud"].angler)
+    assert fees_take(world.secretary, match=match, entry_ids=[theirs.pk]) == []
+    for person in (world.member, world.outsider):
+        with pytest.raises(Problem):
+            fees_take(person, match=match, entry_ids=[world.entries["Maud"].pk])
+    assert not FeePayment.objects.exists()
 
 
 def test_somebody_new_goes_into_the_book_and_the_match_or_into_neither(

@@ -21,7 +21,9 @@ from matches.reads.fees import fees_of
 from matches.reckon.errors import BadInput
 from matches.writes.anglers import angler_add
 from matches.writes.entries import EntriesAdded, entries_add
+from matches.writes.fees import fees_take
 from web.people import person_of
+from web.templatetags.money import money
 
 from .field_form import FieldForm, form_sent
 from .form_numbers import number_or_none, numbers
@@ -44,6 +46,8 @@ def entries(request: HttpRequest, match_id: int) -> HttpResponse:
         if request.POST.get("do", "").startswith("book"):
             form = form_sent(request.POST, names=NEW)
             _book(request, match, form=form)
+        elif request.POST.get("do") == "take":
+            _take(request, match)
         else:
             _enter(request, match)
     except BadInput as bad:
@@ -60,16 +64,29 @@ def entries(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 def _enter(request: HttpRequest, match: Match) -> None:
-    """Enter who was ticked, for their team or each alone."""
+    """Enter who was ticked or all who were listed, for their team or each alone."""
+    listed = "everybody" if request.POST.get("do") == "enter-all" else "angler"
     alone = request.POST.get("for") == "alone"
     added = entries_add(
         person_of(request),
         match=match,
-        angler_ids=numbers(request.POST.getlist("angler")),
+        angler_ids=numbers(request.POST.getlist(listed)),
         team_id=None if alone else number_or_none(request.POST.get("team", "")),
         status=request.POST.get("as", ""),
     )
     _added_say(request, added)
+
+
+def _take(request: HttpRequest, match: Match) -> None:
+    """Note that who was ticked paid the fee."""
+    ids = numbers(request.POST.getlist("entry"))
+    made = fees_take(person_of(request), match=match, entry_ids=ids)
+    if not made:
+        messages.info(request, _("Nobody ticked owes anything: nothing is noted."))
+        return
+    said = ngettext("%(n)d fee taken: %(pence)s.", "%(n)d fees taken: %(pence)s.", len(made))
+    pence = money(sum(p.pence for p in made), match.club.currency)
+    messages.success(request, said % {"n": len(made), "pence": pence})
 
 
 def _book(request: HttpRequest, match: Match, *, form: FieldForm) -> None:
@@ -133,7 +150,7 @@ def _page(request: HttpRequest, match: Match, *, runs: bool, form: FieldForm) ->
             "fees": fees,
             "taken": sum(fee.paid for fee in fees.values()),
             "owed": sum(fee.owes for fee in fees.values()),
-            "owing": sum(1 for fee in fees.values() if fee.owes),
+            "owing": [e for e in lists.placed if e.pk in fees and fees[e.pk].owes],
             "to_give_back": sum(fee.to_give_back for fee in fees.values()),
             "free": None
             if match.places_most is None

@@ -22,9 +22,9 @@ from matches.reads.weigh_board import (
     weighers_of,
 )
 from matches.reckon.errors import BadInput, Fault
-from matches.reckon.weights import weight_text
 from matches.writes.facts import fact_log_at_desk
 from web.people import person_of
+from web.templatetags.shown import caught
 
 from .weigh_form import PARTS, WeightUnsure, weigh_in_log
 from .weigh_parts import board_parts
@@ -60,7 +60,7 @@ def _logged_say(request: HttpRequest, match: Match, fact: Fact) -> None:
     said = {
         "peg": fact.peg,
         "net": fact.body["net"],
-        "weight": weight_text(fact.body["weight"], unit=match.weight_unit),  # type: ignore[arg-type]
+        "weight": caught(fact.body["weight"], match.weight_unit),
     }
     dispute = Disagreement.objects.filter(facts=fact, ruling__isnull=True).first()
     if dispute is None:
