@@ -22,7 +22,7 @@ from matches.writes.entries import (
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.matches import match_call_off
 from matches.writes.withdrawals import entry_withdraw
-from web.board.shown import draws_shown
+from web.board.draw_shown import draws_shown
 
 from .planned import anglers, status_of, undrawn
 
