@@ -11,7 +11,7 @@ from matches.reckon.decimals import decimal_text
 from matches.reckon.placings import Parting
 
 from .pools import pools_shown
-from .result_rows import MatchResult, ResultEntry
+from .result_rows import IndividualRow, MatchResult, ResultEntry, TeamRow
 
 FORM = 1
 """The form of a bulletin's body; raised when a key changes its meaning."""
@@ -44,33 +44,8 @@ def bulletin_body(result: MatchResult, *, confirmed: bool) -> dict[str, Any]:
         "sections": [
             {"label": s.label, "entries": [_entry(e) for e in s.ranked]} for s in result.sections
         ],
-        "teams": [
-            {
-                "rank": t.rank,
-                "team": t.team,
-                "points": t.points,
-                "weight": t.weight,
-                "counted": t.counted,
-                "members": t.members,
-                **_scored(t.score),
-                **_parting(t.parting),
-            }
-            for t in result.teams
-        ],
-        "individuals": [
-            {
-                "rank": i.rank,
-                "angler": i.entry.angler,
-                "team": i.entry.team,
-                "section": i.entry.section,
-                "peg": i.entry.peg,
-                "points": i.entry.points,
-                "weight": i.entry.counted if i.entry.counts else 0,
-                **_scored(i.entry.score if i.entry.counts else None),
-                **_parting(i.parting),
-            }
-            for i in result.individuals
-        ],
+        "teams": [_team(t) for t in result.teams],
+        "individuals": [_individual(i) for i in result.individuals],
         "biggest": _biggest(result.biggest),
         "pegs": [{"peg": p.peg, "section": p.section} for p in result.pegs],
         "to_weigh": len(result.to_weigh),
@@ -100,6 +75,34 @@ def _entry(entry: ResultEntry) -> dict[str, Any]:
         **_scored(entry.score),
         **({"fish": _fish(entry)} if entry.score is not None else {}),
         "status": entry.status,
+    }
+
+
+def _team(team: TeamRow) -> dict[str, Any]:
+    return {
+        "rank": team.rank,
+        "team": team.team,
+        "points": team.points,
+        "weight": team.weight,
+        "counted": team.counted,
+        "members": team.members,
+        **_scored(team.score),
+        **_parting(team.parting),
+    }
+
+
+def _individual(row: IndividualRow) -> dict[str, Any]:
+    entry = row.entry
+    return {
+        "rank": row.rank,
+        "angler": entry.angler,
+        "team": entry.team,
+        "section": entry.section,
+        "peg": entry.peg,
+        "points": entry.points,
+        "weight": entry.counted if entry.counts else 0,
+        **_scored(entry.score if entry.counts else None),
+        **_parting(row.parting),
     }
 
 
