@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
-from zoneinfo import ZoneInfo
 
 from django.db.models import TextChoices
 from django.utils.translation import gettext_lazy as _
 
 from bait.models import Order, OrderVersion, ReceivedLine, Shop, ShopLeftOut, SoldOut
 from matches.models import Match
+from matches.times import zone_named
 
 
 class OrderState(TextChoices):
@@ -79,7 +79,7 @@ def cut_off_at(shop: Shop, *, match: Match) -> dt.datetime:
     """By when the shop must have an order for this match: on the day so many days before it, at
     the shop's time, both at the venue."""
     day = match.date - dt.timedelta(days=shop.lead_days)
-    return dt.datetime.combine(day, shop.cut_off, tzinfo=ZoneInfo(match.venue.timezone))
+    return dt.datetime.combine(day, shop.cut_off, tzinfo=zone_named(match.venue.timezone))
 
 
 def sold_out_of(order: Order) -> list[SoldOut]:

@@ -493,6 +493,13 @@ def test_a_shops_cut_off_is_at_the_venues_clock(world: Any) -> None:
     )
 
 
+def test_a_cut_off_of_a_venue_whose_zone_nobody_knows_is_in_utc(world: Any) -> None:
+    world.venue.timezone = "Wend/Otterbeck"
+    world.match.venue, world.match.date = world.venue, dt.date(2026, 6, 20)
+    shop = Shop(lead_days=2, cut_off=dt.time(17))
+    assert cut_off_at(shop, match=world.match) == dt.datetime(2026, 6, 18, 17, tzinfo=dt.UTC)
+
+
 def test_the_inputs_of_a_placed_order_take_few_queries(
     world: Any, placed: Order, django_assert_max_num_queries: Any
 ) -> None:
