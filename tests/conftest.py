@@ -57,8 +57,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """The second run, on another database, leaves out what has nothing to do with one."""
+    """The slow ones first, lest one be left running alone when all else is done.
+
+    The second run, on another database, leaves out what has nothing to do with one.
+    """
+    items.sort(key=lambda item: item.get_closest_marker("slow") is None)
     if not config.getoption("--database-only"):
         return
     left_out = [item for item in items if not _uses_database(item)]

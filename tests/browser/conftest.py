@@ -9,20 +9,14 @@ every width.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.core.management import call_command
-from playwright.sync_api import (
-    Browser,
-    BrowserContext,
-    Page,
-    ViewportSize,
-    sync_playwright,
-)
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
 
 from tests.conftest import PASSWORD
 
@@ -149,13 +143,11 @@ def faults_seen(axe_violations: Callable[[Page], list[str]]) -> FaultsSeen:
     """What is wrong with a page as it stands, one line a finding that begins with the width.
 
     The window is made narrow, middling and wide in turn, and is left as it was. Nothing may run
-    off the side at any of them. At the narrowest and the widest an aid must be able to read the
-    page; `axe_at` names other widths. What `pressed` selects must be high enough for a thumb.
+    off the side at any of them, and what `pressed` selects must be high enough for a thumb. At the
+    narrowest and the widest an aid must be able to read the page.
     """
 
-    def find(
-        page: Page, name: str, *, axe_at: Sequence[int] = (WIDTHS[0], WIDTHS[-1]), pressed: str = ""
-    ) -> list[str]:
+    def find(page: Page, name: str, *, pressed: str = "") -> list[str]:
         before, faults = page.viewport_size, []
         for width in WIDTHS:
             page.set_viewport_size(window_of(width))
@@ -163,7 +155,7 @@ def faults_seen(axe_violations: Callable[[Page], list[str]]) -> FaultsSeen:
             if over := sideways(page):
                 faults.append(f"{width}: {over} px too wide")
             faults += [f"{width}: too low: {it}" for it in low(page, pressed)]
-            if width in axe_at:
+            if width in (WIDTHS[0], WIDTHS[-1]):
                 faults += [f"{width}: {found}" for found in axe_violations(page)]
         if before:
             page.set_viewport_size(before)

@@ -24,6 +24,8 @@ ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
 KILLS = 3
 
+pytestmark = pytest.mark.slow
+
 # A team large enough that a worker is caught at it: 20 members, 30 baits, 200 packs, 10 shops.
 SET_UP = """
 import django; django.setup()
