@@ -189,3 +189,21 @@ def test_only_the_secretary_is_led_to_the_pools(world: Any, desk: Client) -> Non
     assert link in read(desk, at(world)) and link in read(desk, at(world, "entries/"))
     member = signed_in(world.member)
     assert link not in read(member, at(world)) and link not in read(member, at(world, "entries/"))
+
+
+def test_the_api_says_who_wins_what_by_public_names_in_the_club_only(world: Any) -> None:
+    pool(world, **{"place-1": "10", "section": "2", "by_default": "yes", "rest_to": "the club"})
+    Angler.objects.filter(name="Maud Ferris").update(junior=True)
+    weigh_all(world)
+    where = f"/api/v1/matches/{world.match.pk}/pools"
+    body = signed_in(world.member).get(where).json()
+    assert body["currency"] == "GBP"
+    (shown,) = body["pools"]
+    assert (shown["holds"], shown["unallocated"], shown["open"]) == (2000, 600, False)
+    assert [(p["angler"], p["for"], p["pence"]) for p in shown["payments"]] == [
+        ("M. F.", "frame", 1000),
+        ("Perrin Stoat", "section", 200),
+        ("Wilmot Crane", "section", 200),
+    ]
+    assert signed_in(world.outsider).get(where).status_code == 404
+    assert Client().get(where).status_code == 401
