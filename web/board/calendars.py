@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
@@ -15,7 +16,7 @@ from .caching import told_as
 
 
 @require_safe
-def season(request: HttpRequest, club: str) -> HttpResponse:
+def season(request: HttpRequest, club: str) -> HttpResponseBase:
     """Every match with its times, place, and whether it was called off (RFC 5545)."""
 
     def address(match: Match) -> str:
