@@ -6,11 +6,11 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from matches.models import Angler, Club, Person, Team
-from matches.reads.access import club_for_secretary
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
+from .locks import club_locked
 
 NAME_MOST = 120
 
@@ -29,8 +29,7 @@ def angler_add(
     Raises BadInput: no name, a name that stands there already, another club's team.
     """
     with transaction.atomic():
-        club = club_for_secretary(person, slug=club.slug)
-        Club.objects.select_for_update().get(pk=club.pk)
+        club = club_locked(person, club=club)
         name = _name_read(name)
         team = None
         if team_id is not None:

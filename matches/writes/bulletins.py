@@ -9,9 +9,8 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from matches.models import Bulletin, Club, Match, MatchState, Person
+from matches.models import Bulletin, Match, MatchState, Person
 from matches.problems import Code, Problem
-from matches.reads.access import match_for_secretary
 from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
 from matches.reads.results import MatchResult, match_result
 from matches.reckon.canonical import canonical_digest
@@ -22,6 +21,7 @@ from matches.times import zone_named
 from .audit import audit_record
 from .draws import telling_refuse
 from .league_tables import league_tables_renew
+from .locks import match_locked
 
 
 def bulletin_publish(
@@ -38,9 +38,7 @@ def bulletin_publish(
         sentence = _("A character here cannot be stored: write it anew.")
         raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
     with transaction.atomic():
-        # The lock facts are stored under: none can come between reading and publishing.
-        Club.objects.select_for_update().get(pk=match.club_id)
-        match = match_for_secretary(person, match_id=match.pk)
+        match = match_locked(person, match=match)
         telling_refuse(match)
         result = match_result(match)
         before = match.bulletins.order_by("-number").first()

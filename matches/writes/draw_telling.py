@@ -15,7 +15,7 @@ from matches.reads.draws import draw_answer, draw_telling
 
 from .audit import audit_record
 from .draws import draw_ask, draw_end, pegs_save
-from .matches import match_locked
+from .locks import match_locked
 
 
 def draw_begin(person: Person, *, match: Match) -> Draw:

@@ -29,7 +29,7 @@ from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .facts import weigh_ins_project
-from .matches import match_locked
+from .locks import match_locked
 
 
 def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") -> Draw:

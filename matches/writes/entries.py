@@ -15,7 +15,7 @@ from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
-from .matches import match_locked
+from .locks import match_locked
 from .waiting import pegs_drawn, places_free
 
 AS = (EntryStatus.ENTERED, EntryStatus.RESERVE)

@@ -16,7 +16,7 @@ from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .entries import entry_of, refused
-from .matches import match_locked
+from .locks import match_locked
 
 PENCE_MOST = 1_000_000
 NOTE_MOST = 120

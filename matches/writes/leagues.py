@@ -11,7 +11,6 @@ from django.utils.translation import gettext as _
 
 from matches.models import Club, League, LeagueOf, LeagueRound, Match, Person
 from matches.problems import Code, Problem
-from matches.reads.access import club_for_secretary
 from matches.reads.league_rounds import goes_other_way
 from matches.reckon.errors import BadInput, Fault, pointer
 from matches.reckon.league import league_rules_parse
@@ -19,6 +18,7 @@ from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .league_tables import league_table_make
+from .locks import club_locked
 
 NAME_LONGEST: Final = 120
 REASON_LONGEST: Final = 400
@@ -29,7 +29,7 @@ def league_make(
 ) -> League:
     """A new league without rounds. Raises Problem, and BadInput with a fault for each field."""
     with transaction.atomic():
-        club = _club_locked(person, club=club)
+        club = club_locked(person, club=club)
         content = _content_checked(name=name, of=of, rules=rules)
         league = League.objects.create(club=club, slug=_slug_free(club, name), **content)
         audit_record(club=club, person=person, verb="league_make", subject=league, detail=content)
@@ -106,14 +106,8 @@ def league_delete(person: Person, *, league: League) -> None:
         league.delete()
 
 
-def _club_locked(person: Person, *, club: Club) -> Club:
-    """The lock bulletins are published under: no table comes between."""
-    Club.objects.select_for_update().get(pk=club.pk)
-    return club_for_secretary(person, slug=club.slug)
-
-
 def _league_locked(person: Person, *, league: League) -> League:
-    club = _club_locked(person, club=league.club)
+    club = club_locked(person, club=league.club)
     found = League.objects.filter(pk=league.pk, club=club).select_related("club").first()
     if found is None:
         raise Problem(Code.NOT_FOUND, _("There is no such league in your clubs."))

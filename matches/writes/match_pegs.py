@@ -18,7 +18,7 @@ from matches.reckon.sections import LEAST_PEGS, SectionRun
 from .audit import audit_record
 from .draws import telling_refuse
 from .facts import weigh_ins_project
-from .matches import match_locked
+from .locks import match_locked
 
 REASON_MOST: Final = 200
 

@@ -19,7 +19,7 @@ from matches.reckon.scheme_presets import ranks_without_singles, scheme_of, sche
 from matches.reckon.weights import weight_text
 
 from .audit import audit_record
-from .matches import match_locked
+from .locks import match_locked
 
 CAP_MOST = 2_000_000
 SPECIES_MOST, POINTS_MOST = 60, 10_000

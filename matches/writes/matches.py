@@ -23,12 +23,12 @@ from matches.models import (
     Venue,
 )
 from matches.problems import Code, Problem
-from matches.reads.access import club_for_secretary, match_for_secretary
 from matches.reads.signals import start_given
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
+from .locks import club_locked, match_locked
 from .match_content import SIGNALS, MatchTerms
 from .waiting import waiting_take_in
 
@@ -64,8 +64,7 @@ def match_add(person: Person, *, club: Club, terms: MatchTerms, like: Match | No
     sections where the venue is the same. Raises Problem NOT_FOUND or NOT_ALLOWED.
     """
     with transaction.atomic():
-        club = club_for_secretary(person, slug=club.slug)
-        Club.objects.select_for_update().get(pk=club.pk)
+        club = club_locked(person, club=club)
         _same_club_check(club, venue=terms.venue, like=like)
         match = Match(club=club, slug=_slug_make(club, terms))
         _terms_put(match, terms)
@@ -155,12 +154,6 @@ def match_call_off(person: Person, *, match: Match, reason: str) -> Match:
 def match_call_back(person: Person, *, match: Match) -> Match:
     """Take it back: the match is fished after all."""
     return _called_off_set(person, match=match, reason="")
-
-
-def match_locked(person: Person, *, match: Match) -> Match:
-    """The match, seen with the secretary's rights, behind the lock facts are stored under."""
-    Club.objects.select_for_update().get(pk=match.club_id)
-    return match_for_secretary(person, match_id=match.pk)
 
 
 def _called_off_set(person: Person, *, match: Match, reason: str) -> Match:

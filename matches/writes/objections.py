@@ -6,13 +6,13 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from matches.models import Club, Match, Objection, Person
+from matches.models import Match, Objection, Person
 from matches.problems import Code, Problem
-from matches.reads.access import match_for_secretary
 from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
+from .locks import match_locked
 
 WORDS_MOST = 400
 
@@ -27,7 +27,7 @@ def objection_note(person: Person, *, match: Match, words: str, peg: str = "") -
     words, peg = words.strip(), peg.strip()
     _words_check(words, at="/words", sentence=_("Say what is objected to, in 1 to 400 characters."))
     with transaction.atomic():
-        match = _locked(person, match=match)
+        match = match_locked(person, match=match)
         last = match.bulletins.order_by("-number").values_list("confirmed", flat=True).first()
         if last is not False:
             raise Problem(
@@ -56,7 +56,7 @@ def objection_answer(person: Person, *, match: Match, objection_id: int, answer:
     answer = answer.strip()
     _words_check(answer, at="/answer", sentence=_("Say what came of it, in 1 to 400 characters."))
     with transaction.atomic():
-        match = _locked(person, match=match)
+        match = match_locked(person, match=match)
         found = match.objections.filter(pk=objection_id).first()
         if found is None:
             raise Problem(Code.NOT_FOUND, _("No such objection was noted for this match."))
@@ -77,9 +77,3 @@ def objection_answer(person: Person, *, match: Match, objection_id: int, answer:
 def _words_check(words: str, *, at: str, sentence: str) -> None:
     if not words or len(words) > WORDS_MOST or not is_storable(words):
         raise Problem(Code.BAD_INPUT, sentence, Fault(at, sentence))
-
-
-def _locked(person: Person, *, match: Match) -> Match:
-    """The match behind its club's lock, so that no bulletin comes between."""
-    Club.objects.select_for_update().get(pk=match.club_id)
-    return match_for_secretary(person, match_id=match.pk)

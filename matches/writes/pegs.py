@@ -20,7 +20,8 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.peg_fields import COLUMNS, PegLine, PegValue
 
 from .audit import audit_record
-from .venues import club_held, venue_kept
+from .locks import club_locked
+from .venues import venue_kept
 
 FIELDS: Final = [name for name in COLUMNS if name != "number"]
 # Positions go through numbers nobody has, so that no two pegs ever hold one.
@@ -202,7 +203,7 @@ def _order_write(venue: Venue, keys: Sequence[int]) -> None:
 
 
 def _venue_held(person: Person, venue: Venue) -> Venue:
-    return venue_kept(club_held(person, club=venue.club), venue=venue)
+    return venue_kept(club_locked(person, club=venue.club), venue=venue)
 
 
 def _number_free(pegs: Sequence[Peg], *, number: str, own: int | None) -> None:

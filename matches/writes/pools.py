@@ -19,7 +19,7 @@ from matches.reckon.money import pence_format
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
-from .matches import match_locked
+from .locks import match_locked
 from .pool_terms import PoolTerms
 
 REASON_MOST = 200

@@ -12,7 +12,7 @@ from matches.problems import Code, Problem
 from matches.reads.prizes import Prize, settlement
 
 from .audit import audit_record
-from .matches import match_locked
+from .locks import match_locked
 
 
 def prize_hand_over(

@@ -12,7 +12,7 @@ from matches.models import FeePayment, Match, Person
 from matches.problems import Code, Problem
 
 from .audit import audit_record
-from .matches import match_locked
+from .locks import match_locked
 from .pools import account_of, pool_of
 
 

@@ -13,11 +13,11 @@ from django.utils.translation import gettext as _
 
 from matches.models import Club, Person, Venue
 from matches.problems import Code, Problem
-from matches.reads.access import club_for_secretary
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import Reading, is_storable
 
 from .audit import audit_record
+from .locks import club_locked
 
 NAME_LONGEST: Final = 120
 CAUTIONS_LONGEST: Final = 2_000
@@ -70,7 +70,7 @@ def _text(reading: Reading, fields: Mapping[str, str], key: str, *, most: int) -
 def venue_add(person: Person, *, club: Club, content: VenueContent) -> Venue:
     """A new venue without pegs. Raises BadInput for a name that is taken, or Problem."""
     with transaction.atomic():
-        club = club_held(person, club=club)
+        club = club_locked(person, club=club)
         _name_free(club, name=content.name, own=None)
         venue = Venue.objects.create(club=club, **asdict(content))
         audit_record(
@@ -85,7 +85,7 @@ def venue_change(person: Person, *, venue: Venue, content: VenueContent) -> bool
     Raises BadInput for a name that is taken, or Problem.
     """
     with transaction.atomic():
-        club = club_held(person, club=venue.club)
+        club = club_locked(person, club=venue.club)
         _name_free(club, name=content.name, own=venue.pk)
         kept = venue_kept(club, venue=venue)
         after = asdict(content)
@@ -96,12 +96,6 @@ def venue_change(person: Person, *, venue: Venue, content: VenueContent) -> bool
                 club=club, person=person, verb="venue_change", subject=kept, detail=changed
             )
         return bool(changed)
-
-
-def club_held(person: Person, *, club: Club) -> Club:
-    """The club, seen with the secretary's rights, behind its lock."""
-    Club.objects.select_for_update().get(pk=club.pk)
-    return club_for_secretary(person, slug=club.slug)
 
 
 def venue_kept(club: Club, *, venue: Venue) -> Venue:

@@ -15,7 +15,7 @@ from .audit import audit_record
 from .draws import telling_refuse
 from .entries import entry_of, reason_check, refused
 from .facts import weigh_ins_project
-from .matches import match_locked
+from .locks import match_locked
 from .waiting import waiting_take_in
 
 STANDS_BY = (EntryStatus.RESERVE, EntryStatus.WAITING)
