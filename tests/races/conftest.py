@@ -23,6 +23,7 @@ def migrated_file(
     made = tmp_path_factory.mktemp("database") / "migrated.sqlite3"
     with django_db_blocker.unblock(), closing(sqlite3.connect(made)) as file:
         connection.ensure_connection()
+        assert connection.is_in_memory_db()  # never what somebody works with
         connection.connection.backup(file)
     return made
 

@@ -24,7 +24,8 @@ ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
 KILLS = 3
 
-pytestmark = pytest.mark.slow
+# Their folder starts from the tests' own database, which is made only for who is marked so.
+pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 
 # A team large enough that a worker is caught at it: 20 members, 30 baits, 200 packs, 10 shops.
 SET_UP = """
