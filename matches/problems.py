@@ -42,3 +42,8 @@ class Problem(Exception):
         self.code = code
         self.detail = detail
         self.faults = faults
+
+
+def bad_field(pointer: str, sentence: str) -> Problem:
+    """A BAD_INPUT of which one field is the reason; `pointer` such as "/reason" leads to it."""
+    return Problem(Code.BAD_INPUT, sentence, Fault(pointer, sentence))

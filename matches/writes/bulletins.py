@@ -10,11 +10,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin, Match, MatchState, Person
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
 from matches.reads.results import MatchResult, match_result
 from matches.reckon.canonical import canonical_digest
-from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 from matches.times import zone_named
 
@@ -36,7 +35,7 @@ def bulletin_publish(
     """
     if not is_storable(reason):
         sentence = _("A character here cannot be stored: write it anew.")
-        raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
+        raise bad_field("/reason", sentence)
     with transaction.atomic():
         match = match_locked(person, match=match)
         telling_refuse(match)
@@ -96,7 +95,7 @@ def _bulletin_make(
             sentence = _("Say why this differs from bulletin %(n)s: everybody will read it.") % {
                 "n": before.number
             }
-            raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
+            raise bad_field("/reason", sentence)
     until = None if confirmed else objections_until(result.match, now=timezone.now())
     body |= {
         "objections_until": until and until.isoformat(),
@@ -146,7 +145,7 @@ def _too_soon_refuse(match: Match, *, before: Bulletin | None, reason: str) -> N
         ) % {"n": before.number, "until": f"{until:%H:%M}"}
     else:
         return
-    raise Problem(Code.BAD_INPUT, sentence, Fault("/reason", sentence))
+    raise bad_field("/reason", sentence)
 
 
 def _unsettled_refuse(result: MatchResult) -> None:

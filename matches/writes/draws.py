@@ -21,10 +21,9 @@ from matches.models import (
     SectionPeg,
     WeighIn,
 )
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reads.draws import draw_answer, draw_telling, entries_drawing
 from matches.reckon.draw import Assignment, draw_commitment
-from matches.reckon.errors import Fault
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
@@ -41,14 +40,14 @@ def draw_commit(person: Person, *, match: Match, mode: str, reason: str = "") ->
         match = match_locked(person, match=match)
         telling_refuse(match)
         if mode not in ("open", "team"):
-            raise _refused("mode", _("Choose an open draw or a team draw."))
+            raise bad_field("/mode", _("Choose an open draw or a team draw."))
         last = match.draws.order_by("-number").first()
         if last is not None and last.drawn_at is None and last.mode == mode:
             return last
         if not is_storable(reason):
-            raise _refused("reason", _("A character here cannot be stored: write it anew."))
+            raise bad_field("/reason", _("A character here cannot be stored: write it anew."))
         if last is not None and not reason.strip():
-            raise _refused("reason", _("Say why there is another draw: everybody will read it."))
+            raise bad_field("/reason", _("Say why there is another draw: everybody will read it."))
         _weights_refuse(match)
         seed = secrets.token_bytes(32)
         draw = Draw.objects.create(
@@ -182,7 +181,3 @@ def pegs_save(draw: Draw, assignments: Iterable[Assignment]) -> None:
         )
         for a in assignments
     )
-
-
-def _refused(field: str, sentence: str) -> Problem:
-    return Problem(Code.BAD_INPUT, sentence, Fault(f"/{field}", sentence))

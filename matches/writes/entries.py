@@ -10,8 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import FISHING, Angler, Entry, EntryStatus, Match, Person, Team
-from matches.problems import Code, Problem
-from matches.reckon.errors import Fault
+from matches.problems import Code, Problem, bad_field
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
@@ -46,7 +45,7 @@ def entries_add(
     with transaction.atomic():
         match = match_locked(person, match=match)
         if status not in AS:
-            raise refused("as", _("Choose whether they are entered or reserves."))
+            raise bad_field("/as", _("Choose whether they are entered or reserves."))
         _open_check(match, status=status)
         team = _team_of(match, team_id)
         anglers = _anglers_of(match, angler_ids)
@@ -114,14 +113,14 @@ def entry_status_set(
         match = match_locked(person, match=match)
         entry = entry_of(match, entry_id)
         if status not in FISHING:
-            raise refused("status", _("Choose entered, retired, absent or disqualified."))
+            raise bad_field("/status", _("Choose entered, retired, absent or disqualified."))
         if entry.status not in FISHING:
             raise Problem(
                 Code.CONFLICT, _("This angler has no place in the match: enter them first.")
             )
         reason_check(reason)
         if status == EntryStatus.DISQUALIFIED and not reason.strip():
-            raise refused("reason", _("Say why: a disqualification needs a reason on record."))
+            raise bad_field("/reason", _("Say why: a disqualification needs a reason on record."))
         before, entry.status = entry.status, status
         if before != status:
             entry.save(update_fields=["status"])
@@ -146,11 +145,7 @@ def entry_of(match: Match, entry_id: int) -> Entry:
 
 def reason_check(reason: str) -> None:
     if not is_storable(reason):
-        raise refused("reason", _("A character here cannot be stored: write it anew."))
-
-
-def refused(field: str, sentence: str) -> Problem:
-    return Problem(Code.BAD_INPUT, sentence, Fault(f"/{field}", sentence))
+        raise bad_field("/reason", _("A character here cannot be stored: write it anew."))
 
 
 def _open_check(match: Match, *, status: str) -> None:
@@ -172,18 +167,18 @@ def _team_of(match: Match, team_id: int | None) -> Team | None:
         return None
     team = Team.objects.filter(pk=team_id, club=match.club).first()
     if team is None:
-        raise refused("team", _("The club has no such team: choose one of the list."))
+        raise bad_field("/team", _("The club has no such team: choose one of the list."))
     return team
 
 
 def _anglers_of(match: Match, angler_ids: Sequence[int]) -> list[Angler]:
     """The anglers in the order given."""
     if not angler_ids:
-        raise refused("anglers", _("Tick who is to be entered."))
+        raise bad_field("/anglers", _("Tick who is to be entered."))
     found = Angler.objects.filter(club=match.club).in_bulk(list(angler_ids))
     anglers = [found[pk] for pk in dict.fromkeys(angler_ids) if pk in found]
     if len(anglers) != len(set(angler_ids)):
-        raise refused("anglers", _("Somebody is not in the club’s book: load the page again."))
+        raise bad_field("/anglers", _("Somebody is not in the club’s book: load the page again."))
     return anglers
 
 

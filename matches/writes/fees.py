@@ -9,13 +9,13 @@ from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from matches.models import Entry, FeePayment, Match, Person
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reads.fees import fee_paid, fees_of
 from matches.reckon.money import pence_format
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
-from .entries import entry_of, refused
+from .entries import entry_of
 from .locks import match_locked
 
 PENCE_MOST = 1_000_000
@@ -72,9 +72,9 @@ def _payment_add(
             if twin is not None:
                 return _twin_check(twin, entry_id=entry.pk, pence=pence)
             if not 0 < abs(pence) <= PENCE_MOST:
-                raise refused("amount", _("Write an amount above zero, such as 12.40."))
+                raise bad_field("/amount", _("Write an amount above zero, such as 12.40."))
             if not is_storable(note):
-                raise refused("note", _("A character here cannot be stored: write it anew."))
+                raise bad_field("/note", _("A character here cannot be stored: write it anew."))
             paid = fee_paid(entry)
             if paid + pence < 0:
                 said = _("Only %(paid)s was taken: no more than that can be given back.")

@@ -7,8 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import Match, Objection, Person
-from matches.problems import Code, Problem
-from matches.reckon.errors import Fault
+from matches.problems import Code, Problem, bad_field
 from matches.reckon.reading import is_storable
 
 from .audit import audit_record
@@ -38,7 +37,7 @@ def objection_note(person: Person, *, match: Match, words: str, peg: str = "") -
             )
         if peg and not match.section_pegs.filter(peg__number=peg).exists():
             sentence = _("No peg of that number is fished: leave it empty for the whole match.")
-            raise Problem(Code.BAD_INPUT, sentence, Fault("/peg", sentence))
+            raise bad_field("/peg", sentence)
         made = Objection.objects.create(match=match, peg=peg, words=words, noted_by=person)
         audit_record(
             club=match.club,
@@ -76,4 +75,4 @@ def objection_answer(person: Person, *, match: Match, objection_id: int, answer:
 
 def _words_check(words: str, *, at: str, sentence: str) -> None:
     if not words or len(words) > WORDS_MOST or not is_storable(words):
-        raise Problem(Code.BAD_INPUT, sentence, Fault(at, sentence))
+        raise bad_field(at, sentence)

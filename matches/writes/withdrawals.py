@@ -9,11 +9,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.models import FISHING, DrawnPeg, Entry, EntryStatus, Match, Person, WeighIn
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 
 from .audit import audit_record
 from .draws import telling_refuse
-from .entries import entry_of, reason_check, refused
+from .entries import entry_of, reason_check
 from .facts import weigh_ins_project
 from .locks import match_locked
 from .waiting import waiting_take_in
@@ -59,7 +59,7 @@ def entry_withdraw(
             raise Problem(Code.CONFLICT, _("Who is disqualified keeps the place: nobody takes it."))
         reason_check(reason)
         if timezone.now() >= match.start_at and not reason.strip():
-            raise refused("reason", _("The match has started: say why, it stays on record."))
+            raise bad_field("/reason", _("The match has started: say why, it stays on record."))
         drawn = _peg_of(entry)
         substitute = _substitute_of(match, entry, substitute_id)
         before = entry.status
@@ -110,9 +110,9 @@ def _substitute_of(match: Match, entry: Entry, substitute_id: int | None) -> Ent
         return None
     substitute = entry_of(match, substitute_id)
     if substitute.status not in STANDS_BY:
-        raise refused("substitute", _("Choose a reserve, or somebody who waits for a place."))
+        raise bad_field("/substitute", _("Choose a reserve, or somebody who waits for a place."))
     if entry.status not in FISHING:
-        raise refused("substitute", _("There is no place to take over: leave this empty."))
+        raise bad_field("/substitute", _("There is no place to take over: leave this empty."))
     return substitute
 
 

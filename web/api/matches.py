@@ -15,7 +15,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from matches.models import Bulletin, Match
-from matches.problems import Code, Problem
+from matches.problems import bad_field
 from matches.reads import access, board
 from matches.reads.facts import OpenDisagreement, disagreements_open, facts_to_come
 from matches.reads.results import MatchResult, match_result
@@ -43,7 +43,7 @@ class MatchList(APIView):
         after = request.query_params.get("after", "0")
         if not (after.isascii() and after.isdigit() and len(after) < 10):
             sentence = _("Take `after` from the answer before.")
-            raise Problem(Code.BAD_INPUT, sentence, Fault("/after", sentence))
+            raise bad_field("/after", sentence)
         start = int(after)
         rows = list(
             access.matches_of(person_of(request)).order_by("-date", "-pk")[start : start + PAGE + 1]

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from matches.problems import Code, Problem
-from matches.reckon.errors import Fault
+from matches.problems import Problem, bad_field
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,4 +52,4 @@ def cursor_start(text: str, *, epoch: str, scope: str) -> int:
 
 def _unknown() -> Problem:
     words = _("This is not where a pull of these facts ended. Leave it out to begin again.")
-    return Problem(Code.BAD_INPUT, words, Fault("/after", words))
+    return bad_field("/after", words)

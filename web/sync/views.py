@@ -14,10 +14,9 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from matches.models import Club, Match
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, match_seen
 from matches.reads.facts import PULL_MOST, fact_json, facts_page
-from matches.reckon.errors import Fault
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
 from web.people import person_of
@@ -142,7 +141,7 @@ def _pull_scope(request: Request) -> tuple[Club, Match | None]:
     found = list((clubs.filter(slug=slug) if slug else clubs)[:2])
     if len(found) > 1:
         words = _("You belong to several clubs: name one of them, or a match.")
-        raise Problem(Code.BAD_INPUT, words, Fault("/club", words))
+        raise bad_field("/club", words)
     if not found:
         raise Problem(Code.NOT_FOUND, _("No such club among yours."))
     return found[0], None
@@ -156,7 +155,7 @@ def _number_read(text: str, name: str, *, most: int) -> int:
     if text.isascii() and text.isdigit() and len(text) <= 19 and 1 <= int(text) <= most:
         return int(text)
     words = _("Write a whole number from 1 to %(most)s.") % {"most": most}
-    raise Problem(Code.BAD_INPUT, words, Fault(f"/{name}", words))
+    raise bad_field(f"/{name}", words)
 
 
 def _holds(if_none_match: str, etag: str) -> bool:

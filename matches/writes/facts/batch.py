@@ -9,7 +9,7 @@ from django.db import DatabaseError, IntegrityError, OperationalError, transacti
 from django.utils.translation import gettext as _
 
 from matches.models import Fact, FactKind, Person
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reckon.errors import Fault
 
 from .checking import Checked
@@ -82,7 +82,7 @@ class ClubBatch:
             return
         if target.match_id != fact.match or not _kinds_fit(fact.kind, target.kind):
             words = _("Only a fact of the same match and kind can be superseded.")
-            raise Problem(Code.BAD_INPUT, words, Fault("/supersedes", words))
+            raise bad_field("/supersedes", words)
         others = target.author_id != self.person.pk and not one.rights.official
         if others and fact.kind != FactKind.WEIGH_IN:
             raise Problem(
@@ -184,9 +184,7 @@ def _database_refusal(one: Checked, error: DatabaseError) -> Outcome:
         if row is not None:
             return _seen_before(one, row)
     words = _("The database cannot hold this as it is. Log it again with plainer values.")
-    return Outcome(
-        str(one.fact.id), Verdict.REFUSED, problem=Problem(Code.BAD_INPUT, words, Fault("", words))
-    )
+    return Outcome(str(one.fact.id), Verdict.REFUSED, problem=bad_field("", words))
 
 
 def _target_of(row: Fact) -> Target:

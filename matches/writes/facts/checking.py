@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from matches.models import FactKind, Person
-from matches.problems import Code, Problem
+from matches.problems import Code, Problem, bad_field
 from matches.reckon.errors import BadInput, Fault
 
 from .bodies import BodyCheck
@@ -69,7 +69,7 @@ def _fact_check(
     check = body_checks.get(fact.kind)
     if check is None:
         words = _("This kind of fact cannot be logged here.")
-        raise Problem(Code.BAD_INPUT, words, Fault("/kind", words))
+        raise bad_field("/kind", words)
     check(reading, fact.body, match=rights.match)
     if reading.faults:
         raise as_problem(reading)

@@ -9,8 +9,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
 from matches.models import Disagreement, DisagreementKind, Fact, FactKind, Person, WeighIn
-from matches.problems import Code, Problem
-from matches.reckon.errors import Fault
+from matches.problems import Code, Problem, bad_field
 from matches.writes.audit import audit_record
 
 from .shape import FactIn
@@ -31,15 +30,15 @@ class Rulings:
         """Raise Problem unless this ruling settles something that is open, by one of its facts."""
         row = self.rows.get(fact.body["disagreement"])
         if row is None or row.match_id != fact.match:
-            raise _refusal("disagreement", _("There is no such disagreement in this match."))
+            raise bad_field("/body/disagreement", _("There is no such disagreement in this match."))
         again = row.ruling_id is not None and fact.supersedes == row.ruling_id
         if (row.ruling_id is not None and not again) or row.pk in self._ruled_here:
             raise Problem(
                 Code.CONFLICT, _("This was settled already. Look again before you rule on it.")
             )
         if not _may_stand(row, fact.body["stands"]):
-            raise _refusal(
-                "stands", _("Choose one of the facts that disagree; they may have changed.")
+            raise bad_field(
+                "/body/stands", _("Choose one of the facts that disagree; they may have changed.")
             )
         self._ruled_here.add(row.pk)
 
@@ -77,7 +76,3 @@ def _of_net(row: Disagreement) -> QuerySet[WeighIn]:
     """The weigh-ins of the peg and net that the disagreement is about."""
     found = WeighIn.objects.filter(match_id=row.match_id, section_peg__peg__number=row.peg)
     return found.filter(net=row.net) if row.net is not None else found.none()
-
-
-def _refusal(field: str, message: str) -> Problem:
-    return Problem(Code.BAD_INPUT, message, Fault(f"/body/{field}", message))
