@@ -9,7 +9,9 @@ from typing import Any
 
 def canonical_json(body: Any) -> bytes:
     """UTF-8, keys sorted, no spaces, nothing escaped that need not be, no line end."""
-    text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    text = json.dumps(
+        body, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
+    )
     return text.encode()
 
 

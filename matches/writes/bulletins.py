@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -67,11 +66,6 @@ def bulletin_publish(
         return bulletin
 
 
-def body_digest(body: dict[str, Any]) -> str:
-    """What a bulletin is known by: the digest of its body as it can be downloaded."""
-    return canonical_digest(body)
-
-
 def _bulletin_make(
     person: Person,
     *,
@@ -110,7 +104,7 @@ def _bulletin_make(
         number=body["number"],
         confirmed=confirmed,
         body=body,
-        digest=body_digest(body),
+        digest=canonical_digest(body),
         reason=reason,
         objections_until=until,
         published_by=person,

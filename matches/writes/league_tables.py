@@ -55,7 +55,7 @@ def league_table_make(
         league=league,
         number=body["number"],
         body=body,
-        digest=table_digest(body),
+        digest=canonical_digest(body),
         bulletin=bulletin,
         made_by=person,
     )
@@ -67,8 +67,3 @@ def league_table_make(
         detail={"table": table.number, "digest": table.digest, "because": because},
     )
     return table
-
-
-def table_digest(body: dict[str, Any]) -> str:
-    """SHA-256 of the body's canonical JSON: as a bulletin's."""
-    return canonical_digest(body)

@@ -11,7 +11,8 @@ from django.db import IntegrityError, transaction
 
 from matches.models import AuditEntry, Bulletin, EntryStatus, MatchState
 from matches.problems import Code, Problem
-from matches.writes.bulletins import body_digest, bulletin_publish
+from matches.reckon.canonical import canonical_digest
+from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
 from matches.writes.facts import fact_log_at_desk
@@ -65,7 +66,7 @@ def test_the_digest_is_of_the_canonical_json_as_it_comes_back_from_the_database(
     text = json.dumps(
         bulletin.body, sort_keys=True, separators=(",", ":"), ensure_ascii=False
     ).encode()
-    assert bulletin.digest == hashlib.sha256(text).hexdigest() == body_digest(bulletin.body)
+    assert bulletin.digest == hashlib.sha256(text).hexdigest() == canonical_digest(bulletin.body)
 
 
 def test_publishing_leaves_one_line_in_the_trail(world: Any) -> None:

@@ -11,7 +11,7 @@ from matches.models import AuditEntry, Device, Disagreement, Fact, Match, MatchS
 from matches.problems import Code, Problem
 from matches.reads.facts import disagreements_open, facts_to_come
 from matches.writes.facts import fact_log_at_desk, facts_store, match_body_checks
-from matches.writes.facts.canonical import canonical_digest
+from matches.writes.facts.canonical import fact_digest
 from matches.writes.facts.shape import FactReading, fact_read
 
 PHONE = uuid.UUID("01890a5d-ac96-7000-8000-00000000beef")
@@ -189,4 +189,4 @@ def test_the_digest_is_of_the_facts_own_fields_and_nothing_else() -> None:
         '"id":"01890a5d-ac96-774b-bcce-b302099a8057","kind":"peg_note","match":"7","peg":"",'
         '"recorded_at":"2026-05-02T14:05:11.250Z","seq":41,"supersedes":null}'
     )
-    assert canonical_digest(fact.as_json()) == hashlib.sha256(by_hand.encode()).hexdigest()
+    assert fact_digest(fact.as_json()) == hashlib.sha256(by_hand.encode()).hexdigest()

@@ -13,9 +13,9 @@ from django.test.utils import CaptureQueriesContext
 from matches.models import AuditEntry, Entry, EntryStatus, League, LeagueTable
 from matches.problems import Code, Problem
 from matches.reads.league_rounds import league_rounds_read
+from matches.reckon.canonical import canonical_digest
 from matches.reckon.errors import BadInput
 from matches.writes.entries import entry_status_set
-from matches.writes.league_tables import table_digest
 from matches.writes.leagues import league_delete, league_edit, league_make, league_rounds_set
 from tests.league_season import LOW, correct, league_of, match_again, publish, season, weigh
 
@@ -87,7 +87,7 @@ def test_the_database_refuses_to_change_a_table(world: Any) -> None:
 
 def test_the_digest_is_of_the_body_as_it_comes_back_from_the_database(world: Any) -> None:
     table = LeagueTable.objects.get(pk=latest(season(world)[0]).pk)
-    assert table.digest == table_digest(table.body)
+    assert table.digest == canonical_digest(table.body)
 
 
 def test_a_bulletin_that_changes_nothing_in_the_league_makes_no_table(world: Any) -> None:

@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from matches.models import AuditEntry, Bulletin, Objection
 from matches.problems import Code, Problem
-from matches.writes.bulletins import body_digest, bulletin_publish, objections_until
+from matches.reckon.canonical import canonical_digest
+from matches.writes.bulletins import bulletin_publish, objections_until
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.objections import objection_answer, objection_note
 
@@ -57,7 +58,7 @@ def test_a_provisional_bulletin_says_until_when_and_the_digest_covers_it(world: 
     over = made.objections_until - made.published_at
     assert dt.timedelta(minutes=29, seconds=55) < over <= dt.timedelta(minutes=31)
     assert made.body["objections_until"] == made.objections_until.isoformat()
-    assert body_digest({**made.body, "objections_until": None}) != made.digest
+    assert canonical_digest({**made.body, "objections_until": None}) != made.digest
 
 
 def test_the_time_is_at_least_the_matchs_minutes_and_ends_on_a_whole_one(world: Any) -> None:

@@ -19,7 +19,8 @@ from matches.models import (
 )
 from matches.problems import Code, Problem
 from matches.reads.results import match_result
-from matches.writes.bulletins import body_digest, bulletin_publish
+from matches.reckon.canonical import canonical_digest
+from matches.writes.bulletins import bulletin_publish
 from matches.writes.draw_telling import draw_begin, draw_tell, draw_tell_rest
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
@@ -133,7 +134,7 @@ def test_a_bulletin_is_whole_while_weights_arrive(shared_world: Any, together: A
     together([*works[:2], refused(publish), *works[2:], refused(publish)])
     for bulletin in Bulletin.objects.all():
         body = bulletin.body
-        assert body_digest(body) == bulletin.digest
+        assert canonical_digest(body) == bulletin.digest
         entries = [e for s in body["sections"] for e in s["entries"]]
         assert all((e["weight"] is None) == (e["place"] is None) for e in entries)
         assert body["to_weigh"] == sum(1 for e in entries if e["weight"] is None)

@@ -14,7 +14,8 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from matches.models import Bulletin
-from matches.writes.bulletins import body_digest, bulletin_publish
+from matches.reckon.canonical import canonical_digest
+from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
 from web.board.downloads import cell_safe
@@ -113,7 +114,7 @@ def test_the_json_is_the_body_byte_for_byte_as_its_digest_was_taken(
     given = anybody.get(AT + "1/result.json")
     assert hashlib.sha256(given.content).hexdigest() == bulletin.digest
     assert given["ETag"] == f'"{bulletin.digest}"'
-    assert body_digest(json.loads(given.content)) == bulletin.digest
+    assert canonical_digest(json.loads(given.content)) == bulletin.digest
 
 
 def test_the_table_has_a_line_an_angler(world: Any, anybody: Client) -> None:

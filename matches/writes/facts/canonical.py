@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from typing import Any
 
-_write = json.JSONEncoder(
-    ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")
-).encode
+from matches.reckon.canonical import canonical_digest
 
 
-def canonical_digest(own: dict[str, Any]) -> str:
-    """SHA-256 (hex) of a fact's own fields: keys sorted, no spaces, UTF-8.
+def fact_digest(own: dict[str, Any]) -> str:
+    """SHA-256 (hex) of a fact's own fields as canonical JSON.
 
     `own` is `FactIn.as_json()`: ids in lower case, `match` and `peg` as strings, `recorded_at`
     as `matches.times.time_write` writes it. What the server adds (`cseq`, author) is no part of it.
     """
-    return hashlib.sha256(_write(own).encode()).hexdigest()
+    return canonical_digest(own)

@@ -13,7 +13,7 @@ from matches.problems import Code, Problem, bad_field
 from matches.reckon.errors import BadInput, Fault
 
 from .bodies import BodyCheck
-from .canonical import canonical_digest
+from .canonical import fact_digest
 from .outcomes import Outcome, Verdict
 from .rights import Rights, rights_of
 from .shape import FactIn, FactReading, fact_read
@@ -77,7 +77,7 @@ def _fact_check(
         raise Problem(Code.NOT_ALLOWED, _("Only a weigher or the secretary gives the signals."))
     if fact.kind == FactKind.RULING and not rights.rules:
         raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary settles disagreements."))
-    return Checked(at, fact, canonical_digest(fact.as_json()), rights)
+    return Checked(at, fact, fact_digest(fact.as_json()), rights)
 
 
 def as_problem(reading: FactReading) -> Problem:

@@ -105,7 +105,7 @@ class FactIn:
     body: Any
 
     def as_json(self) -> dict[str, Any]:
-        """The fact's own fields as they are written down (see `canonical_digest`)."""
+        """The fact's own fields as they are written down (see `fact_digest`)."""
         return {
             "id": str(self.id),
             "device": str(self.device),
