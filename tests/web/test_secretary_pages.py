@@ -18,6 +18,7 @@ from matches.models import (
     EntryStatus,
     Fact,
     MatchState,
+    Team,
     WeighIn,
 )
 from matches.writes.bulletins import bulletin_publish
@@ -378,3 +379,22 @@ def test_a_match_page_asks_as_many_queries_for_forty_entries_as_for_four(
     with CaptureQueriesContext(connection) as many:
         client.get(at)
     assert len(many) == len(few)
+
+
+def test_once_everybody_has_weighed_the_match_leads_to_publishing(world: Any) -> None:
+    first = '<a class="button " href="/desk/matches/{}/{}/">'
+    for pegs, page in (("12", "weigh"), ("45", "publish")):
+        for peg in pegs:
+            weigh(world, world.secretary, peg, 1000)
+        said = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/").content.decode()
+        assert first.format(world.match.pk, page) in said
+        assert said.count('<a class="button "') == 1
+
+
+def test_the_orders_of_many_teams_are_folded_on_the_match_page(world: Any) -> None:
+    client, at = client_of(world.secretary), f"/desk/matches/{world.match.pk}/"
+    assert "Plans and orders of" not in client.get(at).content.decode()
+    Team.objects.create(club=world.club, name="Larkmill Rovers")
+    said = client.get(at).content.decode()
+    assert "<summary>Plans and orders of 3 teams</summary>" in said
+    assert said.count(": plans and order</a>") == 3

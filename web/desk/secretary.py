@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from matches.models import FISHING, Match
+from matches.models import FISHING, Match, MatchState
 from matches.problems import Code, Problem
 from matches.reads import access, board
 from matches.reads.desk import match_entries
@@ -25,6 +25,7 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
     """One match: where it stands, who is entered, and what to do next."""
     person = person_of(request)
     found = access.match_seen(person, match_id=match_id)
+    result = match_result(found)
     return _page(
         request,
         "match",
@@ -37,7 +38,8 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
         teams=access.captained_teams(person).filter(club=found.club),
         bulletins=board.bulletins_of(found),
         draws=list(found.draws.order_by("number")),
-        result=match_result(found),
+        result=result,
+        ready=found.state == MatchState.WEIGHING and not (result.to_weigh or result.disagreements),
     )
 
 
