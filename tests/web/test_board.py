@@ -18,7 +18,7 @@ from matches.reckon.canonical import canonical_digest
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
-from web.board.downloads import cell_safe
+from web.csv_files import cell_safe
 
 pytestmark = pytest.mark.django_db
 

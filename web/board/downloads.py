@@ -5,7 +5,6 @@ What is numbered never changes, so whoever holds it may keep it.
 
 from __future__ import annotations
 
-import csv
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -20,6 +19,7 @@ from matches.problems import Code, Problem
 from matches.reads import board
 from matches.reckon.canonical import canonical_json
 from matches.reckon.weights import weight_text
+from web.csv_files import csv_file
 
 from .caching import told_as, told_for_good
 from .cards import SHAPES, card
@@ -37,8 +37,6 @@ COLUMNS = (
     "weight_text",
     "status",
 )
-# What a spreadsheet takes for a formula, also after the full-width signs some type.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
 # What is written from a bulletin may be worded better one day: it is kept for a day only.
@@ -49,11 +47,8 @@ DAY = 86_400
 def result_csv(request: HttpRequest, club: str, match: str, number: int) -> HttpResponseBase:
     """One line an angler; the file is UTF-8 with a mark, so that spreadsheets read names right."""
     bulletin = _bulletin(club, match, number)
-    response = HttpResponse("\ufeff", content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{match}-{number}.csv"'
-    writer = csv.writer(response)
-    writer.writerow(COLUMNS)
-    writer.writerows(_lines(bulletin.body))
+    rows = [COLUMNS, *_lines(bulletin.body)]
+    response = csv_file(rows, disposition=f'attachment; filename="{match}-{number}.csv"')
     return told_as(request, response, digest=f"csv-{bulletin.digest}", seconds=DAY)
 
 
@@ -104,33 +99,24 @@ def draw_json(request: HttpRequest, club: str, match: str, number: int) -> HttpR
     raise Problem(Code.NOT_FOUND, _("That draw has not been held: its seed is still secret."))
 
 
-def cell_safe(value: Any) -> str:
-    """A cell no spreadsheet runs: a quote goes before what it would take for a formula."""
-    text = "" if value is None else str(value)
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA_STARTS) else text
-
-
 def _bulletin(club: str, match: str, number: int) -> Bulletin:
     return board.bulletin_public(board.match_public(club, match), number=number)
 
 
-def _lines(body: dict[str, Any]) -> list[list[str]]:
+def _lines(body: dict[str, Any]) -> list[list[Any]]:
     unit = body["weight_unit"]
     return [
         [
-            cell_safe(value)
-            for value in (
-                section["label"],
-                entry["peg"],
-                entry["place"],
-                entry["points"],
-                entry["angler"],
-                entry["team"],
-                entry["weight"],
-                unit,
-                None if entry["weight"] is None else weight_text(entry["weight"], unit=unit),
-                entry["status"],
-            )
+            section["label"],
+            entry["peg"],
+            entry["place"],
+            entry["points"],
+            entry["angler"],
+            entry["team"],
+            entry["weight"],
+            unit,
+            None if entry["weight"] is None else weight_text(entry["weight"], unit=unit),
+            entry["status"],
         ]
         for section in body["sections"]
         for entry in section["entries"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import csv
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
@@ -11,9 +11,9 @@ from django.views.decorators.http import require_safe
 from matches.models import LeagueTable
 from matches.reads import league_board
 from matches.reckon.weights import weight_text
+from web.csv_files import csv_file
 from web.league_words import because_words
 
-from .downloads import cell_safe
 from .league_shown import season_shown, table_shown
 
 
@@ -64,14 +64,11 @@ def season(request: HttpRequest, club: str, league: str, key: int) -> HttpRespon
 def table_csv(request: HttpRequest, club: str, league: str, number: int) -> HttpResponse:
     """One line an entrant, two columns a round: its points, and whether they count."""
     found = _table(club, league, number)
-    response = HttpResponse("\ufeff", content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{league}-{number}.csv"'
     counted = [str(r["number"]) for r in found.body["rounds"] if r["state"] == "counted"]
-    writer = csv.writer(response)
-    writer.writerow(
+    rows: list[list[Any]] = [
         ["rank", "name", "team", "total", "behind", "fished", "counted", "weight"]
         + [f"round {n}{what}" for n in counted for what in ("", " counts")]
-    )
+    ]
     for row in found.body["table"]:
         scores = {said["round"]: said for said in row["rounds"]}
         weights = [weight_text(w["weight"], unit=w["unit"]) for w in row["weights"]]
@@ -79,8 +76,8 @@ def table_csv(request: HttpRequest, club: str, league: str, number: int) -> Http
         cells += [row["fished"], row["counted"], " + ".join(weights)]
         for n in counted:
             cells += [scores[n]["points"], "yes" if scores[n]["counts"] else "no"]
-        writer.writerow([cell_safe(cell) for cell in cells])
-    return response
+        rows.append(cells)
+    return csv_file(rows, disposition=f'attachment; filename="{league}-{number}.csv"')
 
 
 @require_safe

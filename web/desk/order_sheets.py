@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 
 from django.contrib.auth.decorators import login_required
@@ -18,7 +17,7 @@ from bait.reads.orders import order_of, team_and_match, version_of
 from bait.reads.shop_sheets import COLUMNS, order_calendar, shop_rows
 from matches.models import Match, Team
 from matches.problems import Code, Problem
-from web.board.downloads import cell_safe
+from web.csv_files import csv_file
 from web.people import person_of
 
 
@@ -40,12 +39,8 @@ def shops_csv(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse
     """One line a pack; UTF-8 with a mark, and no cell that a spreadsheet would run."""
     order, version = _asked(request, team_id=team_id, match_id=match_id)
     parts = _parts(request, version=version)
-    response = HttpResponse("\ufeff", content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = _file_name(order.match, version=version, ending="csv")
-    writer = csv.writer(response)
-    writer.writerow(COLUMNS)
-    writer.writerows([cell_safe(value) for value in row] for row in shop_rows(parts))
-    return response
+    name = _file_name(order.match, version=version, ending="csv")
+    return csv_file([COLUMNS, *shop_rows(parts)], disposition=name)
 
 
 @login_required

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections import Counter
 from collections.abc import Sequence
 from typing import Any
@@ -23,7 +22,7 @@ from matches.models import Club
 from matches.reckon.cells import fault_place
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
-from web.board.downloads import cell_safe
+from web.csv_files import csv_file
 from web.people import person_of
 
 from .file_kept import file_keep, file_sent, ticked_to_retire
@@ -97,18 +96,15 @@ def price_list_csv(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     club = club_kept(person_of(request), slug=slug)
     shop = shop_of(club, key=key)
     packs = [pack for pack in packs_of(shop) if not pack.retired]
-    response = HttpResponse("\ufeff", content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{shop.key}-prices.csv"'
     most = max([1, *(len(pack.breaks.all()) for pack in packs)])
     ends = ["" if n == 1 else f"_{n}" for n in range(1, most + 1)]
     heads = [name + end for end in ends for name in ("from_packs", "break_price")]
     names = _names(baits_of(club))
-    writer = csv.writer(response)
-    writer.writerow([*NEEDED, *heads, "max_packs"])
-    writer.writerows(
-        [cell_safe(cell) for cell in _cells(pack, names=names, breaks=most)] for pack in packs
+    rows = [_cells(pack, names=names, breaks=most) for pack in packs]
+    return csv_file(
+        [[*NEEDED, *heads, "max_packs"], *rows],
+        disposition=f'attachment; filename="{shop.key}-prices.csv"',
     )
-    return response
 
 
 def _cells(pack: Pack, *, names: dict[str, str], breaks: int) -> list[Any]:
