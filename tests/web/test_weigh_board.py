@@ -270,6 +270,14 @@ def test_the_board_says_what_moved_since_it_was_looked_at(world: Any) -> None:
     assert "Moved since" not in read(client, world)
 
 
+def test_many_moves_are_folded_so_that_the_scales_stay_near(world: Any) -> None:
+    client = client_of(world.secretary)
+    read(client, world)
+    for peg in "1245":
+        weigh(world, peg, 1000)
+    assert "<summary>All 6 moves</summary>" in read(client, world)
+
+
 def test_moves_compare_two_results_and_name_own_changes_first(world: Any) -> None:
     weigh(world, "1", 1000)
     before = standing_of_result(match_result(world.match))
