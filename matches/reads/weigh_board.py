@@ -7,12 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Count, Exists, F, IntegerField, OuterRef, QuerySet, Subquery
-from django.db.models.functions import Coalesce
+from django.db.models import Exists, F, OuterRef, QuerySet, Subquery
 from django.utils.translation import gettext as _
 
 from matches.models import (
-    AuditEntry,
     Disagreement,
     DisagreementKind,
     Fact,
@@ -30,6 +28,7 @@ from .access import DESK_ROLES, matches_of, memberships_of
 from .facts import ToCome
 from .result_rows import MatchResult, NetWeight, ResultEntry
 from .results import match_result
+from .trail import trail_length
 from .weigh_facts import (
     Told,
     facts_told,
@@ -61,7 +60,7 @@ def board_match(person: Person, *, match_id: int) -> BoardMatch:
         .annotate(
             rules=Exists(held.filter(role__in=DESK_ROLES)),
             weighs=Exists(held.filter(role=Role.WEIGHER, match=OuterRef("pk"))),
-            trail=_trail_length(),
+            trail=trail_length("club"),
             biggest_fish=Subquery(_single_fish().values("pk")[:1]),
         )
         .first()
@@ -72,13 +71,6 @@ def board_match(person: Person, *, match_id: int) -> BoardMatch:
         raise Problem(Code.NOT_ALLOWED, _("Only this match’s weighers and the secretary may look."))
     stamp = f"{found.club.epoch}.{found.club.fact_counter}.{found.trail}"
     return BoardMatch(found, found.rules, stamp, found.biggest_fish)
-
-
-def _trail_length() -> Coalesce:
-    """Every change leaves a row in the club's trail, and none is ever taken away."""
-    rows = AuditEntry.objects.filter(club=OuterRef("club")).order_by().values("club")
-    length = rows.annotate(length=Count("*")).values("length")
-    return Coalesce(Subquery(length, output_field=IntegerField()), 0)
 
 
 def _single_fish() -> QuerySet[Fact]:
