@@ -29,7 +29,7 @@ from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .locks import club_locked, match_locked
-from .match_content import SIGNALS, MatchTerms
+from .match_content import SIGNALS, MatchTerms, terms_mark
 from .waiting import waiting_take_in
 
 #: What a new match takes over from an earlier one, beside its sections.
@@ -83,10 +83,13 @@ def match_add(person: Person, *, club: Club, terms: MatchTerms, like: Match | No
         return match
 
 
-def match_change(person: Person, *, match: Match, terms: MatchTerms) -> MatchChanged:
+def match_change(
+    person: Person, *, match: Match, terms: MatchTerms, mark: str = ""
+) -> MatchChanged:
     """Change when, where and on what terms. Another venue empties the sections of their pegs.
 
-    Raises BadInput: another venue once the draw is committed to, or fewer places than entered.
+    `mark` (`terms_mark`) says on what page it was typed. Raises BadInput: another venue once the
+    draw is committed to, fewer places than entered, or a page older than what stands.
     """
     with transaction.atomic():
         match = match_locked(person, match=match)
@@ -94,6 +97,7 @@ def match_change(person: Person, *, match: Match, terms: MatchTerms) -> MatchCha
         fields = terms.changed_in(match)
         if not fields:
             return MatchChanged(match, ())
+        _mark_check(match, mark)
         before = {key: _said(getattr(match, key)) for key in fields}
         emptied = "venue" in fields and _pegs_empty(match)
         _places_check(match, terms)
@@ -227,6 +231,16 @@ def _pegs_empty(match: Match) -> bool:
         )
     PegLeftOut.objects.filter(match=match).delete()
     return bool(SectionPeg.objects.filter(match=match).delete()[0])
+
+
+def _mark_check(match: Match, mark: str) -> None:
+    """An old page takes back nothing that somebody else changed since. Raises BadInput."""
+    if mark and mark != terms_mark(match):
+        said = _(
+            "Somebody changed these settings after you opened the page. What you typed is still "
+            "here: compare it with what stands, in a new tab, then save again."
+        )
+        raise BadInput(Fault("/mark", said))
 
 
 def _places_check(match: Match, terms: MatchTerms) -> None:

@@ -2,28 +2,38 @@
 
 from __future__ import annotations
 
+import re
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
+from xml.dom import minidom
 
 import pytest
 from django.db import connection, transaction
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from matches.models import (
+    Angler,
     AuditEntry,
+    Disagreement,
     Fact,
     League,
     Match,
     Peg,
     PegLeftOut,
     ScoredBy,
+    Section,
+    Team,
+    WeighIn,
 )
+from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
-from matches.writes.leagues import league_make
+from matches.writes.leagues import league_make, league_rounds_set
 from matches.writes.match_content import terms_typed
 from matches.writes.match_scoring import scoring_typed
+from tests.matches.planned import undrawn
 
 pytestmark = pytest.mark.django_db
 
@@ -233,3 +243,165 @@ def test_bringing_back_a_peg_no_database_holds_changes_nothing(world: Any) -> No
         answer = signed_in(world.secretary).post(at(world, "pegs/"), {"do": "back", "peg": NUL})
     assert answer.status_code == 302
     assert PegLeftOut.objects.count() == 1 and AuditEntry.objects.count() == before
+
+
+# Old pages and double taps ----------------------------------------------------------------------
+
+
+def mark_of(page: str) -> str:
+    found = re.search(r'name="mark" value="([0-9a-f]{16})"', page)
+    assert found
+    return found[1]
+
+
+def test_an_old_page_of_settings_takes_back_nothing_that_another_changed(world: Any) -> None:
+    match = undrawn(world)
+    client, address = signed_in(world.secretary), at(world, "settings/")
+    typed = {"do": "save", **terms_typed(match)}
+    mark = mark_of(client.get(address).content.decode())
+    sent = {**typed, "end_at": "16:00", "mark": mark}
+    assert client.post(address, sent).status_code == 302
+    assert client.post(address, sent).status_code == 302  # tapped twice: nothing differs
+    old = client.post(address, {**typed, "name": "July Open", "mark": mark})
+    page = old.content.decode()
+    assert "Somebody changed these settings after you opened the page." in page
+    assert 'value="July Open"' in page
+    match.refresh_from_db()
+    assert (match.name, terms_typed(match)["end_at"]) == ("June Open", "16:00")
+    again = {**typed, "name": "July Open", "end_at": "16:00", "mark": mark_of(page)}
+    assert client.post(address, again).status_code == 302
+    match.refresh_from_db()
+    assert match.name == "July Open"
+
+
+# Names that are a page's own words, and who reads a junior's -------------------------------------
+
+EVIL = "<script>x</script>"
+PAGES = (
+    "/desk/",
+    VENUES,
+    LEAGUES,
+    "/board/otterbeck/",
+    "/board/otterbeck/june-open/1/",
+    "/board/otterbeck/june-open/1/card.svg",
+    "/board/otterbeck/june-open/1/result.csv",
+    "/board/otterbeck/june-open/1/result.json",
+    "/board/otterbeck/june-open/1/result.txt",
+    "/board/otterbeck/season.ics",
+    "/api/v1/clubs/otterbeck/leagues",
+)
+PARTS = ("", "entries/", "pegs/", "scoring/", "settings/", "weigh/", "weigh/changes/", "publish/")
+READ = ("", "/entries", "/pegs", "/bulletins", "/weigh-board")
+
+
+def published(world: Any) -> None:
+    """A result is out, in a league, of people, places and pegs with names of the worst sort."""
+    Angler.objects.filter(pk=world.entries["Wilmot"].angler_id).update(junior=True)
+    Angler.objects.filter(pk=world.entries["Maud"].angler_id).update(name=EVIL)
+    world.venue.name = world.venue.water = world.venue.cautions = EVIL
+    world.venue.save()
+    Match.objects.filter(pk=world.match.pk).update(name=EVIL)
+    Peg.objects.update(notes=EVIL)
+    Section.objects.filter(match=world.match, label="A").update(label="<b>A</b>")
+    Team.objects.filter(pk=world.alders.pk).update(name=EVIL)
+    PegLeftOut.objects.create(match=world.match, peg=world.pegs["6"].peg, reason=EVIL)
+    world.match.refresh_from_db()
+    for peg, grams in {"1": 100, "2": 300, "4": 500, "5": 700}.items():
+        weigh(world, peg, grams, witness=EVIL)
+    rounds = league_make(world.secretary, club=world.club, name=EVIL, of="anglers", rules={})
+    league_rounds_set(world.secretary, league=rounds, matches=[world.match.pk])
+    bulletin_publish(world.secretary, match=world.match)
+
+
+@pytest.mark.parametrize("who", ["secretary", "member", "rival", "weigher", "outsider", None])
+def test_a_page_runs_no_name_writes_nothing_and_tells_no_juniors_name(
+    world: Any, who: str | None
+) -> None:
+    published(world)
+    client = signed_in(getattr(world, who)) if who else Client()
+    address = f"/api/v1/matches/{world.match.pk}"
+    pages = [*PAGES, *(at(world, part) for part in PARTS), *(address + part for part in READ)]
+    open_to_all = [page for page in pages if page.startswith("/board/")]
+    for page in pages:
+        with CaptureQueriesContext(connection) as asked:
+            answer = client.get(page)
+        text = answer.content.decode()
+        assert answer.status_code in (200, 302, 401, 403, 404), page
+        assert answer.status_code == 200 or page not in open_to_all, page
+        if answer["Content-Type"].startswith(("text/html", "image/svg")):
+            assert EVIL not in text and "<b>A</b>" not in text, page
+        if who not in ("secretary", "member"):  # the member is the junior
+            assert "Wilmot Crane" not in text, page
+        written = [q["sql"] for q in asked if re.match("INSERT|UPDATE|DELETE", q["sql"])]
+        assert all("django_session" in sql for sql in written), page
+
+
+@pytest.mark.parametrize("picture", ["card.svg", "card-square.svg"])
+def test_a_name_no_xml_may_hold_leaves_the_picture_a_picture(world: Any, picture: str) -> None:
+    Angler.objects.filter(pk=world.entries["Maud"].angler_id).update(name="Ma\x08ud\x1b & \ufffe")
+    weigh(world, "1", 900)
+    world.match.refresh_from_db()
+    bulletin_publish(world.secretary, match=world.match)
+    answer = Client().get(f"/board/otterbeck/june-open/1/{picture}")
+    drawn = minidom.parseString(answer.content)
+    assert "Maud &" in " ".join(t.firstChild.data for t in drawn.getElementsByTagName("text"))
+
+
+# A tired secretary -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"kg": "-4"}, "Key in 0 to"),
+        ({"kg": "4", "g": "1250"}, "Key in 0 to"),
+        ({"lb": "4", "oz": "2", "kg": "", "g": ""}, "Key in a weight"),
+        ({"kg": "1001"}, "Key in 0 to 1000 kg."),
+    ],
+)
+def test_a_weight_that_is_none_is_refused_in_words_and_stays_typed(
+    world: Any, typed: dict[str, str], said: str
+) -> None:
+    sent = {"peg": "4", "net": "1", "kg": "4", "g": "0", "witness": "Odette", **typed}
+    answer = signed_in(world.secretary).post(at(world, "weigh/"), sent)
+    assert answer.status_code == 400
+    page = answer.content.decode()
+    assert said in page and 'value="Odette"' in page
+    assert not WeighIn.objects.exists()
+
+
+def test_a_result_of_blanks_only_is_worked_out_and_published(world: Any) -> None:
+    for peg in ("1", "2", "4", "5"):
+        weigh(world, peg, 0)
+    client = signed_in(world.secretary)
+    assert client.post(at(world, "publish/"), {"reason": ""}).status_code == 302
+    assert client.get("/board/otterbeck/june-open/1/").status_code == 200
+    assert client.get("/board/otterbeck/june-open/1/card.svg").status_code == 200
+
+
+@pytest.mark.parametrize("of", ["a", "b"])
+def test_no_secretary_settles_what_belongs_to_another_match(world: Any, of: str) -> None:
+    weigh(world, "1", 900)
+    fact_log_at_desk(
+        world.secretary,
+        match=world.match,
+        kind="weigh_in",
+        peg="1",
+        body={"net": 1, "weight": 950, "unit": "g", "witness": None},
+    )
+    doubt = Disagreement.objects.get()
+    other = Match.objects.create(
+        club=world.club if of == "a" else world.other_club,
+        venue=world.venue,
+        name="Other",
+        slug="other",
+        date=world.match.date,
+        start_at=world.match.start_at,
+        end_at=world.match.end_at,
+    )
+    person = world.secretary if of == "a" else world.outsider
+    stands = str(doubt.facts.earliest("cseq").pk)
+    sent = {"disagreement": doubt.pk, "stands": stands}
+    signed_in(person).post(f"/desk/matches/{other.pk}/weigh/settle/", sent)
+    doubt.refresh_from_db()
+    assert doubt.ruling_id is None

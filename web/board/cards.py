@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -43,6 +44,8 @@ WIDE: Final = Shape("wide", 1200, 630, 2)
 SQUARE: Final = Shape("square", 1080, 1080, 1)
 SHAPES: Final = {shape.name: shape for shape in (WIDE, SQUARE)}
 EDGE: Final = 60
+#: What no XML document may hold (XML 1.0, section 2.2): one such letter and there is no picture.
+NO_XML: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def card(bulletin: Bulletin, *, shape: Shape) -> dict[str, Any]:
@@ -80,6 +83,7 @@ def card(bulletin: Bulletin, *, shape: Shape) -> dict[str, Any]:
 
 def shortened(text: str, wide: int, size: int) -> str:
     """The text, cut with three dots where it would be wider than that many pixels."""
+    text = NO_XML.sub("", text)
     most = wide * 100 // size
     if _width(text) <= most:
         return text

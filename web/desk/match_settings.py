@@ -17,7 +17,7 @@ from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.signals import start_given
 from matches.reckon.errors import BadInput
-from matches.writes.match_content import TERMS, terms_parse, terms_typed
+from matches.writes.match_content import TERMS, terms_mark, terms_parse, terms_typed
 from matches.writes.matches import (
     MatchChanged,
     match_add,
@@ -100,6 +100,7 @@ def settings(request: HttpRequest, match_id: int) -> HttpResponse:
         match=match,
         form=form,
         off=off,
+        mark=terms_mark(match),
         given=start_given(match),
     )
 
@@ -123,7 +124,8 @@ def _act(request: HttpRequest, match: Match, *, do: str, typed: FieldForm) -> No
         )
     else:
         terms = terms_parse(typed.values, venues=match.club.venues.all())
-        _changed_say(request, match_change(person, match=match, terms=terms))
+        mark = request.POST.get("mark", "")
+        _changed_say(request, match_change(person, match=match, terms=terms, mark=mark))
 
 
 def _changed_say(request: HttpRequest, changed: MatchChanged) -> None:
