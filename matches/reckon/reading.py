@@ -139,6 +139,16 @@ class Reading:
             return "GBP"
         return raw
 
+    def read_words(
+        self, raw: object, where: Where, *, words: Collection[str], twice: str
+    ) -> list[str]:
+        """The list of some of `words` at `where`; `twice` is said of a repeated one."""
+        items = [(item, (*where, i)) for i, item in enumerate(self.read_list(raw, where))]
+        read = [self.read_word(item, at, words=words) for item, at in items]
+        known = ((item, at) for item, at in items if isinstance(item, str) and item in words)
+        self.note_repeats(known, message=twice)
+        return read
+
     def note_repeats(self, values: Iterable[tuple[Hashable, Where]], *, message: str) -> None:
         """Note a fault at each value that came before ("" is a value already refused)."""
         seen: set[Hashable] = set()

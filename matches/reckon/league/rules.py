@@ -89,13 +89,8 @@ def _missed_read(reading: Reading, raw: object) -> Missed:
 
 
 def _tie_breaks_read(reading: Reading, raw: object) -> tuple[TieBreak, ...]:
-    at: Where = ("tie_breaks",)
-    items = [(item, (*at, i)) for i, item in enumerate(reading.read_list(raw, at))]
-    words = [reading.read_word(item, where, words=TIE_BREAKS) for item, where in items]
-    reading.note_repeats(
-        ((item, where) for item, where in items if item in TIE_BREAKS),
-        message="This tie-break stands here twice: name it once.",
-    )
+    twice = "This tie-break stands here twice: name it once."
+    words = reading.read_words(raw, ("tie_breaks",), words=TIE_BREAKS, twice=twice)
     return tuple(cast(TieBreak, word) for word in words)
 
 
