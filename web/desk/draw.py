@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from matches.models import Draw, Match, Person
-from matches.problems import Code, Problem
+from matches.problems import Problem
 from matches.reads import access, board
 from matches.reads.draws import draw_counts, telling_of
 from matches.reckon.errors import BadInput
@@ -19,6 +19,7 @@ from matches.writes.draws import draw_commit, draw_hold
 from web.board.draw_shown import draws_shown
 from web.people import person_of
 
+from .form_act import refusal_say
 from .form_numbers import number_or_none
 
 
@@ -32,7 +33,7 @@ def draw(request: HttpRequest, match_id: int) -> HttpResponse:
         try:
             _act(request, person, match)
         except (Problem, BadInput) as problem:
-            _say(request, problem)
+            refusal_say(request, problem)
         return redirect("desk:draw", match_id)
     draws = draws_shown(match)
     last = draws[-1] if draws else None
@@ -85,14 +86,3 @@ def _end_say(request: HttpRequest, draw: Draw) -> None:
         "peg": last.peg,
     }
     messages.success(request, said)
-
-
-def _say(request: HttpRequest, problem: Problem | BadInput) -> None:
-    """A refusal as a message on the page it came from; a door that is shut stays a page."""
-    if isinstance(problem, BadInput):
-        for fault in problem.faults:
-            messages.error(request, fault.message)
-        return
-    if problem.code in (Code.NOT_FOUND, Code.NOT_ALLOWED):
-        raise problem
-    messages.error(request, problem.detail)

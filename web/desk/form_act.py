@@ -34,3 +34,14 @@ def form_act(
         return redirect(here)
     messages.success(request, said)
     return redirect(onward)
+
+
+def refusal_say(request: HttpRequest, refused: Problem | BadInput) -> None:
+    """A refusal as a message on the page it came from; a door that is shut stays a page."""
+    if isinstance(refused, BadInput):
+        for fault in refused.faults:
+            messages.error(request, fault.message)
+        return
+    if refused.code in (Code.NOT_FOUND, Code.NOT_ALLOWED):
+        raise refused
+    messages.error(request, refused.detail)

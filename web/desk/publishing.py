@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from matches.models import Bulletin, Match
-from matches.problems import Code, Problem
+from matches.problems import Problem
 from matches.reads import access, board
 from matches.reads.moves import moves, standing_of_bulletin, standing_of_result
 from matches.reads.results import match_result
@@ -23,6 +23,7 @@ from web.board.message import result_message
 from web.board.objection_time import objection_time
 from web.people import person_of
 
+from .form_act import refusal_say
 from .strips import result_strips
 
 
@@ -41,7 +42,7 @@ def publish(request: HttpRequest, match_id: int) -> HttpResponse:
                 reason=request.POST.get("reason", ""),
             )
         except Problem as problem:
-            _say(request, problem)
+            refusal_say(request, problem)
         else:
             messages.success(
                 request, _("Bulletin %(n)s is out. Anyone can read it now.") % {"n": made.number}
@@ -60,7 +61,7 @@ def note(request: HttpRequest, match_id: int) -> HttpResponse:
     try:
         objection_note(person, match=found, **typed)
     except Problem as problem:
-        _say(request, problem)
+        refusal_say(request, problem)
         return _page(request, found, typed=typed)
     messages.success(request, _("The objection is noted. Answer it before you confirm."))
     return redirect("desk:publish", match_id)
@@ -76,7 +77,7 @@ def answer(request: HttpRequest, match_id: int, objection_id: int) -> HttpRespon
     try:
         objection_answer(person, match=found, objection_id=objection_id, answer=typed)
     except Problem as problem:
-        _say(request, problem)
+        refusal_say(request, problem)
         return _page(request, found, typed={"answer": typed, "of": objection_id})
     messages.success(request, _("The objection is answered."))
     return redirect("desk:publish", match_id)
@@ -119,10 +120,3 @@ def _message(request: HttpRequest, match: Match, latest: Bulletin | None) -> str
         return ""
     at = bulletin_address(request, match.club.slug, match.slug, latest.number)
     return result_message(latest, address=at)
-
-
-def _say(request: HttpRequest, problem: Problem) -> None:
-    """A refusal as a message on the page it came from; a door that is shut stays a page."""
-    if problem.code in (Code.NOT_FOUND, Code.NOT_ALLOWED):
-        raise problem
-    messages.error(request, problem.detail)

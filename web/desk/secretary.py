@@ -10,13 +10,14 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from matches.models import FISHING, Match, MatchState
-from matches.problems import Code, Problem
+from matches.problems import Problem
 from matches.reads import access, board
 from matches.reads.desk import match_entries
 from matches.reads.results import match_result
-from matches.reckon.errors import BadInput
 from matches.writes.entries import entry_status_set
 from web.people import person_of
+
+from .form_act import refusal_say
 
 
 @login_required
@@ -58,7 +59,7 @@ def entry(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
             reason=request.POST.get("reason", ""),
         )
     except Problem as problem:
-        _say(request, problem)
+        refusal_say(request, problem)
     else:
         messages.success(
             request,
@@ -77,14 +78,3 @@ def _page(request: HttpRequest, name: str, match: Match, **context: object) -> H
         f"desk/{name}.html",
         {"room": "desk", "match": match, "club": match.club, **context},
     )
-
-
-def _say(request: HttpRequest, problem: Problem | BadInput) -> None:
-    """A refusal as a message on the page it came from; a door that is shut stays a page."""
-    if isinstance(problem, BadInput):
-        for fault in problem.faults:
-            messages.error(request, fault.message)
-        return
-    if problem.code in (Code.NOT_FOUND, Code.NOT_ALLOWED):
-        raise problem
-    messages.error(request, problem.detail)
