@@ -39,7 +39,7 @@ def test_a_pool_goes_from_preset_to_the_last_prize_by_thumb(
     for name in ("Maud Ferris", "Odette Marl"):
         page.locator("#owing ~ form").get_by_label(name).check()
     page.get_by_role("button", name="Taken from who is ticked").click()
-    expect(page.get_by_text("2 stakes taken: 10.00.")).to_be_visible()
+    expect(page.get_by_text("2 stakes taken: £10.00.")).to_be_visible()
     expect(page.get_by_text("everybody who is in has paid")).to_be_visible()
     weigh_all(world)
     confirm(world)

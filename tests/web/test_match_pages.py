@@ -154,6 +154,22 @@ def test_a_preset_fills_the_rules_in_and_is_saved_only_when_asked(world: Any, de
     assert "Save the scoring" not in reader
 
 
+def test_the_scoring_of_a_match_without_sections_leads_on_to_them(world: Any, desk: Client) -> None:
+    typed = {**terms_typed(world.match), "name": "July Open", "date": "2026-07-18"}
+    send(desk, "/desk/clubs/otterbeck/matches/new/", **typed)
+    made = Match.objects.get(name="July Open")
+    scored, pegs = (f"/desk/matches/{made.pk}/{page}/" for page in ("scoring", "pegs"))
+    sent = {**scoring_typed(made), "do": "save"}
+    for said in ("Nothing differed", "The scoring is saved."):
+        answer = desk.post(scored, sent, follow=True)
+        assert answer.redirect_chain == [(pegs, 302)]
+        text = answer.content.decode()
+        assert said in text and "Next: its pegs and sections." in text
+        sent["cap"] = "22.5"
+    answer = desk.post(at(world, "scoring/"), {**scoring_typed(world.match), "do": "save"})
+    assert answer["Location"] == at(world, "scoring/")
+
+
 def test_a_team_is_entered_by_ticks_and_nobody_twice(world: Any, desk: Client) -> None:
     undrawn(world)
     hester, silas = anglers(world, "Hester Vane", "Silas Brome", team=world.alders)
@@ -186,13 +202,45 @@ def test_fees_are_taken_from_who_is_ticked_and_from_nobody_twice(world: Any, des
     fee_take(world.secretary, match=match, entry_id=odette, pence=1000, key=uuid.uuid4())
     ticked = {"do": "take", "entry": [maud, odette]}
     assert "2 fees taken: £15.00." in send(desk, at(world, "entries/"), **ticked)
-    assert "Nobody ticked owes anything" in send(desk, at(world, "entries/"), **ticked)
+    assert "None of them owes anything" in send(desk, at(world, "entries/"), **ticked)
     paid = FeePayment.objects.values_list("entry_id", "pence").order_by("pk")
     assert sorted(paid) == sorted([(odette, 1000), (maud, 1250), (odette, 250)])
     assert AuditEntry.objects.filter(verb="fees_take").count() == 1
     page = desk.get(at(world, "entries/")).content.decode()
     owing = {str(world.entries[name].pk) for name in ("Perrin", "Wilmot")}
     assert set(re.findall(r'name="entry" value="(\d+)"', page)) == owing
+
+
+def test_every_fee_that_is_owed_is_taken_by_one_press_as_it_was_listed(
+    world: Any, desk: Client
+) -> None:
+    match = undrawn(world, fee_pence=1250)
+    maud = world.entries["Maud"].pk
+    fee_take(world.secretary, match=match, entry_id=maud, pence=1250, key=uuid.uuid4())
+    listed = re.findall(r'name="everybody" value="(\d+)"', read(desk, at(world, "entries/")))
+    owing = {world.entries[name].pk for name in ("Odette", "Perrin", "Wilmot")}
+    assert {int(pk) for pk in listed} == owing
+    text = send(desk, at(world, "entries/"), do="take-all", everybody=listed)
+    assert "3 fees taken: £37.50." in text and "Take fees" not in text
+
+
+def test_the_main_button_of_a_fee_is_what_is_still_to_be_done(world: Any, desk: Client) -> None:
+    match = undrawn(world, fee_pence=1250)
+    maud = world.entries["Maud"].pk
+    entrant = at(world, f"entrants/{maud}/")
+    taken, back = 'value="take">Taken', 'value="give-back">Given back'
+    second, main = (
+        '<button class="second" type="submit" name="do" ',
+        '<button type="submit" name="do" ',
+    )
+    text = read(desk, entrant)
+    assert main + taken in text and back not in text
+    fee_take(world.secretary, match=match, entry_id=maud, pence=1250, key=uuid.uuid4())
+    text = read(desk, entrant)
+    assert second + taken in text and second + back in text
+    send(desk, entrant, do="withdraw")
+    text = read(desk, entrant)
+    assert second + taken in text and main + back in text
 
 
 def test_a_fee_of_another_match_or_by_a_member_is_not_taken(world: Any) -> None:

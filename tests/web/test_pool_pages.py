@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -88,15 +89,25 @@ def test_who_is_in_and_who_paid_is_ticked(world: Any, desk: Client) -> None:
     assert "Noted who is in." in send(
         desk, page, do="choose", entry=[maud, odette], reason="Chosen at the draw."
     )
-    assert "1 stake taken: 5.00." in send(desk, page, do="take", entry=[maud])
-    assert "Nobody ticked owes anything" in send(desk, page, do="take", entry=[maud])
+    assert "1 stake taken: £5.00." in send(desk, page, do="take", entry=[maud])
+    assert "None of them owes anything" in send(desk, page, do="take", entry=[maud])
     assert FeePayment.objects.get().pence == 500
     text = read(desk, at(world, "pools/"))
     assert "£5.00 owed by 1" in text and "even to the penny" in text
     Entry.objects.filter(pk=maud).update(status="withdrawn")
     assert "Maud Ferris withdrew: the £5.00 stays in the pool" in read(desk, page)
-    assert "Noted as given back: 5.00." in send(desk, page, do="give-back", entry=maud)
+    assert "Noted as given back: £5.00." in send(desk, page, do="give-back", entry=maud)
     assert "Nothing of theirs is left" in send(desk, page, do="give-back", entry=maud)
+
+
+def test_every_stake_that_is_owed_is_taken_by_one_press(world: Any, desk: Client) -> None:
+    made = pool(world)
+    page = address(world, made)
+    listed = re.findall(r'name="everybody" value="(\d+)"', read(desk, page))
+    assert {int(pk) for pk in listed} == {entry.pk for entry in world.entries.values()}
+    text = send(desk, page, do="take-all", everybody=listed)
+    assert "4 stakes taken: £20.00." in text and "everybody who is in has paid" in text
+    assert "None of them owes" in send(desk, page, do="take-all", everybody=listed)
 
 
 def test_terms_are_changed_and_a_pool_without_money_is_taken_away(world: Any, desk: Client) -> None:

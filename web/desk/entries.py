@@ -46,7 +46,7 @@ def entries(request: HttpRequest, match_id: int) -> HttpResponse:
         if request.POST.get("do", "").startswith("book"):
             form = form_sent(request.POST, names=NEW)
             _book(request, match, form=form)
-        elif request.POST.get("do") == "take":
+        elif request.POST.get("do") in ("take", "take-all"):
             _take(request, match)
         else:
             _enter(request, match)
@@ -78,11 +78,12 @@ def _enter(request: HttpRequest, match: Match) -> None:
 
 
 def _take(request: HttpRequest, match: Match) -> None:
-    """Note that who was ticked paid the fee."""
-    ids = numbers(request.POST.getlist("entry"))
+    """Note that who was ticked, or all who were listed, paid the fee."""
+    listed = "everybody" if request.POST.get("do") == "take-all" else "entry"
+    ids = numbers(request.POST.getlist(listed))
     made = fees_take(person_of(request), match=match, entry_ids=ids)
     if not made:
-        messages.info(request, _("Nobody ticked owes anything: nothing is noted."))
+        messages.info(request, _("None of them owes anything: nothing is noted."))
         return
     said = ngettext("%(n)d fee taken: %(pence)s.", "%(n)d fees taken: %(pence)s.", len(made))
     pence = money(sum(p.pence for p in made), match.club.currency)

@@ -20,13 +20,13 @@ from matches.reads import access
 from matches.reads.payouts import fish_logged
 from matches.reads.pool_accounts import PoolAccount, match_money
 from matches.reckon.errors import BadInput
-from matches.reckon.money import pence_format
 from matches.reckon.weights import weight_from_parts
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.pool_terms import FIELDS, pool_terms_parse, pool_typed
 from matches.writes.pools import pool_change, pool_entries_set, pool_remove
 from matches.writes.stakes import stake_give_back, stakes_take
 from web.people import person_of
+from web.templatetags.money import money
 
 from .field_form import FieldForm, form_sent
 from .form_numbers import key_read, number_or_none, numbers
@@ -126,22 +126,23 @@ def _act(request: HttpRequest, match: Match, pool: Pool, *, do: str, form: Field
             changed = pool_entries_set(person, **this, entry_ids=ids, reason=reason)
             said = _("Noted who is in.") if changed else _("Nothing differed: nothing is changed.")
             messages.success(request, said)
-        case "take":
-            made = stakes_take(person, **this, entry_ids=numbers(typed.getlist("entry")))
-            pence = pence_format(sum(p.pence for p in made))
+        case "take" | "take-all":
+            ids = numbers(typed.getlist("entry" if do == "take" else "everybody"))
+            made = stakes_take(person, **this, entry_ids=ids)
+            pence = money(sum(p.pence for p in made), match.club.currency)
             said = ngettext(
                 "%(n)d stake taken: %(pence)s.", "%(n)d stakes taken: %(pence)s.", len(made)
             )
             if made:
                 messages.success(request, said % {"n": len(made), "pence": pence})
             else:
-                messages.info(request, _("Nobody ticked owes anything: nothing is noted."))
+                messages.info(request, _("None of them owes anything: nothing is noted."))
         case "give-back":
             entry_id = number_or_none(typed.get("entry", "")) or 0
             back = stake_give_back(person, **this, entry_id=entry_id)
             if back is not None:
                 said = _("Noted as given back: %(pence)s.")
-                messages.success(request, said % {"pence": pence_format(-back.pence)})
+                messages.success(request, said % {"pence": money(-back.pence, match.club.currency)})
             else:
                 messages.info(request, _("Nothing of theirs is left here to give back."))
         case "remove":

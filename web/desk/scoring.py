@@ -105,7 +105,10 @@ def scoring(request: HttpRequest, match_id: int) -> HttpResponse:
             )
     else:
         messages.info(request, _("Nothing differed: nothing is changed."))
-    return redirect("desk:scoring", match_id)
+    if match.section_pegs.exists():
+        return redirect("desk:scoring", match_id)
+    messages.info(request, _("Next: its pegs and sections."))
+    return redirect("desk:match-pegs", match_id)
 
 
 def _page(
