@@ -207,14 +207,11 @@ def settled(page: Page, match: Match, pegs: Pegs) -> None:
         page.get_by_role("button", name=f"{caught(grams)} stands").click()
         expect(page.get_by_text("Settled. Both facts stay on record.")).to_be_visible()
     assert Disagreement.objects.filter(match=match, ruling=None).count() == 0
-    page.goto(at(match))
-    row = page.get_by_role("row").filter(
-        has=page.get_by_role("cell", name=f"B {pegs['Otterbeck Ashes', 'B']}", exact=True)
-    )
-    row.locator("summary").click()
-    row.get_by_label("Status").select_option("disqualified")
-    row.get_by_label("Why").fill("Two rods out at once.")
-    row.get_by_role("button", name="Save the status").click()
+    page.locator(f"#peg-{pegs['Otterbeck Ashes', 'B']} th a").click()
+    status = page.get_by_role("region", name="On the day")
+    status.get_by_label("Status").select_option("disqualified")
+    status.get_by_label("Why").fill("Two rods out at once.")
+    status.get_by_role("button", name="Save the status").click()
     expect(page.get_by_text("is now marked disqualified")).to_be_visible()
 
 

@@ -95,7 +95,7 @@ def test_only_the_secretary_draws_publishes_marks_and_settles(world: Any, who: s
     answers = [
         client.post(f"{at}/draw/", {"do": "commit", "mode": "open"}),
         client.post(f"{at}/publish/", {"confirmed": "no"}),
-        client.post(f"{at}/entries/{entry.pk}/", {"status": "absent"}),
+        client.post(f"{at}/entrants/{entry.pk}/", {"do": "status", "status": "absent"}),
         client.post(f"{at}/weigh/settle/", {"disagreement": "1", "stands": "x"}),
     ]
     assert {a.status_code for a in answers} == {404 if who == "outsider" else 403}
@@ -220,19 +220,37 @@ def test_the_weigh_board_shows_drams_as_pounds_ounces_and_drams(world: Any) -> N
 def test_marking_somebody_absent_takes_them_off_the_scales_list(world: Any) -> None:
     client = client_of(world.secretary)
     at = f"/desk/matches/{world.match.pk}/"
-    client.post(f"{at}entries/{world.entries['Perrin'].pk}/", {"status": "absent"})
+    entrant = f"{at}entrants/{world.entries['Perrin'].pk}/"
+    answer = client.post(entrant, {"do": "status", "status": "absent"}, follow=True)
+    assert "Perrin Stoat is now marked absent." in answer.content.decode()
     assert "0 of 3 weighed" in client.get(at + "weigh/").content.decode()
+    client.post(entrant, {"do": "status", "status": "entered"})
+    assert "0 of 4 weighed" in client.get(at + "weigh/").content.decode()
+
+
+@pytest.mark.parametrize("page", ["", "weigh/"])
+def test_each_name_leads_the_secretary_alone_to_where_a_status_is_set(
+    world: Any, page: str
+) -> None:
+    at = f"/desk/matches/{world.match.pk}/"
+    for who in ("secretary", "weigher"):
+        body = client_of(getattr(world, who)).get(at + page).content.decode()
+        for entry in world.entries.values():
+            link = f'<a href="{at}entrants/{entry.pk}/#status">{entry.angler.name}</a>'
+            assert (link in body) == (who == "secretary")
+            assert entry.angler.name in body
 
 
 def test_a_disqualification_without_a_reason_is_refused(world: Any) -> None:
     client = client_of(world.secretary)
     entry = world.entries["Perrin"]
     answer = client.post(
-        f"/desk/matches/{world.match.pk}/entries/{entry.pk}/",
-        {"status": "disqualified"},
-        follow=True,
+        f"/desk/matches/{world.match.pk}/entrants/{entry.pk}/",
+        {"do": "status", "status": "disqualified", "why": " "},
     )
-    assert "Say why: a disqualification needs a reason on record." in answer.content.decode()
+    body = answer.content.decode()
+    assert "Say why: a disqualification needs a reason on record." in body
+    assert '<option value="disqualified" selected>' in body
     entry.refresh_from_db()
     assert entry.status == EntryStatus.ENTERED
 

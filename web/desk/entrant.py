@@ -1,4 +1,4 @@
-"""The secretary's page of one entry: place and peg, what is asked for, the fee, its receipt."""
+"""The secretary's page of one entry: the day's status, place and peg, the fee, its receipt."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from matches.reads.entries import entry_lists
 from matches.reads.fees import fee_of, fee_rows
 from matches.reckon.errors import BadInput
 from matches.reckon.money import money_typed, pence_format
-from matches.writes.entries import entry_access_set, entry_let_in
+from matches.writes.entries import entry_access_set, entry_let_in, entry_status_set
 from matches.writes.fees import fee_give_back, fee_take
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
 from web.people import person_of
@@ -97,6 +97,9 @@ def _page(
             "fee": fee,
             "rows": fee_rows(entry),
             "amount": typed.get("amount") or (pence_format(open_pence) if open_pence else ""),
+            "statuses": [(status.value, status.label) for status in FISHING],
+            "status": typed.get("status") or entry.status,
+            "why": typed.get("why", ""),
             "reason": typed.get("reason", ""),
             "note": typed.get("note", ""),
             "key": uuid.uuid4(),
@@ -108,6 +111,17 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
     """Do what was pressed, and say so. Raises Problem."""
     person, typed = person_of(request), request.POST
     match typed.get("do", ""):
+        case "status":
+            entry = entry_status_set(
+                person,
+                match=match,
+                entry_id=entry_id,
+                status=typed.get("status", ""),
+                reason=typed.get("why", ""),
+            )
+            said = _("%(angler)s is now marked %(status)s.")
+            status = entry.get_status_display()
+            messages.success(request, said % {"angler": entry.angler.name, "status": status})
         case "withdraw":
             done = entry_withdraw(
                 person,

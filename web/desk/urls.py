@@ -8,7 +8,6 @@ app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
     path("matches/<int:match_id>/", secretary.match, name="match"),
-    path("matches/<int:match_id>/entries/<int:entry_id>/", secretary.entry, name="entry"),
     path("matches/<int:match_id>/draw/", draw.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
     path("", include("web.desk.captain_urls")),
