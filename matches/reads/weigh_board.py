@@ -16,7 +16,6 @@ from matches.models import (
     Fact,
     FactKind,
     Match,
-    Membership,
     Person,
     Role,
 )
@@ -37,6 +36,7 @@ from .weigh_facts import (
     seen_by,
     withdrawn_by_themselves,
 )
+from .weighers import weighers_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,10 +200,7 @@ def next_to_weigh(board: WeighBoard) -> str:
 
 def weighers_of(match: Match) -> list[str]:
     """The names of the match's weighers: who may have seen a weight."""
-    held = Membership.objects.filter(
-        club_id=match.club_id, role=Role.WEIGHER, match=match, ended_at__isnull=True
-    ).select_related("person")
-    return sorted({m.person.get_full_name() or m.person.username for m in held})
+    return [person.get_full_name() or person.username for person in weighers_named(match)]
 
 
 def _sections(result: MatchResult, facts: Sequence[Told]) -> tuple[SectionShown, ...]:

@@ -1,0 +1,60 @@
+"""The secretary's page of a match's weighers: who may weigh, named and taken back."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from matches.models import Match
+from matches.problems import Code, Problem
+from matches.reads.access import match_for_secretary
+from matches.reads.weighers import people_of, weighers_named
+from matches.writes.weighers import weigher_name, weigher_take_back
+from web.people import person_of
+
+from .form_act import refusal_say
+from .form_numbers import number_or_none
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def weighers(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Who weighs in this match."""
+    match = match_for_secretary(person_of(request), match_id=match_id)
+    if request.method == "POST":
+        try:
+            _act(request, match)
+        except Problem as refused:
+            refusal_say(request, refused)
+        return redirect("desk:weighers", match_id)
+    named = list(weighers_named(match))
+    return render(
+        request,
+        "desk/weighers.html",
+        {
+            "room": "desk",
+            "club": match.club,
+            "match": match,
+            "named": named,
+            "others": [person for person in people_of(match.club) if person not in named],
+        },
+    )
+
+
+def _act(request: HttpRequest, match: Match) -> None:
+    """Do what was pressed, and say so. Raises Problem."""
+    person, chosen = person_of(request), number_or_none(request.POST.get("person", ""))
+    match request.POST.get("do", ""):
+        case "name":
+            weigher = weigher_name(person, match=match, weigher_id=chosen)
+            said = _("%(name)s may weigh now.")
+        case "take-back":
+            weigher = weigher_take_back(person, match=match, weigher_id=chosen)
+            said = _("%(name)s is no weigher of this match any more. What they weighed stays.")
+        case _:
+            raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
+    messages.success(request, said % {"name": weigher.get_full_name() or weigher.username})
