@@ -121,7 +121,8 @@ def test_a_note_no_database_holds_leaves_an_order_unreceived(world: Any, order: 
     pack = world.packs["caster"].pk
     sent = {"do": "receive", "version": "1", f"came-{pack}": "10", f"note-{pack}": NUL}
     with no_nul_asked():
-        assert signed_in(world.captain).post(url, sent).status_code == 302
+        page = signed_in(world.captain).post(url, sent)
+    assert 'aria-invalid="true"' in page.content.decode()
     order.refresh_from_db()
     assert order.received_at is None
     assert not ReceivedLine.objects.exists()
