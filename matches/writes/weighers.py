@@ -15,7 +15,7 @@ from .audit import audit_record
 from .locks import match_locked
 
 
-def weigher_name(person: Person, *, match: Match, weigher_id: int | None) -> Person:
+def weigher_name(person: Person, *, match: Match, weigher_id: int) -> Person:
     """Let somebody of the club weigh in this match; who does already goes on. Raises Problem.
 
     Who is named again holds the role as if it had never been taken back.
@@ -36,7 +36,7 @@ def weigher_name(person: Person, *, match: Match, weigher_id: int | None) -> Per
         return weigher
 
 
-def weigher_take_back(person: Person, *, match: Match, weigher_id: int | None) -> Person:
+def weigher_take_back(person: Person, *, match: Match, weigher_id: int) -> Person:
     """End somebody's role as this match's weigher; what they weighed stays. Raises Problem."""
     with transaction.atomic():
         match = match_locked(person, match=match)

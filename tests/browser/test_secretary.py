@@ -144,7 +144,9 @@ def test_desk_pages_fit_the_screen_and_an_aid_can_read_them(
     published: Any, signed_in: PageAt, faults_seen: FaultsSeen
 ) -> None:
     page = signed_in("idris", 360)
-    for address in ["/desk/", *(at(published, p) for p in ["", "weigh/", "draw/", "publish/"])]:
+    maud = published.entries["Maud"].pk
+    pages = ["", "weigh/", "weighers/", "draw/", "publish/", f"entrants/{maud}/"]
+    for address in ["/desk/", *(at(published, p) for p in pages)]:
         page.goto(address)
         assert (address, faults_seen(page, f"desk{address.replace('/', '-')}")) == (address, [])
 
@@ -180,7 +182,8 @@ def test_what_is_pressed_is_at_least_48_pixels_high(published: Any, signed_in: P
     for address in ["/desk/", *(at(published, p) for p in ["", "weigh/", "draw/", "publish/"])]:
         page.goto(address)
         low = page.evaluate(
-            "[...document.querySelectorAll('button, .button, nav a, select, input[type=number]')]"
+            "[...document.querySelectorAll("
+            "'button, .button, nav a, th a, select, input[type=number]')]"
             ".filter(e => e.offsetParent && e.getBoundingClientRect().height < 47.5)"
             ".map(e => e.outerHTML.slice(0, 90))"
         )

@@ -47,7 +47,8 @@ def weighers(request: HttpRequest, match_id: int) -> HttpResponse:
 
 def _act(request: HttpRequest, match: Match) -> None:
     """Do what was pressed, and say so. Raises Problem."""
-    person, chosen = person_of(request), number_or_none(request.POST.get("person", ""))
+    person = person_of(request)
+    chosen = number_or_none(request.POST.get("person", "")) or 0
     match request.POST.get("do", ""):
         case "name":
             weigher = weigher_name(person, match=match, weigher_id=chosen)
