@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Locator, Page, expect
 
 
 def cells(page: Page, rows: str) -> list[list[str]]:
-    """What the cells of these rows say."""
+    """What the cells of these rows say, once there is one."""
+    expect(page.locator(rows).first).to_be_attached()
     found: list[list[str]] = page.locator(rows).evaluate_all(
         "all => all.map((row) => [...row.cells].map((cell) => cell.innerText.trim()))"
     )
