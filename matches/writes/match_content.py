@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
-import json
 import zoneinfo
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -87,12 +85,6 @@ def terms_typed(match: Match) -> dict[str, str]:
         "places_most": "" if match.places_most is None else str(match.places_most),
         "fee": pence_format(match.fee_pence) if match.fee_pence else "",
     }
-
-
-def terms_mark(match: Match) -> str:
-    """A short mark of what stands of a match's terms: another one once any of it changed."""
-    said = json.dumps(terms_typed(match), sort_keys=True)
-    return hashlib.sha256(said.encode()).hexdigest()[:16]
 
 
 def venue_zone(venue: Venue) -> zoneinfo.ZoneInfo:

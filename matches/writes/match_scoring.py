@@ -20,6 +20,7 @@ from matches.reckon.weights import weight_text
 
 from .audit import audit_record
 from .locks import match_locked
+from .page_marks import mark_check
 
 CAP_MOST = 2_000_000
 SPECIES_MOST, POINTS_MOST = 60, 10_000
@@ -104,16 +105,20 @@ def scoring_parse(typed: Mapping[str, str]) -> Scoring:
     return scoring
 
 
-def match_scoring_set(person: Person, *, match: Match, scoring: Scoring) -> list[str]:
+def match_scoring_set(
+    person: Person, *, match: Match, scoring: Scoring, mark: str = ""
+) -> list[str]:
     """Score the match so from now on; gives the fields that changed.
 
-    Once weights came the unit, what is scored and the fish that scored stay: raises BadInput.
+    `mark` (`page_mark` of the scoring) says on what page it was typed. Raises BadInput: once
+    weights came for another unit, another thing scored or fish taken out; an old page.
     """
     with transaction.atomic():
         match = match_locked(person, match=match)
         fields = [k for k in Scoring.__slots__ if getattr(match, k) != getattr(scoring, k)]
         if not fields:
             return []
+        mark_check(mark, stands=scoring_typed(match))
         if {"weight_unit", "scored_by", "species"} & set(fields) and weights_came(match):
             _after_weights_check(match, scoring)
         before = {key: getattr(match, key) for key in fields}

@@ -29,7 +29,8 @@ from matches.reckon.reading import is_storable
 
 from .audit import audit_record
 from .locks import club_locked, match_locked
-from .match_content import SIGNALS, MatchTerms, terms_mark
+from .match_content import SIGNALS, MatchTerms, terms_typed
+from .page_marks import mark_check
 from .waiting import waiting_take_in
 
 #: What a new match takes over from an earlier one, beside its sections.
@@ -88,8 +89,8 @@ def match_change(
 ) -> MatchChanged:
     """Change when, where and on what terms. Another venue empties the sections of their pegs.
 
-    `mark` (`terms_mark`) says on what page it was typed. Raises BadInput: another venue once the
-    draw is committed to, fewer places than entered, or a page older than what stands.
+    `mark` (`page_mark` of the terms) says on what page it was typed. Raises BadInput: another
+    venue once the draw is committed to, fewer places than entered, or an old page.
     """
     with transaction.atomic():
         match = match_locked(person, match=match)
@@ -97,7 +98,7 @@ def match_change(
         fields = terms.changed_in(match)
         if not fields:
             return MatchChanged(match, ())
-        _mark_check(match, mark)
+        mark_check(mark, stands=terms_typed(match))
         before = {key: _said(getattr(match, key)) for key in fields}
         emptied = "venue" in fields and _pegs_empty(match)
         _places_check(match, terms)
@@ -231,16 +232,6 @@ def _pegs_empty(match: Match) -> bool:
         )
     PegLeftOut.objects.filter(match=match).delete()
     return bool(SectionPeg.objects.filter(match=match).delete()[0])
-
-
-def _mark_check(match: Match, mark: str) -> None:
-    """An old page takes back nothing that somebody else changed since. Raises BadInput."""
-    if mark and mark != terms_mark(match):
-        said = _(
-            "Somebody changed these settings after you opened the page. What you typed is still "
-            "here: compare it with what stands, in a new tab, then save again."
-        )
-        raise BadInput(Fault("/mark", said))
 
 
 def _places_check(match: Match, terms: MatchTerms) -> None:

@@ -274,6 +274,24 @@ def test_an_old_page_of_settings_takes_back_nothing_that_another_changed(world: 
     assert match.name == "July Open"
 
 
+def test_an_old_page_of_scoring_takes_back_nothing_that_another_changed(world: Any) -> None:
+    match = undrawn(world)
+    client, address = signed_in(world.secretary), at(world, "scoring/")
+    typed = {"do": "save", **scoring_typed(match)}
+    mark = mark_of(client.get(address).content.decode())
+    assert client.post(address, {**typed, "ties": "same_best", "mark": mark}).status_code == 302
+    old = client.post(address, {**typed, "cap": "22.5", "mark": mark}).content.decode()
+    assert "Somebody changed these settings after you opened the page." in old
+    match.refresh_from_db()
+    assert (match.scheme["ties"], match.net_cap) == ("same_best", None)
+    preset = client.post(address, {**typed, "do": "preset-international", "mark": mark})
+    assert mark_of(preset.content.decode()) == mark  # still the page that it was
+    again = {**typed, "cap": "22.5", "mark": mark_of(old)}
+    assert client.post(address, again).status_code == 302
+    match.refresh_from_db()
+    assert match.net_cap == 22_500
+
+
 # Names that are a page's own words, and who reads a junior's -------------------------------------
 
 EVIL = "<script>x</script>"

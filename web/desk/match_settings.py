@@ -17,7 +17,7 @@ from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.signals import start_given
 from matches.reckon.errors import BadInput
-from matches.writes.match_content import TERMS, terms_mark, terms_parse, terms_typed
+from matches.writes.match_content import TERMS, terms_parse, terms_typed
 from matches.writes.matches import (
     MatchChanged,
     match_add,
@@ -26,6 +26,7 @@ from matches.writes.matches import (
     match_change,
     match_end_shift,
 )
+from matches.writes.page_marks import page_mark
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -100,7 +101,7 @@ def settings(request: HttpRequest, match_id: int) -> HttpResponse:
         match=match,
         form=form,
         off=off,
-        mark=terms_mark(match),
+        mark=page_mark(terms_typed(match)),
         given=start_given(match),
     )
 
