@@ -58,7 +58,7 @@ def test_a_character_no_database_holds_is_refused_in_a_clubs_short_name(world: A
 @pytest.mark.parametrize(
     ("page", "typed"),
     [
-        ("entries/{entry}/", {"status": "disqualified", "reason": "a\x00b"}),
+        ("entrants/{entry}/", {"do": "status", "status": "disqualified", "why": "a\x00b"}),
         ("draw/", {"mode": "open", "reason": "a\x00b"}),
         ("publish/", {"reason": "a\x00b"}),
     ],
