@@ -105,6 +105,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     # A bank has little signal. Django pads by a random length, so that sizes tell nothing.
     "django.middleware.gzip.GZipMiddleware",
+    "web.middleware.StaticGZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "web.middleware.DatabaseBusyMiddleware",

@@ -43,7 +43,7 @@ class Command(BaseCommand):
         once = options["once"] or os.environ.get("DEMO_ONCE") == "1"
         if not os.environ.get(INSIDE):
             _start_over(once=once)
-        for number in (signal.SIGTERM, signal.SIGHUP):
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             signal.signal(number, _interrupt)
         try:
             self._run(once=once)
