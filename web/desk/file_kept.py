@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, Protocol
 
 from django.core import signing
 from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
-from matches.reckon.cells import MOST_BYTES, cells_decode
+from matches.reckon.cells import MOST_BYTES, cells_decode, fault_place
 from matches.reckon.errors import BadInput, Fault
 
 SALT = "drawbag.file-kept"
 KEPT_SECONDS = 24 * 3600
 # What a hidden field may hold, so that the whole form stays below the limit of a body.
 KEPT_MOST = 900_000
+FAULTS_SHOWN = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,3 +62,36 @@ def ticked_to_retire(request: HttpRequest, gone: Sequence[int]) -> set[int]:
     """What was ticked, and nothing that was not offered; "all" is all that was."""
     ticked = set(request.POST.getlist("retire"))
     return set(gone) if "all" in ticked else {pk for pk in gone if str(pk) in ticked}
+
+
+class Imported(Protocol):
+    """How many rows an import made, changed, brought back and retired."""
+
+    @property
+    def new(self) -> int: ...
+    @property
+    def changed(self) -> int: ...
+    @property
+    def back(self) -> int: ...
+    @property
+    def retired(self) -> int: ...
+
+
+def imported_said(done: Imported) -> str:
+    """What an import did, in words."""
+    return _(
+        "Imported: %(new)d new, %(changed)d changed, %(back)d brought back, %(retired)d retired."
+    ) % {
+        "new": done.new,
+        "changed": done.changed,
+        "back": done.back,
+        "retired": done.retired,
+    }
+
+
+def faults_told(faults: Sequence[Fault]) -> dict[str, Any]:
+    """What a page says of a file's faults: the first of them by place, and how many `more`."""
+    return {
+        "faults": [(*fault_place(fault), fault.message) for fault in faults[:FAULTS_SHOWN]],
+        "more": max(0, len(faults) - FAULTS_SHOWN),
+    }

@@ -19,7 +19,6 @@ from matches.models import Club, Venue
 from matches.reads.access import club_for_secretary
 from matches.reads.peg_files import PegCompared, pegs_compare
 from matches.reads.venues import peg_line, pegs_of, venue_of
-from matches.reckon.cells import fault_place
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.peg_fields import PegLine
 from matches.reckon.peg_geojson import MEDIA_TYPE, peg_features_body, peg_features_parse
@@ -27,10 +26,8 @@ from matches.reckon.peg_list import peg_list_parse, peg_list_rows, peg_value_tex
 from matches.writes.pegs import PegsImported, pegs_import
 from web.people import person_of
 
-from .file_kept import file_keep, file_sent, ticked_to_retire
+from .file_kept import faults_told, file_keep, file_sent, imported_said, ticked_to_retire
 from .venues import PAGE, venue_page
-
-FAULTS_SHOWN = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,14 +94,7 @@ def _row(row: PegCompared, word: str) -> PegRow:
 def _done_words(done: PegsImported) -> str:
     if not done.anything:
         return _("Nothing differed: nothing is changed.")
-    said = _(
-        "Imported: %(new)d new, %(changed)d changed, %(back)d brought back, %(retired)d retired."
-    ) % {
-        "new": done.new,
-        "changed": done.changed,
-        "back": done.back,
-        "retired": done.retired,
-    }
+    said = imported_said(done)
     return f"{said} {_('The order along the bank is the file’s.')}" if done.moved else said
 
 
@@ -116,8 +106,7 @@ def _faults_page(
         "peg_file",
         club,
         venue=venue,
-        faults=[(*fault_place(fault), fault.message) for fault in faults[:FAULTS_SHOWN]],
-        more=max(0, len(faults) - FAULTS_SHOWN),
+        **faults_told(faults),
     )
 
 

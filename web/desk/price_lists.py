@@ -19,16 +19,13 @@ from bait.reads.shops import baits_listed, baits_of, club_kept, packs_of, shop_o
 from bait.reckon.price_list import NEEDED, price_list_parse
 from bait.writes.price_lists import ListImported, price_list_import
 from matches.models import Club
-from matches.reckon.cells import fault_place
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.csv_files import csv_file
 from web.people import person_of
 
-from .file_kept import file_keep, file_sent, ticked_to_retire
+from .file_kept import faults_told, file_keep, file_sent, imported_said, ticked_to_retire
 from .shops import PAGE, desk_page
-
-FAULTS_SHOWN = 100
 
 
 @login_required
@@ -66,14 +63,7 @@ def price_list(request: HttpRequest, slug: str, key: str) -> HttpResponse:
 def _done_words(done: ListImported) -> str:
     if not done.anything:
         return _("Nothing differed: nothing is changed.")
-    return _(
-        "Imported: %(new)d new, %(changed)d changed, %(back)d brought back, %(retired)d retired."
-    ) % {
-        "new": done.new,
-        "changed": done.changed,
-        "back": done.back,
-        "retired": done.retired,
-    }
+    return imported_said(done)
 
 
 def _faults_page(
@@ -84,8 +74,7 @@ def _faults_page(
         "price_list",
         club,
         shop=shop,
-        faults=[(*fault_place(fault), fault.message) for fault in faults[:FAULTS_SHOWN]],
-        more=max(0, len(faults) - FAULTS_SHOWN),
+        **faults_told(faults),
     )
 
 
