@@ -3,7 +3,7 @@
 # The run over all rooms comes last, so that its closing line is the last line.
 set -eu
 cd "$(dirname "$0")/../.."
-step() { echo; echo "== $*"; }
+step() { echo; echo "== $* ($(date +%T))"; }
 missing() {
     if [ -n "${CI:-}" ]; then echo "$1" >&2; exit 1; fi
     echo "LEFT OUT: $1"

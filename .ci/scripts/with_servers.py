@@ -3,8 +3,9 @@
     with_servers.py postgres redis -- pytest -m redis
     with_servers.py --has postgres      (exit code 0 when it is installed)
 
-Each listens on loopback only, on a free port, in a folder of its own that goes when it ends. The
-command finds them in DATABASE_URL and BROKER_URL; its exit code is ours.
+PostgreSQL listens on a socket in a folder of its own, Redis on a free port of loopback; each keeps
+its data in that folder, which goes when it ends. The command finds them in DATABASE_URL and
+BROKER_URL; its exit code is ours.
 """
 
 from __future__ import annotations
@@ -21,9 +22,22 @@ import time
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
+from urllib.parse import quote
 
 START_SECONDS = 30.0
 INITDB_OPTIONS = ("-E", "UTF8", "--no-locale", "--no-sync")
+MEMORY = Path("/dev/shm")
+MEMORY_WANTED = 3 * 1024**3
+# The data lives as long as the run: durability would only cost time.
+POSTGRES_SETTINGS = (
+    "listen_addresses=",
+    "fsync=off",
+    "full_page_writes=off",
+    "synchronous_commit=off",
+    "wal_level=minimal",
+    "max_wal_senders=0",
+    "log_min_messages=fatal",
+)
 
 
 def postgres_tool(name: str) -> str | None:
@@ -49,11 +63,13 @@ def free_port() -> int:
 def postgres() -> Iterator[dict[str, str]]:
     """A database cluster for this run. initdb refuses root, so root hands it to `postgres`."""
     user = "postgres" if os.getuid() == 0 else None
-    with tempfile.TemporaryDirectory(prefix="drawbag-pg-", ignore_cleanup_errors=True) as folder:
+    with tempfile.TemporaryDirectory(
+        prefix="drawbag-pg-", dir=_roomy_memory(), ignore_cleanup_errors=True
+    ) as folder:
         if user:
             owner = pwd.getpwnam(user)
             os.chown(folder, owner.pw_uid, owner.pw_gid)
-        data, port = f"{folder}/data", free_port()
+        data = f"{folder}/data"
         own = {"user": user, "group": user, "extra_groups": []} if user else {}
         subprocess.run(
             [_tool("initdb"), "-D", data, "-U", "drawbag", "-A", "trust", *INITDB_OPTIONS],
@@ -62,12 +78,18 @@ def postgres() -> Iterator[dict[str, str]]:
             cwd=folder,
             **own,  # type: ignore[call-overload]
         )
-        command = [_tool("postgres"), "-D", data, "-p", str(port), "-k", folder]
-        # The data lives as long as the run: durability would only cost time.
-        for setting in ("listen_addresses=127.0.0.1", "fsync=off", "log_min_messages=fatal"):
+        command = [_tool("postgres"), "-D", data, "-k", folder]
+        for setting in POSTGRES_SETTINGS:
             command += ["-c", setting]
-        with _running(command, stop=signal.SIGINT, port=port, cwd=folder, **own):
-            yield {"DATABASE_URL": f"postgres://drawbag@127.0.0.1:{port}/postgres"}
+        door = f"{folder}/.s.PGSQL.5432"
+        with _running(command, stop=signal.SIGINT, door=door, cwd=folder, **own):
+            yield {"DATABASE_URL": f"postgres://drawbag@{quote(folder, safe='')}/postgres"}
+
+
+def _roomy_memory() -> str | None:
+    """Where files are kept in memory, if there is room: some disks make a test run take hours."""
+    roomy = MEMORY.is_dir() and shutil.disk_usage(MEMORY).free >= MEMORY_WANTED
+    return str(MEMORY) if roomy and os.access(MEMORY, os.W_OK) else None
 
 
 @contextmanager
@@ -76,7 +98,7 @@ def redis() -> Iterator[dict[str, str]]:
         port = free_port()
         command = ["redis-server", "--port", str(port), "--bind", "127.0.0.1", "--dir", folder]
         command += ["--save", "", "--appendonly", "no", "--logfile", "redis.log"]
-        with _running(command, stop=signal.SIGTERM, port=port, cwd=folder):
+        with _running(command, stop=signal.SIGTERM, door=port, cwd=folder):
             yield {"BROKER_URL": f"redis://127.0.0.1:{port}/0"}
 
 
@@ -89,11 +111,11 @@ def _tool(name: str) -> str:
 
 @contextmanager
 def _running(
-    command: list[str], *, stop: signal.Signals, port: int, cwd: str, **own: object
+    command: list[str], *, stop: signal.Signals, door: str | int, cwd: str, **own: object
 ) -> Iterator[None]:
     server = subprocess.Popen(command, cwd=cwd, **own)  # type: ignore[call-overload]
     try:
-        _answer_await(server, port=port)
+        _answer_await(server, door=door)
         yield
     finally:
         server.send_signal(stop)
@@ -104,13 +126,17 @@ def _running(
             server.wait()
 
 
-def _answer_await(server: subprocess.Popen[bytes], *, port: int) -> None:
+def _answer_await(server: subprocess.Popen[bytes], *, door: str | int) -> None:
+    """`door`: a socket's path, or a port of loopback."""
+    family = socket.AF_UNIX if isinstance(door, str) else socket.AF_INET
     until = time.monotonic() + START_SECONDS
     while time.monotonic() < until:
         if server.poll() is not None:
             sys.exit(f"{server.args} ended at once with {server.returncode}.")
         try:
-            socket.create_connection(("127.0.0.1", port), timeout=1).close()
+            with socket.socket(family) as probe:
+                probe.settimeout(1)
+                probe.connect(door if isinstance(door, str) else ("127.0.0.1", door))
             return
         except OSError:
             time.sleep(0.1)

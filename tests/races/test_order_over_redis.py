@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 from celery import current_app
@@ -79,7 +80,7 @@ def planned(lasting_world: Any, empty_broker: None) -> Any:
 def worker() -> Iterator[Iterator[str]]:
     """A worker on the test's own database; gives the lines it logs."""
     at = connection.settings_dict
-    database = f"postgres://{at['USER']}@{at['HOST']}:{at['PORT']}/{at['NAME']}"
+    database = f"postgres://{at['USER']}@{quote(at['HOST'], safe='')}/{at['NAME']}"
     words = ["-A", "web", "worker", "--concurrency", "1", "--loglevel", "INFO"]
     process = subprocess.Popen(
         [sys.executable, "-m", "celery", *words],

@@ -57,7 +57,7 @@ def logged(world: Any, person: Any, n: int, body: dict[str, Any], **changes: Any
     """The n-th fact of the person's phone, through the phone's own road; its id."""
     phone = str(uuid.uuid5(uuid.NAMESPACE_DNS, person.username))
     made = fact(world, n, **{"device": phone, "kind": "feed_note", "body": body, **changes})
-    made["id"] = made["id"][:-6] + f"{person.pk:03x}{n:03x}"
+    made["id"] = made["id"][:-12] + f"{person.pk:08x}{n:04x}"
     answer = push(person, made, device=phone)
     assert [o["outcome"] for o in outcomes(answer)] == ["accepted"], answer.content
     return str(made["id"])
