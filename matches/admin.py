@@ -290,6 +290,14 @@ class FactAdmin(ReadOnly):
     search_fields = ("id", "device", "peg")
 
 
+@admin.register(m.RefusedFact)
+class RefusedFactAdmin(ReadOnly):
+    list_display = ("received_at", "code", "person", "match", "device", "seq")
+    list_filter = ("code", "match")
+    list_select_related = ("person", "match")
+    search_fields = ("fact", "device")
+
+
 @admin.register(m.WeighIn)
 class WeighInAdmin(ReadOnly):
     list_display = ("match", "section_peg", "net", "weight", "stands")

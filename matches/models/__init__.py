@@ -1,6 +1,6 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
-from .facts import Disagreement, DisagreementKind, Fact, FactKind, WeighIn
+from .facts import Disagreement, DisagreementKind, Fact, FactKind, RefusedFact, WeighIn
 from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
     FISHING,
@@ -56,6 +56,7 @@ __all__ = [
     "Pool",
     "PoolEntry",
     "PrizePaid",
+    "RefusedFact",
     "Role",
     "ScoredBy",
     "Section",

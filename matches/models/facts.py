@@ -60,6 +60,34 @@ class Fact(models.Model):
         return f"{self.kind} {self.cseq}"
 
 
+class RefusedFact(models.Model):
+    """A fact that was handed in and not stored: which one, whose, and why; never what it said.
+
+    It tells a hole in a phone's numbers that stays from one that fills itself. A row outlives the
+    same fact accepted later: whoever reads them leaves out what is stored now.
+    """
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="+")
+    device = models.UUIDField()
+    seq = models.PositiveIntegerField()
+    fact = models.UUIDField(db_index=True)
+    # Null where it named no match that the person may log for.
+    match = models.ForeignKey(Match, models.CASCADE, null=True, related_name="refused_facts")
+    code = models.CharField(max_length=20)
+    received_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["device", "seq", "person"], name="refusal_once_per_number"
+            ),
+        ]
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.seq}"
+
+
 class WeighIn(models.Model):
     """The weight in force for one net at one peg, as a leaf fact says it.
 

@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Count, Max, QuerySet
-from django.utils.translation import gettext as _
+from django.db.models import QuerySet
 
 from matches.models import (
     Angler,
     Club,
-    Device,
     Disagreement,
     DisagreementKind,
     Fact,
@@ -24,6 +22,7 @@ from matches.models import (
 from matches.times import time_write
 
 from .access import clubs_of, is_secretary, is_weigher, match_seen
+from .phones import device_labels, phone_of
 
 PULL_MOST = 500
 
@@ -79,42 +78,6 @@ def author_initials(reader_id: int, *, facts: Iterable[Fact]) -> dict[int, str]:
         person__in={fact.author_id for fact in facts} - {reader_id},
     )
     return {angler.person_id: angler.public_name for angler in juniors if angler.person_id}
-
-
-@dataclass(frozen=True, slots=True)
-class ToCome:
-    """A phone whose facts have holes in their numbers: `missing` of them are still on their way."""
-
-    device: UUID
-    label: str
-    person: str
-    missing: int
-
-
-def facts_to_come(person: Person, *, match_id: int) -> list[ToCome]:
-    """The phones that wrote facts of this match and have numbers missing below their highest.
-
-    A phone counts all its facts, whatever their match: a hole may belong to another match, and
-    what it logged after its last arrival is not known here. Four queries.
-    """
-    match = match_seen(person, match_id=match_id)
-    devices = set(Fact.objects.filter(match=match).values_list("device", flat=True).distinct())
-    counts = (
-        Fact.objects.filter(device__in=devices)
-        .values("device")
-        .annotate(highest=Max("seq"), here=Count("seq", distinct=True))
-    )
-    holes = {c["device"]: c["highest"] - c["here"] for c in counts if c["highest"] > c["here"]}
-    known = {d.pk: d for d in Device.objects.filter(pk__in=holes).select_related("person")}
-    return [
-        ToCome(
-            device=device,
-            label=known[device].label if device in known else "",
-            person=known[device].person.get_full_name() if device in known else "",
-            missing=missing,
-        )
-        for device, missing in sorted(holes.items())
-    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,19 +147,6 @@ def _side(fact: Fact, labels: dict[UUID, str], stands: bool) -> FactSide:
     author = author_name(fact)
     label = labels.get(fact.device) or phone_of(author)
     return FactSide(fact, author, fact.device, label, stands)
-
-
-def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
-    """What a phone is called; whose it is while it has no name. Unknown ones are left out."""
-    known = Device.objects.filter(pk__in=set(devices)).select_related("person")
-    return {
-        device.pk: device.label or phone_of(device.person.get_full_name() or device.person.username)
-        for device in known
-    }
-
-
-def phone_of(person: str) -> str:
-    return _("%(person)s’s phone") % {"person": person}
 
 
 def fact_json(fact: Fact, *, initials: Mapping[int, str]) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from matches.models import (
     FactKind,
     Match,
     Person,
+    RefusedFact,
     Role,
 )
 from matches.problems import Code, Problem
@@ -24,7 +25,7 @@ from matches.reckon.walking import Stop, walk
 from matches.reckon.weights import weight_unusual
 
 from .access import DESK_ROLES, matches_of, memberships_of
-from .facts import ToCome
+from .phones import PhoneNumbers, phones_of
 from .result_rows import MatchResult, NetWeight, ResultEntry
 from .results import match_result
 from .trail import trail_length
@@ -32,7 +33,6 @@ from .weigh_facts import (
     Told,
     facts_told,
     nets_told,
-    phones_of,
     seen_by,
     withdrawn_by_themselves,
 )
@@ -62,6 +62,7 @@ def board_match(person: Person, *, match_id: int) -> BoardMatch:
             weighs=Exists(held.filter(role=Role.WEIGHER, match=OuterRef("pk"))),
             trail=trail_length("club"),
             biggest_fish=Subquery(_single_fish().values("pk")[:1]),
+            refused=Subquery(_refused().values("received_at")[:1]),
         )
         .first()
     )
@@ -69,8 +70,14 @@ def board_match(person: Person, *, match_id: int) -> BoardMatch:
         raise Problem(Code.NOT_FOUND, _("No such match in your clubs."))
     if not (found.rules or found.weighs):
         raise Problem(Code.NOT_ALLOWED, _("Only this match’s weighers and the secretary may look."))
-    stamp = f"{found.club.epoch}.{found.club.fact_counter}.{found.trail}"
+    refused = found.refused.timestamp() if found.refused else 0
+    stamp = f"{found.club.epoch}.{found.club.fact_counter}.{found.trail}.{refused}"
     return BoardMatch(found, found.rules, stamp, found.biggest_fish)
+
+
+def _refused() -> QuerySet[RefusedFact]:
+    """What was refused of the club's facts, the last first: no counter counts it."""
+    return RefusedFact.objects.filter(match__club=OuterRef("club")).order_by("-received_at")
 
 
 def _single_fish() -> QuerySet[Fact]:
@@ -161,7 +168,8 @@ class WeighBoard:
     result: MatchResult
     sections: tuple[SectionShown, ...]
     to_settle: tuple[ToSettle, ...]
-    to_come: tuple[ToCome, ...]
+    to_come: tuple[PhoneNumbers, ...]
+    refused: tuple[PhoneNumbers, ...]
     phones: Mapping[UUID, str]
     biggest_fish: tuple[Told, ResultEntry | None] | None
     last_section: str | None
@@ -172,7 +180,7 @@ def weigh_board(of: BoardMatch) -> WeighBoard:
     open_rows = _open_rows(of.match)
     result = match_result(of.match, disagreements=len(open_rows))
     facts = facts_told(of.match, besides=of.biggest_fish)
-    phones = phones_of(facts)
+    phones = phones_of({fact.device for fact in facts}, match=of.match)
     return WeighBoard(
         match=of.match,
         rules=of.rules,
@@ -180,6 +188,7 @@ def weigh_board(of: BoardMatch) -> WeighBoard:
         sections=_sections(result, facts),
         to_settle=tuple(_to_settle(open_rows, result, facts, phones.labels)),
         to_come=phones.to_come,
+        refused=phones.refused,
         phones=phones.labels,
         biggest_fish=_fish_shown(of.biggest_fish, result, facts),
         last_section=_last_section(result, facts),

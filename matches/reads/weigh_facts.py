@@ -9,11 +9,9 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Count, Max, OuterRef, Q, Subquery
+from django.db.models import Q
 
-from matches.models import Device, Fact, FactKind, Match
-
-from .facts import ToCome, phone_of
+from matches.models import Fact, FactKind, Match
 
 Net = tuple[str, int]  # peg and net
 
@@ -139,35 +137,4 @@ def withdrawn_by_themselves(facts: Iterable[Told]) -> frozenset[UUID]:
         and (before := known.get(f.supersedes)) is not None
         and before.author_id == f.author_id
         and (f.is_scratch or f.weight != before.weight or f.net != before.net)
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Phones:
-    """What phones are called, and which have facts still on their way."""
-
-    labels: Mapping[UUID, str]
-    to_come: tuple[ToCome, ...]
-
-
-def phones_of(facts: Iterable[Told]) -> Phones:
-    """The phones behind `facts`. One query; see `facts_to_come` for what a hole can mean."""
-    of_device = Fact.objects.filter(device=OuterRef("pk")).order_by().values("device")
-    rows = list(
-        Device.objects.filter(pk__in={f.device for f in facts})
-        .select_related("person")
-        .annotate(
-            highest=Subquery(of_device.annotate(n=Max("seq")).values("n")),
-            here=Subquery(of_device.annotate(n=Count("seq", distinct=True)).values("n")),
-        )
-        .order_by("pk")
-    )
-    names = {row.pk: row.person.get_full_name() or row.person.username for row in rows}
-    return Phones(
-        labels={row.pk: row.label or phone_of(names[row.pk]) for row in rows},
-        to_come=tuple(
-            ToCome(row.pk, row.label, names[row.pk], missing)
-            for row in rows
-            if (missing := (row.highest or 0) - (row.here or 0)) > 0
-        ),
     )

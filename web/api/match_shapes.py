@@ -80,7 +80,8 @@ class WeighBoardShape(serializers.Serializer[Any]):
     expected = serializers.IntegerField()
     disagreements = serializers.IntegerField()
     still_to_come = serializers.IntegerField(
-        help_text="Facts known to be on their way from phones that wrote for this match."
+        help_text="Facts known to be on their way from phones that wrote for this match, "
+        "at most 10,000 a phone."
     )
     biggest = BiggestShape(allow_null=True)
     sections = SectionShape(many=True)

@@ -17,7 +17,8 @@ from rest_framework.views import APIView
 from matches.models import Bulletin, Match
 from matches.problems import bad_field
 from matches.reads import access, board
-from matches.reads.facts import OpenDisagreement, disagreements_open, facts_to_come
+from matches.reads.facts import OpenDisagreement, disagreements_open
+from matches.reads.phones import facts_to_come
 from matches.reads.results import MatchResult, match_result
 from matches.reckon.errors import BadInput, Fault, pointer
 from matches.writes.bulletins import bulletin_publish

@@ -16,6 +16,7 @@ from .checking import Checked
 from .counter import counter_lock, counter_raise
 from .effects import Target, effects_apply
 from .outcomes import Outcome, Verdict
+from .refusals import refusals_keep
 from .rulings import Rulings
 
 
@@ -37,6 +38,7 @@ class ClubBatch:
         stored = self._rows_insert([one for one in self.batch if self._is_new(one)], last)
         if stored:
             counter_raise(self.club_id, to=stored[-1][1].cseq)
+        self._refusals_keep()
         self.outcomes |= effects_apply(
             self.person, stored=stored, rulings=self.rulings, targets=self.targets
         )
@@ -103,6 +105,18 @@ class ClubBatch:
             return None
         fact = beside.fact
         return Target(fact.match, fact.kind, self.person.pk, fact.peg, stored=False)
+
+    def _refusals_keep(self) -> None:
+        refusals_keep(
+            self.person,
+            refused=[
+                (one.fact, one.fact.match, outcome.problem.code)
+                for one in self.batch
+                if (outcome := self.outcomes.get(one.at))
+                and outcome.verdict is Verdict.REFUSED
+                and outcome.problem
+            ],
+        )
 
     def _twins_answer(self) -> None:
         """Facts that came twice in one batch: the first was stored, the others are told so."""

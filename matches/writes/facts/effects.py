@@ -9,6 +9,7 @@ from uuid import UUID
 
 from matches.models import Fact, FactKind, Match, MatchState, Person
 from matches.reads.facts import author_initials, author_name
+from matches.reads.phones import refused_links
 from matches.writes.audit import audit_record
 
 from .checking import Checked
@@ -92,12 +93,16 @@ def _outcomes_of(
     facts: Sequence[Stored], projection: Projection | None, targets: Targets
 ) -> dict[int, Outcome]:
     disputed = _rivals(projection, facts)
+    beyond = {row.supersedes for _one, row in facts if row.supersedes and row.pk not in targets}
+    refused = refused_links(beyond)
     fresh = {row.pk for _one, row in facts}
     outcomes = {}
     for one, row in facts:
         if row.pk in disputed:
             verdict = Verdict.DISAGREES
-        elif _waits(row, targets.get(row.pk), projection, fresh):
+        elif (row.supersedes, row.author_id) not in refused and _waits(
+            row, targets.get(row.pk), projection, fresh
+        ):
             verdict = Verdict.WAITING
         else:
             verdict = Verdict.ACCEPTED

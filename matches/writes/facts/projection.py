@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from django.db.models import Q
@@ -18,6 +18,7 @@ from matches.models import (
     SectionPeg,
     WeighIn,
 )
+from matches.reads.phones import refused_links
 
 from .rights import officials_of
 from .standing import Circumstances, DisputeKey, Logged, Standing, fish_said, standing_of
@@ -44,6 +45,7 @@ def weigh_ins_project(
     transaction, under the club's lock; also after the draw or the pegs of a match changed.
     """
     facts, whole = _facts_load(match, pegs, frozenset(seeds))
+    facts = _refused_leave(facts)
     disagreements = _disagreements_load(match, whole)
     where = _section_pegs(match)
     given = _circumstances(match, disagreements, late, where)
@@ -85,6 +87,18 @@ def _facts_load(match: Match, pegs: Pegs, seeds: frozenset[UUID]) -> tuple[list[
     facts = {f.id: f for f in _logged(match, Q(peg__in=whole))}
     facts |= {i: f for i, f in links.items() if f.peg in whole or f.is_scratch}
     return list(facts.values()), whole
+
+
+def _refused_leave(facts: list[Logged]) -> list[Logged]:
+    """What corrects a refused fact stands by itself; what withdraws one withdraws nothing."""
+    here = {f.id for f in facts}
+    refused = refused_links({f.supersedes for f in facts if f.supersedes} - here)
+    if not refused:
+        return facts
+    freed = [
+        replace(f, supersedes=None) if (f.supersedes, f.author) in refused else f for f in facts
+    ]
+    return [f for f in freed if f.supersedes is not None or not f.is_scratch]
 
 
 def _pegs_chained(

@@ -16,6 +16,7 @@ from .batch import ClubBatch
 from .bodies import BodyCheck
 from .checking import Checked, facts_check
 from .outcomes import Outcome, Verdict
+from .refusals import refusals_note
 
 RETRY_SECONDS = 2
 
@@ -33,6 +34,10 @@ def facts_store(
     by_club: dict[int, list[Checked]] = defaultdict(list)
     for one in checked:
         by_club[one.rights.match.club_id].append(one)
+    try:
+        refusals_note(person, facts=facts, outcomes=outcomes)
+    except OperationalError as error:
+        raise _busy() from error
     for club_id, batch in by_club.items():
         try:
             with transaction.atomic():
@@ -47,8 +52,12 @@ def _later_or_raise(
 ) -> None:
     """When another club's facts were stored already, only these are to be sent again."""
     if not any(outcome.stored for outcome in outcomes.values()):
-        raise Problem(
-            Code.BUSY, _("The database did not answer. Nothing was stored; try again in a moment.")
-        ) from error
+        raise _busy() from error
     for one in batch:
         outcomes[one.at] = Outcome(str(one.fact.id), Verdict.LATER, after=RETRY_SECONDS)
+
+
+def _busy() -> Problem:
+    return Problem(
+        Code.BUSY, _("The database did not answer. Nothing was stored; try again in a moment.")
+    )
