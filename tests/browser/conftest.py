@@ -74,6 +74,8 @@ def page_at(
 
     What goes wrong in a page's script fails the test, unless it said `may_fail=True`.
     """
+    # Anew for each test: a worker takes only the files it was built from.
+    call_command("bank_build", verbosity=0)
     contexts: list[BrowserContext] = []
     faults: list[str] = []
 

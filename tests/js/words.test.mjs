@@ -1,7 +1,8 @@
 // What the phone says of amounts and stages.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { amountText, amountUpText, words } from "../../web/bank/shell/words.js";
+import { planWords as words } from "../../web/bank/shell/words-plan.js";
+import { amountText, amountUpText } from "../../web/bank/shell/words.js";
 
 test("what is handed out is said to two places, rounded up as on the desk", () => {
   assert.equal(amountUpText("0.9331", "pint"), "0.94 pints");

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -53,12 +54,79 @@ def test_worker_lists_every_file_of_the_shell_and_each_can_be_fetched(client: Cl
     call_command("bank_build", verbosity=0)
     response = client.get("/serviceworker.js")
     assert response["Cache-Control"] == "no-cache"
-    listed = files_listed(response.content)
-    assert "/bank/" in listed
+    first, later = (files_listed(response.content, group) for group in ("FIRST", "LATER"))
+    assert "/bank/" in first
+    assert not set(first) & set(later)
+    listed = first + later
     for path in SHELL.rglob("*.js"):
         assert f"/static/bank/{path.relative_to(SHELL).as_posix()}" in listed
     for address in listed:
         assert client.get(address).status_code == 200, address
+
+
+def test_first_load_is_closed_under_what_its_modules_import_as_they_start(client: Client) -> None:
+    """Asked of esbuild, which reads modules by the language's own grammar."""
+    call_command("bank_build", verbosity=0)
+    first = files_listed(client.get("/serviceworker.js").content, "FIRST")
+    bundled = subprocess.run(
+        [
+            *("node", "--input-type=module", "-e"),
+            """
+            import { build } from "esbuild";
+            const { metafile } = await build({
+              entryPoints: ["shell/app.js"], bundle: true, write: false, metafile: true,
+              format: "esm", splitting: true, outdir: "out",
+            });
+            const seen = new Set();
+            const walk = (file) => {
+              if (seen.has(file)) return;
+              seen.add(file);
+              for (const { path, kind } of metafile.inputs[file].imports)
+                if (kind === "import-statement") walk(path);
+            };
+            walk("shell/app.js");
+            console.log(JSON.stringify([...seen]));
+            """,
+        ],
+        cwd=BANK,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    needed = {f"/static/bank/{path.removeprefix('shell/')}" for path in json.loads(bundled.stdout)}
+    assert "/static/bank/screens/keypad.js" in needed
+    assert {address for address in first if address.endswith(".js")} == needed
+
+
+def test_each_part_that_comes_later_is_a_file_and_not_in_the_first_load(client: Client) -> None:
+    call_command("bank_build", verbosity=0)
+    later = files_listed(client.get("/serviceworker.js").content, "LATER")
+    parts = re.findall(r'later: "\./([^"]+)"', (SHELL / "app.js").read_text())
+    assert "screens/mixing.js" in parts
+    assert [part for part in parts if f"/static/bank/{part}" not in later] == []
+
+
+def test_a_module_that_only_an_import_call_or_a_comment_names_comes_later(tmp_path: Path) -> None:
+    from web.management.commands.bank_build import first_and_later
+
+    texts = {
+        "/bank/": '<link href="/a/b.css"><script type="module" src="/a/app.js"></script>',
+        "/a/app.js": 'import { x,\n  y } from "./x.js";\nimport "./s/y.js";\n'
+        '/** @typedef {import("./type.js").T} T */\nconst z = () => import("./z.js");\n'
+        'export const path = "./said.js";\n',
+        "/a/x.js": 'export { q } from "./s/q.js";\n',
+        "/a/s/y.js": 'import "../x.js";\n',
+        "/a/s/q.js": "",
+        "/a/z.js": 'import "./z-only.js";\nimport "./x.js";\n',
+        **{f"/a/{name}": "" for name in ("z-only.js", "type.js", "said.js", "b.css", "z.css")},
+    }
+    files = {}
+    for n, (address, text) in enumerate(texts.items()):
+        files[address] = tmp_path / str(n)
+        files[address].write_text(text)
+    first, later = first_and_later(files)
+    assert first == ["/bank/", "/a/app.js", "/a/x.js", "/a/s/y.js", "/a/s/q.js", "/a/b.css"]
+    assert later == ["/a/z.js", "/a/z-only.js", "/a/type.js", "/a/said.js", "/a/z.css"]
 
 
 def test_build_changes_when_any_byte_of_the_shell_does(tmp_path: Path) -> None:
@@ -108,7 +176,7 @@ def test_only_one_file_each_knows_the_store_the_network_and_the_components() -> 
 
 def test_first_load_is_at_most_100_kilobytes_on_the_wire(client: Client) -> None:
     call_command("bank_build", verbosity=0)
-    listed = files_listed(client.get("/serviceworker.js").content)
+    listed = files_listed(client.get("/serviceworker.js").content, "FIRST")
     sizes = {}
     for address in ["/serviceworker.js", "/manifest.json", *listed]:
         response = client.get(address, headers={"Accept-Encoding": "gzip"})
@@ -117,9 +185,9 @@ def test_first_load_is_at_most_100_kilobytes_on_the_wire(client: Client) -> None
     assert sum(sizes.values()) <= 100_000, sizes
 
 
-def files_listed(worker: bytes) -> list[str]:
-    """What the worker keeps on the phone."""
-    found = re.search(r"const FILES = (\[[^\]]*\])", worker.decode())
+def files_listed(worker: bytes, group: str) -> list[str]:
+    """What the worker keeps on the phone, of one of its groups."""
+    found = re.search(rf"const {group} = (\[[^\]]*\])", worker.decode())
     assert found
     listed: list[str] = json.loads(found[1])
     return listed

@@ -4,13 +4,12 @@ import { BankElement, html, nothing } from "./element.js";
 import { bag } from "./bag.js";
 import { icon } from "./icons.js";
 import { keeping, latelyUndo } from "./keeping.js";
+import { partFetch, partsFollowSignal, partState } from "./later.js";
 import { lightIsSun, lightToggle } from "./light.js";
 import { newerUse, newerWaits, updates, workerStart } from "./update.js";
 import { words } from "./words.js";
 import "./screens/matches.js";
 import "./screens/match.js";
-import "./screens/plan.js";
-import "./screens/mixing.js";
 import "./screens/weigh.js";
 import "./screens/keypad.js";
 import "./screens/feed.js";
@@ -18,9 +17,10 @@ import "./screens/peg.js";
 import "./screens/phone.js";
 
 /**
- * Address after the #, the screen, and where Back leads. A busy one is never interrupted.
+ * Address after the #, the screen, and where Back leads. A busy one is never interrupted. One whose
+ * file is named here as `later`, and imported by nobody as the app starts, comes after the first load.
  * @type {{at: RegExp, draw: (m: string, peg: string) => unknown,
- *   up: (m: string, peg: string) => string | null, busy?: boolean}[]}
+ *   up: (m: string, peg: string) => string | null, busy?: boolean, later?: string}[]}
  */
 const ROUTES = [
   { at: /^\/?$/, draw: () => html`<screen-matches></screen-matches>`, up: () => null },
@@ -32,11 +32,13 @@ const ROUTES = [
   },
   {
     at: /^\/match\/(\d+)\/plan$/,
+    later: "./screens/plan.js",
     draw: (m) => html`<screen-plan .match=${m}></screen-plan>`,
     up: (m) => `#/match/${m}`,
   },
   {
     at: /^\/match\/(\d+)\/mixing$/,
+    later: "./screens/mixing.js",
     draw: (m) => html`<screen-mixing .match=${m}></screen-mixing>`,
     up: (m) => `#/match/${m}/plan`,
   },
@@ -76,6 +78,7 @@ class BankApp extends BankElement {
     addEventListener("hashchange", () => this.#moved());
     updates.addEventListener("change", () => this.requestUpdate());
     this.#moved();
+    partsFollowSignal();
     void workerStart();
     void bag.start();
   }
@@ -99,11 +102,22 @@ class BankApp extends BankElement {
         ${bag.trouble ? this.#trouble() : nothing}
         ${bag.signal === "sign_in" || bag.signedOut ? this.#signIn() : nothing}
         ${newerWaits() && !route?.busy ? this.#newer() : nothing}
-        ${route ? route.draw(...parts) : this.#lost()}
+        ${this.#screen(route, parts)}
       </main>
       <div class="lately" role="status">${this.#lately()}</div>
       <div class="failed" role="alert">${keeping.failed ? html`
         <p>${icon("refused")} ${keeping.failed}</p>` : nothing}</div>`;
+  }
+
+  /** @param {typeof ROUTES[0] | undefined} route @param {[string, string]} parts */
+  #screen(route, parts) {
+    if (!route) return html`<h1>${words.lost}</h1><p><a class="button" href="#/">${words.toMatches}</a></p>`;
+    const { later } = route;
+    const state = later ? partState(later) : "here";
+    if (!later || state === "here") return route.draw(...parts);
+    if (state === "coming") return html`<p role="status">${words.partComing}</p>`;
+    return html`<section class="note warn" role="status"><p>${icon("noSignal")} ${words.partMissing}</p>
+      <button type="button" @click=${() => partFetch(later)}>${words.tryAgain}</button></section>`;
   }
 
   /** @param {string | null} up */
@@ -155,10 +169,6 @@ class BankApp extends BankElement {
   #newer() {
     return html`<section class="note calm"><p>${words.newer}</p>
       <button type="button" @click=${newerUse}>${words.newerUse}</button></section>`;
-  }
-
-  #lost() {
-    return html`<h1>${words.lost}</h1><p><a class="button" href="#/">${words.toMatches}</a></p>`;
   }
 
   #lately() {

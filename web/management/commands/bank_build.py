@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import posixpath
+import re
 from pathlib import Path
 from typing import Any
 
@@ -14,20 +16,52 @@ from django.utils.translation import gettext as _
 
 BANK = Path(settings.BASE_DIR) / "web" / "bank"
 SHELL = BANK / "shell"
+PAGE = "/bank/"
+# What the page names, and what a module imports as it loads: an `import()` is neither.
+NAMED = re.compile(r'(?:href|src)="([^"]+)"')
+IMPORTS = re.compile(
+    r"""^(?:import|export)\b(?:[^"'();=]*?\bfrom)?\s*["'](\.[^"']+)["']""", re.MULTILINE
+)
 # A phone can start without these: licences, and icons that its own system keeps.
 LEFT_OUT = frozenset({".txt", ".md", ".ts", ".png", ""})
 
 
 def shell_files() -> dict[str, Path]:
-    """What a phone needs to start without signal: address to file, in a fixed order."""
+    """Everything a phone keeps: address to file, in a fixed order."""
     found = {
         f"/static/bank/{path.relative_to(SHELL).as_posix()}": path
         for path in sorted(SHELL.rglob("*"))
         if path.is_file() and path.suffix not in LEFT_OUT and path.name != "index.html"
     }
-    found["/bank/"] = SHELL / "index.html"
+    found[PAGE] = SHELL / "index.html"
     found["/static/css/tokens.css"] = Path(settings.BASE_DIR) / "web/static/css/tokens.css"
     return {address: path for address, path in found.items() if path.exists()}
+
+
+def first_and_later(files: dict[str, Path]) -> tuple[list[str], list[str]]:
+    """The two groups a phone fetches, in the order of `files`.
+
+    First is the page, what it names, and every module those import; later is the rest, so a
+    module that only an `import()` names comes after the first load.
+    """
+    named = [PAGE, *NAMED.findall(files[PAGE].read_text())]
+    first: set[str] = set()
+    while named:
+        address = named.pop()
+        if address in first or address not in files:
+            continue
+        first.add(address)
+        if address.endswith(".js"):
+            named += imported(address, files[address].read_text())
+    return [a for a in files if a in first], [a for a in files if a not in first]
+
+
+def imported(address: str, text: str) -> list[str]:
+    """The addresses of the modules that a module of this address imports as it loads."""
+    return [
+        posixpath.normpath(posixpath.join(posixpath.dirname(address), relative))
+        for relative in IMPORTS.findall(text)
+    ]
 
 
 def build_id(files: dict[str, Path], template: str) -> str:
@@ -38,30 +72,52 @@ def build_id(files: dict[str, Path], template: str) -> str:
     return digest.hexdigest()[:12]
 
 
-def worker_write() -> tuple[str, int]:
-    """Write the worker where the settings say it is. Returns the build and the file count."""
+def group_sum(paths: list[Path]) -> str:
+    """What the worker compares a fetched group with: the SHA-256 of the SHA-256 of each file."""
+    sums = (hashlib.sha256(path.read_bytes()).digest() for path in paths)
+    return hashlib.sha256(b"".join(sums)).hexdigest()
+
+
+def worker_text() -> tuple[str, str, int, int]:
+    """The worker as it is to be, its build, and how many files come first and later."""
     template = (BANK / "serviceworker.template.js").read_text()
     files = shell_files()
+    first, later = first_and_later(files)
     build = build_id(files, template)
-    written = template.replace('"{{ build }}"', json.dumps(build)).replace(
-        '["{{ files }}"]', json.dumps(list(files), indent=2)
-    )
+    text = template
+    for place, said in {
+        '"{{ build }}"': build,
+        '["{{ first }}"]': first,
+        '["{{ later }}"]': later,
+        '"{{ first sum }}"': group_sum([files[address] for address in first]),
+        '"{{ later sum }}"': group_sum([files[address] for address in later]),
+    }.items():
+        text = text.replace(place, json.dumps(said, indent=2))
+    return text, build, len(first), len(later)
+
+
+def worker_write() -> tuple[str, int, int]:
+    """Write the worker where the settings say it is. Returns the build and the files' counts."""
+    text, build, first, later = worker_text()
     target = Path(settings.PWA_SERVICE_WORKER_PATH)
     target.parent.mkdir(parents=True, exist_ok=True)
     # Whole or not at all: a server may be reading it.
     beside = target.with_name(f"{target.name}.{os.getpid()}")
-    beside.write_text(written)
+    beside.write_text(text)
     beside.replace(target)
-    return build, len(files)
+    return build, first, later
 
 
 class Command(BaseCommand):
     help = "Write the bank app's service worker (its build is the hash of the shell's files)."
 
     def handle(self, *args: Any, **options: Any) -> None:
-        build, count = worker_write()
+        build, first, later = worker_write()
         if options["verbosity"]:
             self.stdout.write(
-                _("Bank app: build %(build)s, %(count)d files kept on the phone.")
-                % {"build": build, "count": count}
+                _(
+                    "Bank app: build %(build)s, %(first)d files to start with and %(later)d that "
+                    "come later kept on the phone."
+                )
+                % {"build": build, "first": first, "later": later}
             )

@@ -6,7 +6,8 @@ import { keeping } from "../keeping.js";
 import { mixShort, restBegin, restGoOn, restOf, restStop } from "../mixing.js";
 import { NotKept } from "../store.js";
 import { nowRight, spanText, timeText } from "../times.js";
-import { amountText, words } from "../words.js";
+import { planWords as words } from "../words-plan.js";
+import { amountText } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
 /** What goes into each mix, in what order, the clock of its rest, and what a ball takes. */

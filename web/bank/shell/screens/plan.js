@@ -2,7 +2,8 @@
 import { html, nothing } from "../element.js";
 import { icon } from "../icons.js";
 import { nowRight } from "../times.js";
-import { amountText, amountUpText, words } from "../words.js";
+import { planWords as words } from "../words-plan.js";
+import { amountText, amountUpText } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
 /** My plan, stage by stage, the one that is on now marked; and what is in my bag. */

@@ -1,0 +1,179 @@
+"""What comes after the first load: all of it offline after one visit, and in words when missing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.conf import settings
+from django.core.management import call_command
+from playwright.sync_api import Page, Route, expect
+
+from .test_bank_offline import go, open_match, signal
+
+PLAN = "**/static/bank/screens/plan.js*"
+MISSING = "This part is not on the phone yet: it comes with the next signal."
+OFFER = "Use it now"
+WHOLE = """async () => {
+  const text = await (await fetch("/serviceworker.js")).text();
+  const listed = JSON.parse(/const LATER = (\\[[^\\]]*\\])/.exec(text)[1]);
+  const names = await caches.keys();
+  const keys = await (await caches.open(names[0])).keys();
+  const here = new Set(keys.map((request) => new URL(request.url).pathname));
+  return listed.length > 0 && listed.every((file) => here.has(file));
+}"""
+
+
+@pytest.fixture
+def bank(signed_in: Callable[..., Page]) -> Callable[[], Page]:
+    def opened() -> Page:
+        page = signed_in("tamsin")
+        open_match(page)
+        return page
+
+    return opened
+
+
+@pytest.fixture
+def bank_without_plan(
+    signed_in: Callable[..., Page],
+) -> Callable[[], tuple[Page, list[str]]]:
+    """The bank where the first load came and a file of the later group did not."""
+
+    def opened() -> tuple[Page, list[str]]:
+        page, asked = signed_in("tamsin"), []
+
+        def cut(route: Route) -> None:
+            asked.append(route.request.url)
+            route.abort()
+
+        page.context.route(PLAN, cut)
+        open_match(page)
+        page.wait_for_function("navigator.serviceWorker.controller !== null")
+        return page, asked
+
+    return opened
+
+
+def test_later_parts_open_offline_after_one_visit(bank: Callable[[], Page]) -> None:
+    page = bank()
+    page.wait_for_function(WHOLE)
+    page.context.set_offline(True)
+    page.reload()
+    go(page, "My plan")
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
+
+
+def test_a_later_part_that_is_missing_says_so_and_comes_when_asked_again_or_with_the_signal(
+    bank_without_plan: Callable[[], tuple[Page, list[str]]],
+) -> None:
+    page, asked = bank_without_plan()
+    page.context.set_offline(True)
+    go(page, "My plan")
+    expect(page.get_by_text(MISSING)).to_be_visible()
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_text(MISSING)).to_be_visible()
+    assert asked
+    page.context.unroute(PLAN)
+    page.context.set_offline(False)
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+    page.context.set_offline(True)
+    page.reload()
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+
+
+def test_nothing_of_the_later_group_is_kept_while_a_file_of_it_is_missing(
+    bank_without_plan: Callable[[], tuple[Page, list[str]]],
+) -> None:
+    page, asked = bank_without_plan()
+    go(page, "My plan")
+    expect(page.get_by_text(MISSING)).to_be_visible()
+    assert asked
+    kept = page.evaluate(
+        """async () => (await Promise.all((await caches.keys()).map(async (name) =>
+             (await (await caches.open(name)).keys()).map((r) => new URL(r.url).pathname)))).flat()"""
+    )
+    assert "/static/bank/app.js" in kept
+    assert [path for path in kept if path.endswith(("mixing.js", "words-plan.js"))] == []
+    page.context.unroute(PLAN)
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+
+
+def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
+    signed_in: Callable[..., Page],
+) -> None:
+    """An engine may answer the first failure from memory: only another address asks anew."""
+    page = signed_in("tamsin", service_workers="block")
+    page.goto("/bank/")
+    page.get_by_role("link", name="June Open").click()
+    page.route(PLAN, lambda route: route.abort())
+    go(page, "My plan")
+    expect(page.get_by_text(MISSING)).to_be_visible()
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_text(MISSING)).to_be_visible()
+    page.unroute(PLAN)
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+
+
+@pytest.fixture
+def next_build() -> Iterator[Callable[[], None]]:
+    """Let the server hand out another build of the worker."""
+    worker = Path(settings.PWA_SERVICE_WORKER_PATH)
+
+    def written() -> None:
+        text = worker.read_text()
+        worker.write_text(re.sub('(const BUILD = )"[0-9a-f]{12}"', r'\1"' + "0" * 12 + '"', text))
+
+    yield written
+    call_command("bank_build", verbosity=0)
+
+
+def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
+    bank: Callable[[], Page], next_build: Callable[[], None]
+) -> None:
+    page = bank()
+    page.wait_for_function(WHOLE)
+    update = "navigator.serviceWorker.getRegistration().then((found) => found.update())"
+    tried: list[str] = []
+
+    def cut(route: Route) -> None:
+        tried.append(route.request.url)
+        route.abort()
+
+    page.context.route(PLAN, cut)
+    next_build()
+    with page.context.expect_event("request", lambda request: "screens/plan.js" in request.url):
+        page.evaluate(update)
+    page.wait_for_function(
+        "navigator.serviceWorker.getRegistration().then((it) => !it.installing && !it.waiting)"
+    )
+    assert tried
+    expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
+    page.context.unroute(PLAN)
+    page.evaluate(update)
+    page.get_by_role("button", name=OFFER).click()
+    page.wait_for_function(WHOLE)
+    page.context.set_offline(True)
+    page.goto("/bank/#/phone")
+    expect(page.get_by_text("Version 000000000000")).to_be_visible()
+
+
+def test_files_of_another_build_are_never_kept_as_this_ones(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    """The server moved on between the first load and the rest."""
+    page = signed_in("tamsin")
+    page.context.route(
+        PLAN,
+        lambda route: route.fulfill(content_type="text/javascript", body="// another build's"),
+    )
+    open_match(page)
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    go(page, "My plan")
+    expect(page.get_by_text(MISSING)).to_be_visible()
