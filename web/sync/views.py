@@ -19,6 +19,7 @@ from matches.reads.access import clubs_of, match_seen
 from matches.reads.facts import PULL_MOST, fact_json, facts_page
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
+from matches.writes.restores import epoch_renew
 from web.people import person_of
 from web.problem_details import problem_body
 
@@ -69,8 +70,15 @@ class FactsView(APIView):
     def get(self, request: Request) -> Response:
         club, match = _pull_scope(request)
         scope = f"match:{match.pk}" if match else "club"
+        where = request.query_params.get("after", "")
         epoch = str(club.epoch)
-        after = cursor_start(request.query_params.get("after", ""), epoch=epoch, scope=scope)
+        after = cursor_start(where, epoch=epoch, scope=scope)
+        if after > club.fact_counter:
+            # It has read facts that are not here: a copy was put back, and nobody said so.
+            epoch_renew(club=club, read_to=after)
+            club.refresh_from_db(fields=["epoch"])
+            epoch = str(club.epoch)
+            after = cursor_start(where, epoch=epoch, scope=scope)
         page = facts_page(
             person_of(request), club=club, match=match, after=after, limit=_limit_read(request)
         )
