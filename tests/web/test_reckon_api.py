@@ -16,11 +16,13 @@ from openapi_schema_validator import OAS30Validator
 
 from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER
 from bait.reckon.order import ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER
+from bait.reckon.placement import PLACEMENT_EXAMPLE, PLACEMENT_EXAMPLE_ANSWER
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER
 from matches.reckon.league import LEAGUE_EXAMPLE, LEAGUE_EXAMPLE_ANSWER
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER
 from matches.reckon.placings import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
-from web.api import league_shapes, mix_shapes
+from tests.nearly import nearly
+from web.api import league_shapes, mix_shapes, placement_shapes
 from web.api import reckon_shapes as shapes
 
 CASES = Path(__file__).parents[1] / "cases"
@@ -30,6 +32,7 @@ EXAMPLES: dict[str, tuple[Any, Any]] = {
     "mix": (MIX_EXAMPLE, MIX_EXAMPLE_ANSWER),
     "order": (ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER),
     "payouts": (PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER),
+    "placement": (PLACEMENT_EXAMPLE, PLACEMENT_EXAMPLE_ANSWER),
     "placings": (PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER),
 }
 SHAPES: dict[str, tuple[Any, Any]] = {
@@ -38,6 +41,7 @@ SHAPES: dict[str, tuple[Any, Any]] = {
     "mix": (mix_shapes.MIX_REQUEST, mix_shapes.MIX_ANSWER),
     "order": (shapes.ORDER_REQUEST, shapes.ORDER_ANSWER),
     "payouts": (shapes.PAYOUTS_REQUEST, shapes.PAYOUTS_ANSWER),
+    "placement": (placement_shapes.PLACEMENT_REQUEST, placement_shapes.PLACEMENT_ANSWER),
     "placings": (shapes.PLACINGS_REQUEST, shapes.PLACINGS_ANSWER),
 }
 
@@ -76,7 +80,7 @@ def test_recorded_case_has_the_same_answer_through_http(name: str, case: Any) ->
         assert sorted(e["pointer"] for e in response.json()["errors"]) == sorted(case["errors"])
         return
     assert response.status_code == 200, response.content
-    assert response.json() == case["output"]
+    assert nearly(response.json(), case["output"])
     request_shape, answer_shape = SHAPES[name]
     OAS30Validator(request_shape).validate(case["input"])
     OAS30Validator(answer_shape).validate(case["output"])
@@ -85,7 +89,7 @@ def test_recorded_case_has_the_same_answer_through_http(name: str, case: Any) ->
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_described_example_is_what_the_calculator_says(name: str) -> None:
     example, answer = EXAMPLES[name]
-    assert asked(name, example).json() == answer
+    assert nearly(asked(name, example).json(), answer)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -231,6 +235,7 @@ KEYS = st.sampled_from(
         *MIX_EXAMPLE,
         "squeeze_test",
         *ORDER_EXAMPLE,
+        *PLACEMENT_EXAMPLE,
         *PLACINGS_EXAMPLE,
         *PAYOUTS_EXAMPLE,
         *LEAGUE_EXAMPLE,

@@ -44,6 +44,7 @@ def test_every_calculator_shows_a_worked_example(schema: Any) -> None:
         "mix",
         "order",
         "payouts",
+        "placement",
         "placings",
     }
     for operations in reckon.values():

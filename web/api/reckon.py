@@ -20,6 +20,12 @@ from bait.reckon.order import (
     order_parse,
     order_work_out,
 )
+from bait.reckon.placement import (
+    PLACEMENT_EXAMPLE,
+    PLACEMENT_EXAMPLE_ANSWER,
+    placement_parse,
+    placement_work_out,
+)
 from matches.reckon.draw import DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER, draw_parse, draw_work_out
 from matches.reckon.league import (
     LEAGUE_EXAMPLE,
@@ -40,7 +46,7 @@ from matches.reckon.placings import (
     placings_work_out,
 )
 
-from . import league_shapes, mix_shapes
+from . import league_shapes, mix_shapes, placement_shapes
 from . import reckon_shapes as shapes
 from .shapes import Shape
 from .strict_json import StrictJSONParser
@@ -151,6 +157,19 @@ class MixView(ReckonView):
     def post(self, request: Request) -> Response:
         """Groundbait, water and balls: what a mix makes, and what a ball takes and still holds."""
         return Response(mix_work_out(mix_parse(request.data)).as_json())
+
+
+class PlacementView(ReckonView):
+    @described(
+        "placement",
+        request=placement_shapes.PLACEMENT_REQUEST,
+        answer=placement_shapes.PLACEMENT_ANSWER,
+        example=PLACEMENT_EXAMPLE,
+        example_answer=PLACEMENT_EXAMPLE_ANSWER,
+    )
+    def post(self, request: Request) -> Response:
+        """Where each feed must go in so that it lands where the rig settles."""
+        return Response(placement_work_out(placement_parse(request.data)).as_json())
 
 
 class PayoutsView(ReckonView):

@@ -8,6 +8,7 @@ urlpatterns = [
     path("draw", reckon.DrawView.as_view(), name="reckon-draw"),
     path("league", reckon.LeagueView.as_view(), name="reckon-league"),
     path("mix", reckon.MixView.as_view(), name="reckon-mix"),
+    path("placement", reckon.PlacementView.as_view(), name="reckon-placement"),
     path("order", reckon.OrderView.as_view(), name="reckon-order"),
     path("payouts", reckon.PayoutsView.as_view(), name="reckon-payouts"),
     path("placings", reckon.PlacingsView.as_view(), name="reckon-placings"),
