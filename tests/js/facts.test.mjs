@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
-  factsKnown, inForce, netCorrected, netDisputed, weighedByPeg, weightUnusual,
+  factsKnown, inForce, netCorrected, netDisputed, netToSettle, weighedByPeg, weightUnusual,
 } from "../../web/bank/shell/facts.js";
 import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
 import { pegNoteBody, speedText } from "../../web/bank/shell/peg-notes.js";
@@ -34,6 +34,48 @@ test("two weights for one net are a dispute, two equal ones are not", () => {
       .get("2").get(1);
   assert.equal(netDisputed(leaves(1250)), true);
   assert.equal(netDisputed(leaves(1000)), false);
+});
+
+const by = (id, name, f) => ({ fact: f, own: null, author: { id, name } });
+const MEMBER = { id: "7", may_weigh: false };
+
+test("a member's correction of a weigher's weight stands beside it, to be settled", () => {
+  const theirs = by("8", "Tamsin", fact("a"));
+  const mine = own(fact("b", { supersedes: "a", body: { net: 1, weight: 1250 } }));
+  const known = [theirs, ...factsKnown([mine], [])];
+  const leaves = (pack) => weighedByPeg(known, pack).get("2").get(1);
+  const ids = (pack) => leaves(pack).map((k) => k.fact.id);
+  for (const pack of [{ person: MEMBER }, { person: MEMBER, officials: ["8"] }]) {
+    assert.deepEqual(ids(pack), ["a", "b"]);
+    assert.equal(netToSettle(leaves(pack), { state: "weighing" }), true);
+  }
+  assert.deepEqual(ids({ person: { ...MEMBER, may_weigh: true } }), ["b"]);
+  assert.deepEqual(ids({ person: MEMBER, officials: ["7", "8"] }), ["b"]);
+});
+
+test("of what another member corrected, the phone says what the server will", () => {
+  const known = [by("8", "Tamsin", fact("a")),
+    by("9", "Perrin", fact("b", { supersedes: "a", body: { net: 1, weight: 1250 } }))];
+  const ids = (officials) => weighedByPeg(known, { person: MEMBER, officials })
+    .get("2").get(1).map((k) => k.fact.id);
+  assert.deepEqual(ids(["8"]), ["a", "b"]);
+  assert.deepEqual(ids(["9"]), ["b"]);
+});
+
+test("what the secretary chose stands alone, until somebody weighs once more", () => {
+  const at = (cseq, f) => by("8", "Tamsin", { ...f, cseq });
+  const two = [at(1, fact("a")), at(2, fact("b", { body: { net: 1, weight: 1250 } }))];
+  const ruling = at(3, fact("r", { kind: "ruling", peg: "", body: { disagreement: 1, stands: "b" } }));
+  const ids = (known) => weighedByPeg(known, {}).get("2").get(1).map((k) => k.fact.id);
+  assert.deepEqual(ids([...two, ruling]), ["b"]);
+  assert.deepEqual(ids([...two, ruling, at(4, fact("c"))]), ["b", "c"]);
+});
+
+test("what is kept after the result was confirmed is to be settled", () => {
+  const leaves = factsKnown([own(fact("a"))], []);
+  assert.equal(netToSettle(leaves, { state: "confirmed" }), true);
+  assert.equal(netToSettle(leaves, { state: "provisional" }), false);
+  assert.equal(netToSettle(factsKnown([own(fact("a"), "sent")], []), { state: "confirmed" }), false);
 });
 
 test("equal weights with other fish are a dispute, a count that is missing is not", () => {

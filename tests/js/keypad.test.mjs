@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { keyPress, nothingTyped, typedFrom, weightTyped } from "../../web/bank/shell/keypad.js";
+import { isTyped, keyPress, nothingTyped, typedFrom, weightTyped } from "../../web/bank/shell/keypad.js";
 import { weightText } from "../../web/bank/shell/weights.js";
 
 const type = (unit, keys) => keys.reduce(keyPress, nothingTyped(unit));
@@ -56,4 +56,13 @@ test("a weight typed again from what was kept is the same weight", () => {
     assert.equal(weightTyped(typedFrom(weight, "g")), weight);
     assert.equal(weightTyped(typedFrom(weight, "dr")), weight);
   }
+});
+
+test("what is more than the scales can say is typed, but is no weight", () => {
+  for (const state of [type("g", [..."2000001"]), type("dr", ["7", "8", "1", "3"])]) {
+    assert.equal(isTyped(state), true);
+    assert.equal(weightTyped(state), null);
+  }
+  assert.equal(isTyped(type("g", [])), false);
+  assert.equal(weightTyped(type("g", [..."2000000"])), 2_000_000);
 });

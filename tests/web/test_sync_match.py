@@ -194,13 +194,19 @@ def test_another_clubs_match_looks_like_no_match_at_all(world: Any, number: int)
     assert theirs.json() == nobodys.json()
 
 
+def test_the_package_names_whose_weigh_ins_take_the_place_of_anothers(world: Any) -> None:
+    officials = package(world.member, world.match).json()["officials"]
+    assert str(world.weigher.pk) in officials and str(world.secretary.pk) in officials
+    assert str(world.member.pk) not in officials and str(world.captain.pk) not in officials
+
+
 def test_queries_do_not_grow_with_entries(world: Any, django_assert_num_queries: Any) -> None:
     client = signed_in(world.member)
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
     DrawnPeg.objects.exclude(entry__angler__person=world.member).delete()
     Entry.objects.exclude(angler__person=world.member).delete()
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         client.get(f"/api/v1/sync/match/{world.match.pk}")
 
 

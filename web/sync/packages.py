@@ -22,6 +22,7 @@ from matches.reads.access import (
     own_entry,
 )
 from matches.times import time_write
+from matches.writes.facts.rights import officials_of
 from matches.writes.facts.shape import PROTOCOL
 
 
@@ -49,6 +50,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
             "may_weigh": weigher,
             "may_rule": is_secretary(person, club=match.club),
         },
+        "officials": sorted(str(pk) for pk in officials_of(match)),
         "sections": _sections(match, pegs),
         "pegs": [_peg(sp, official=weigher) for sp in pegs],
         "mine": _mine(entry.pk, pegs) if entry else None,

@@ -263,6 +263,9 @@ class PackageShape(s.Serializer[Any]):
     epoch = s.UUIDField()
     match = PackageMatchShape()
     person = PackagePersonShape()
+    officials = s.ListField(
+        child=s.CharField(), help_text="Who weighs or runs it: theirs replace anybody's weigh-in."
+    )
     sections = PackageSectionShape(many=True)
     pegs = PackagePegShape(many=True)
     mine = PackageMineShape(allow_null=True)

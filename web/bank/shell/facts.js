@@ -69,29 +69,70 @@ export function ownInForce(known, person, kind) {
 /**
  * The leaves: what nothing else supersedes. A scratch takes its original away and is no leaf.
  * @param {Known[]} known
+ * @param {(later: Known, earlier: Known) => boolean} [corrects] whether it takes its place
  * @returns {Known[]}
  */
-export function inForce(known) {
-  const gone = new Set(known.map((k) => k.fact.supersedes).filter(Boolean));
+export function inForce(known, corrects = () => true) {
+  const of = new Map(known.map((k) => [k.fact.id, k]));
+  const gone = new Set();
+  for (const k of known) {
+    const earlier = k.fact.supersedes ? of.get(k.fact.supersedes) : undefined;
+    if (earlier && corrects(k, earlier)) gone.add(earlier.fact.id);
+  }
   return known.filter((k) => k.fact.kind !== "scratch" && !gone.has(k.fact.id));
 }
 
 /**
- * Weigh-ins in force, by peg and then net. More than one for a net is a disagreement.
+ * Whose weigh-ins take the place of whose, as the server will have it: one's own, and an
+ * official's any. Somebody else's stands beside the first until the secretary settles it.
+ * @param {any} pack of the match; one from before it named the officials knows only the reader's
+ * @returns {(later: Known, earlier: Known) => boolean}
+ */
+export function correctsIn({ officials, person }) {
+  const isOfficial = (/** @type {string} */ id) =>
+    officials ? officials.includes(id) : id !== person?.id || person.may_weigh;
+  return (later, earlier) =>
+    authorOf(later) === authorOf(earlier) || isOfficial(authorOf(later));
+}
+
+/** @param {Known} k */
+const authorOf = (k) => String(k.own?.person ?? k.author?.id);
+
+/**
+ * Weigh-ins in force, by peg and then net. More than one for a net is a disagreement, until the
+ * secretary rules which of them stands.
  * @param {Known[]} known
+ * @param {any} [pack] of the match, to know whose correction takes the place of whose
  * @returns {Map<string, Map<number, Known[]>>}
  */
-export function weighedByPeg(known) {
+export function weighedByPeg(known, pack = {}) {
   /** @type {Map<string, Map<number, Known[]>>} */
   const pegs = new Map();
-  for (const k of inForce(known)) {
+  const leaves = inForce(known, correctsIn(pack));
+  for (const k of leaves) {
     if (k.fact.kind !== "weigh_in") continue;
     const nets = pegs.get(k.fact.peg) ?? new Map();
     pegs.set(k.fact.peg, nets);
     nets.set(k.fact.body.net, [...(nets.get(k.fact.body.net) ?? []), k]);
   }
+  for (const ruling of leaves.filter((k) => k.fact.kind === "ruling")) {
+    for (const nets of pegs.values()) netRuled(nets, ruling);
+  }
   return pegs;
 }
+
+/** What the secretary chose stands alone, beside what came after. @param {Map<number, Known[]>} nets @param {Known} ruling */
+function netRuled(nets, ruling) {
+  for (const [net, leaves] of nets) {
+    const stands = leaves.find((k) => k.fact.id === ruling.fact.body.stands);
+    if (stands) {
+      nets.set(net, [stands, ...leaves.filter((k) => cseqOf(k) > cseqOf(ruling))]);
+    }
+  }
+}
+
+/** The club's number of a fact; what is unsent comes after all. @param {Known} k */
+const cseqOf = (k) => /** @type {any} */ (k.fact).cseq ?? k.own?.cseq ?? Infinity;
 
 /**
  * Whether the facts for one net say different weights, or count different fish.
@@ -101,6 +142,17 @@ export function netDisputed(leaves) {
   const first = leaves.find((k) => k.fact.body.fish)?.fact.body.fish;
   return new Set(leaves.map((k) => k.fact.body.weight)).size > 1
     || leaves.some((k) => !fishAgree(first, k.fact.body.fish));
+}
+
+/**
+ * Whether the secretary has to settle what is kept of a net: weights that differ, or one kept
+ * here after the result was confirmed.
+ * @param {Known[]} leaves
+ * @param {any} match
+ */
+export function netToSettle(leaves, match) {
+  return netDisputed(leaves)
+    || (match.state === "confirmed" && leaves.some((k) => k.own?.state === "kept"));
 }
 
 /**

@@ -69,6 +69,11 @@ export function weightTyped(typed) {
   return drams > WEIGHT_MOST ? null : drams;
 }
 
+/** Whether there is anything to read at all. @param {Typed} typed */
+export function isTyped(typed) {
+  return typed.unit === "g" ? typed.digits !== "" : Object.values(typed.boxes).some(Boolean);
+}
+
 /** @param {Grams} typed @param {string} key @returns {Grams} */
 function gramKey(typed, key) {
   if (key === "back") return { ...typed, digits: typed.digits.slice(0, -1) };

@@ -1,13 +1,13 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { netCorrected, weighedByPeg, weightUnusual } from "../facts.js";
+import { correctsIn, netCorrected, weighedByPeg, weightUnusual } from "../facts.js";
 import { fishMany, fishPoints, fishPress, fishStart, netCounted, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
-import { keyPress, nothingTyped, weightTyped } from "../keypad.js";
+import { isTyped, keyPress, nothingTyped, weightTyped } from "../keypad.js";
 import { uuid7 } from "../uuid7.js";
-import { weightText } from "../weights.js";
+import { weightText, WEIGHT_MOST } from "../weights.js";
 import { words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
@@ -53,14 +53,14 @@ class ScreenKeypad extends OfMatch {
     const { match, pegs } = pack;
     const peg = pegs.find((/** @type {any} */ p) => p.number === this.peg);
     if (!peg) return html`<p>${words.lost}</p>`;
-    const nets = weighedByPeg(this.known).get(this.peg) ?? new Map();
+    const nets = weighedByPeg(this.known, pack).get(this.peg) ?? new Map();
     this.typed ??= nothingTyped(match.weight_unit);
     if (!this.chosen && nets.size) this.net = Math.min(9, Math.max(...nets.keys()));
     return html`<div class="weighing">
       <div class="weighing-top">
         <h1>${words.peg(this.peg)} <span class="soft">${peg.angler ?? words.emptyPeg}</span></h1>
         ${this.#nets(nets, match.weight_unit)}
-        ${this.#before(nets, match.weight_unit)}
+        ${this.#before(nets, pack)}
       </div>
       ${this.asking ? this.#ask(pack) : this.fish ? this.#count(pack) : this.#pad(pack, peg, nets)}
     </div>`;
@@ -86,13 +86,23 @@ class ScreenKeypad extends OfMatch {
     this.requestUpdate();
   }
 
-  /** @param {Map<number, any[]>} nets @param {"g" | "dr"} unit */
-  #before(nets, unit) {
-    const leaves = nets.get(this.net);
-    if (!leaves) return nothing;
-    return leaves.map((k) => html`<p class="before">${
-      words.correcting(weightText(k.fact.body.weight, unit))}${k.fact.body.fish
-      ? html` ${this.#told(k.fact.body.fish)}` : nothing}</p>`);
+  /** What stands, and what becomes of what is typed now. @param {Map<number, any[]>} nets @param {any} pack */
+  #before(nets, pack) {
+    const late = pack.match.state === "confirmed"
+      ? html`<p class="note warn">${words.afterConfirmed}</p>` : nothing;
+    const leaves = nets.get(this.net) ?? [];
+    return html`${late}${leaves.map((k) => {
+      const weight = weightText(k.fact.body.weight, pack.match.weight_unit);
+      return html`<p class="before">${this.#corrects(k, pack) ? words.correcting(weight)
+        : words.besides(weight, k.author?.name ?? "")}${k.fact.body.fish
+        ? html` ${this.#told(k.fact.body.fish)}` : nothing}</p>`;
+    })}`;
+  }
+
+  /** Whether what is typed now takes the place of that one. @param {any} earlier @param {any} pack */
+  #corrects(earlier, pack) {
+    const typed = /** @type {any} */ ({ author: { id: bag.person?.id } });
+    return correctsIn(pack)(typed, earlier);
   }
 
   /** @param {any} pack @param {any} peg @param {Map<number, any[]>} nets */
@@ -116,12 +126,18 @@ class ScreenKeypad extends OfMatch {
       </div>
       <button type="button" class="keep" ?disabled=${weight === null} @click=${() => this.#save(pack)}>
         ${speciesScored(pack.match).length ? html`${icon("fish")} ${words.fishGo}`
-          : html`${icon("tick")} ${nets.has(this.net) ? words.saveChange : words.save}`}</button>
+          : html`${icon("tick")} ${(nets.get(this.net) ?? []).some((/** @type {any} */ k) => this.#corrects(k, pack))
+            ? words.saveChange : words.save}`}</button>
     </div>`;
   }
 
-  /** The match's cap, once a weight is over it. @param {any} match @param {number | null} weight */
+  /** Why nothing can be kept of what is typed; else the match's cap, once a weight is over it.
+   * @param {any} match @param {number | null} weight */
   #cap(match, weight) {
+    if (weight === null && this.typed && isTyped(this.typed)) {
+      return html`<p class="note warn" role="alert">${
+        words.noWeight(weightText(WEIGHT_MOST, match.weight_unit), match.weight_unit)}</p>`;
+    }
     if (weight === null || netCounted(weight, match) === weight) return nothing;
     const cap = weightText(match.net_cap, match.weight_unit);
     const counts = netCounted(weight, match);
@@ -207,7 +223,7 @@ class ScreenKeypad extends OfMatch {
   #save(pack) {
     const weight = this.typed && weightTyped(this.typed);
     if (weight === null) return;
-    const others = [...weighedByPeg(this.known)]
+    const others = [...weighedByPeg(this.known, pack)]
       .filter(([peg]) => peg !== this.peg)
       .flatMap(([, nets]) => [...nets.values()].flat().map((k) => k.fact.body.weight));
     this.asking = weightUnusual(weight, pack.match.weight_unit, others);
@@ -223,7 +239,7 @@ class ScreenKeypad extends OfMatch {
       void this.#keep(pack);
       return;
     }
-    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
+    const leaves = weighedByPeg(this.known, pack).get(this.peg)?.get(this.net) ?? [];
     this.fish = fishStart(species, leaves[0]?.fact.body.fish);
     this.requestUpdate();
   }
@@ -238,8 +254,11 @@ class ScreenKeypad extends OfMatch {
      *   fish?: import("../fish.js").Fish, reweigh?: true}} */
     const body = { net: this.net, weight, unit, witness: this.agrees ? peg.angler : null };
     if (this.fish && counted) body.fish = this.fish;
-    const what = `${words.peg(this.peg)} · ${words.netNumber(this.net)} · ${weightText(weight, unit)}`;
-    const leaves = weighedByPeg(this.known).get(this.peg)?.get(this.net) ?? [];
+    const leaves = weighedByPeg(this.known, pack).get(this.peg)?.get(this.net) ?? [];
+    const settle = pack.match.state === "confirmed"
+      || leaves.some((k) => !this.#corrects(k, pack) && k.fact.body.weight !== weight);
+    const what = [words.peg(this.peg), words.netNumber(this.net), weightText(weight, unit),
+      ...(settle ? [words.toBeSettled] : [])].join(" · ");
     if (this.reweigh && leaves.length) body.reweigh = true;
     const before = netCorrected(leaves, body, bag.person?.id);
     const kept = await factLog({

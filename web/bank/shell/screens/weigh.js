@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from "../element.js";
-import { netDisputed, weighedByPeg } from "../facts.js";
+import { netToSettle, weighedByPeg } from "../facts.js";
 import { fishMany, fishPoints, netCounted, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
 import { weightText } from "../weights.js";
@@ -11,7 +11,7 @@ import { OfMatch } from "./of-match.js";
 class ScreenWeigh extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
-    const weighed = weighedByPeg(this.known);
+    const weighed = weighedByPeg(this.known, pack);
     const drawn = pack.pegs.filter((/** @type {any} */ p) => p.angler);
     const done = drawn.filter((/** @type {any} */ p) => weighed.has(p.number)).length;
     return html`<h1>${words.weighTitle}</h1>
@@ -48,11 +48,13 @@ class ScreenWeigh extends OfMatch {
   #state(nets, peg, match) {
     const unit = match.weight_unit;
     if (!nets) return peg.angler ? html`<span class="peg-state">${words.toWeigh}</span>` : nothing;
-    const disputed = [...nets.values()].some(netDisputed);
-    if (disputed) return html`<span class="peg-state is-warn">${icon("settle")} ${words.disputed}</span>`;
+    const here = [...nets.values()].flat().some((k) => k.own?.state === "kept");
+    if ([...nets.values()].some((leaves) => netToSettle(leaves, match))) {
+      return html`<span class="peg-state is-warn">${icon("settle")}
+        ${here ? words.keptToSettle : words.disputed}</span>`;
+    }
     const total = [...nets.values()].reduce((sum, leaves) => sum + leaves[0].fact.body.weight, 0);
     const counted = [...nets.values()].reduce((sum, leaves) => sum + netCounted(leaves[0].fact.body.weight, match), 0);
-    const here = [...nets.values()].flat().some((k) => k.own?.state === "kept");
     return html`<span class="peg-state is-good">${icon(here ? "phone" : "tick")}
       ${weightText(total, unit)}${counted === total ? nothing
         : html` <small>${words.counts(weightText(counted, unit))}</small>`}${this.#fish(nets, match)}</span>`;
