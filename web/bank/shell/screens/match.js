@@ -42,7 +42,7 @@ class ScreenMatch extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
     const { match, mine, pegs } = pack;
-    const weighed = new Set(weighedByPeg(this.known).keys());
+    const weighed = new Set(weighedByPeg(this.known, pack).keys());
     return html`
       <h1>${match.name}</h1>
       <p class="under">${dateText(match.date)} · ${placeName(match.venue)}${
