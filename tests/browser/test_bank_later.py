@@ -12,19 +12,11 @@ from django.conf import settings
 from django.core.management import call_command
 from playwright.sync_api import Page, Route, expect
 
-from .test_bank_offline import go, open_match, signal
+from .test_bank_offline import go, open_match, rest_here, signal
 
 PLAN = "**/static/bank/screens/plan.js*"
 MISSING = "This part is not on the phone yet: it comes with the next signal."
 OFFER = "Use it now"
-WHOLE = """async () => {
-  const text = await (await fetch("/serviceworker.js")).text();
-  const listed = JSON.parse(/const LATER = (\\[[^\\]]*\\])/.exec(text)[1]);
-  const names = await caches.keys();
-  const keys = await (await caches.open(names[0])).keys();
-  const here = new Set(keys.map((request) => new URL(request.url).pathname));
-  return listed.length > 0 && listed.every((file) => here.has(file));
-}"""
 
 
 @pytest.fixture
@@ -60,7 +52,7 @@ def bank_without_plan(
 
 def test_later_parts_open_offline_after_one_visit(bank: Callable[[], Page]) -> None:
     page = bank()
-    page.wait_for_function(WHOLE)
+    rest_here(page)
     page.context.set_offline(True)
     page.reload()
     go(page, "My plan")
@@ -94,8 +86,11 @@ def test_nothing_of_the_later_group_is_kept_while_a_file_of_it_is_missing(
     expect(page.get_by_text(MISSING)).to_be_visible()
     assert asked
     kept = page.evaluate(
-        """async () => (await Promise.all((await caches.keys()).map(async (name) =>
-             (await (await caches.open(name)).keys()).map((r) => new URL(r.url).pathname)))).flat()"""
+        """async () => {
+          const names = await caches.keys();
+          const keys = await Promise.all(names.map(async (n) => (await caches.open(n)).keys()));
+          return keys.flat().map((request) => new URL(request.url).pathname);
+        }"""
     )
     assert "/static/bank/app.js" in kept
     assert [path for path in kept if path.endswith(("mixing.js", "words-plan.js"))] == []
@@ -138,7 +133,7 @@ def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
     bank: Callable[[], Page], next_build: Callable[[], None]
 ) -> None:
     page = bank()
-    page.wait_for_function(WHOLE)
+    rest_here(page)
     update = "navigator.serviceWorker.getRegistration().then((found) => found.update())"
     tried: list[str] = []
 
@@ -158,7 +153,7 @@ def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
     page.context.unroute(PLAN)
     page.evaluate(update)
     page.get_by_role("button", name=OFFER).click()
-    page.wait_for_function(WHOLE)
+    rest_here(page)
     page.context.set_offline(True)
     page.goto("/bank/#/phone")
     expect(page.get_by_text("Version 000000000000")).to_be_visible()

@@ -19,6 +19,20 @@ def open_match(page: Page) -> None:
     expect(signal(page)).to_have_attribute("data-signal", "ok")
 
 
+def rest_here(page: Page) -> None:
+    """Wait until what comes after the first load is on the phone too."""
+    page.wait_for_function(
+        """async () => {
+          const text = await (await fetch("/serviceworker.js")).text();
+          const listed = JSON.parse(/const LATER = (\\[[^\\]]*\\])/.exec(text)[1]);
+          const names = await caches.keys();
+          const keys = await (await caches.open(names[0])).keys();
+          const here = new Set(keys.map((request) => new URL(request.url).pathname));
+          return listed.length > 0 && listed.every((file) => here.has(file));
+        }"""
+    )
+
+
 def go_to_match(page: Page) -> None:
     page.get_by_role("link", name="June Open").click()
     expect(page.get_by_role("heading", name="June Open")).to_be_visible()

@@ -13,7 +13,7 @@ from bait.reads.plans import plan_of_entry
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from tests.browser.conftest import FaultsSeen, picture_keep
-from tests.browser.test_bank_offline import go, open_match, signal
+from tests.browser.test_bank_offline import go, open_match, rest_here, signal
 
 
 def mix_for(world: Any, first: str, *, hemp: str = "1.2") -> Plan:
@@ -80,6 +80,7 @@ def test_the_rest_timer_survives_reload_and_having_no_signal(
     page = signed_in("wilmot", 360)
     page.clock.install()
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     page.reload()
     expect(signal(page)).to_have_attribute("data-signal", "no_signal")
