@@ -140,6 +140,8 @@ def fish_logged(match: Match) -> list[FishLogged]:
         Fact.objects.filter(
             ~Exists(gone),
             Exists(of_scales),
+            # SQLite takes "no weight" for more than nothing.
+            ~Q(body__weight=None),
             match=match,
             kind=FactKind.FISH_NOTE,
             body__count=1,

@@ -75,6 +75,8 @@ def test_the_package_says_the_whole_match(world: Any) -> None:
         "section": "B",
         "depth_cm": 180,
         "accessible": False,
+        "power_lines": False,
+        "steep_bank": False,
         "notes": "",
         "angler": "Wilmot Crane",
         "team": "Otterbeck Alders",

@@ -10,6 +10,7 @@ from bait.models import Bait, Plan
 from bait.reads.limit_phone import limits_for_phone
 from bait.reads.mixing import mixing_json
 from bait.reads.phone import bag_json, plan_json
+from bait.reads.phone_feeding import feeding_json
 from bait.reads.plans import plan_of_entry
 from matches.models import Match, Person, Section, SectionPeg
 from matches.reads.access import (
@@ -21,6 +22,7 @@ from matches.reads.access import (
     memberships_of,
     own_entry,
 )
+from matches.reads.peg_before import peg_notes_before
 from matches.times import time_write
 from matches.writes.facts.rights import officials_of
 from matches.writes.facts.shape import PROTOCOL
@@ -40,6 +42,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
     )
     entry = own_entry(person, match=match)
     plan = plan_of_entry(entry) if entry else None
+    mine = _mine(entry.pk, pegs) if entry else None
     return {
         "protocol": PROTOCOL,
         "epoch": str(match.club.epoch),
@@ -53,9 +56,13 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         "officials": sorted(str(pk) for pk in officials_of(match)),
         "sections": _sections(match, pegs),
         "pegs": [_peg(sp, official=weigher) for sp in pegs],
-        "mine": _mine(entry.pk, pegs) if entry else None,
+        "mine": mine,
+        "peg_before": peg_notes_before(person, entry=entry, number=mine["peg"])
+        if entry and mine
+        else [],
         "plan": plan_json(plan) if plan else None,
         "bag": bag_json(plan) if plan else [],
+        "feeding": feeding_json(plan) if plan else None,
         "mixing": mixing_json(plan) if plan else [],
         "baits": list(
             Bait.objects.filter(club=match.club)
@@ -150,6 +157,8 @@ def _peg(sp: SectionPeg, *, official: bool) -> dict[str, Any]:
         "section": sp.section.label,
         "depth_cm": sp.peg.depth_cm,
         "accessible": sp.peg.accessible,
+        "power_lines": sp.peg.power_lines,
+        "steep_bank": sp.peg.steep_bank,
         "notes": sp.peg.notes,
         "angler": (angler.name if official else angler.public_name) if angler else None,
         "team": entry.team.name if entry and entry.team else None,

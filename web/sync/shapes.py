@@ -208,6 +208,8 @@ class PackagePegShape(s.Serializer[Any]):
     section = s.CharField()
     depth_cm = s.IntegerField(allow_null=True)
     accessible = s.BooleanField()
+    power_lines = s.BooleanField()
+    steep_bank = s.BooleanField()
     notes = s.CharField()
     angler = s.CharField(allow_null=True)
     team = s.CharField(allow_null=True)
@@ -218,6 +220,25 @@ class PackageMineShape(s.Serializer[Any]):
     section = s.CharField()
     angler = s.CharField()
     team = s.CharField(allow_null=True)
+
+
+class PackagePegBeforeShape(s.Serializer[Any]):
+    """A peg note of an earlier match at the same peg, one's own or one's team's."""
+
+    date = s.DateField()
+    author = s.CharField()
+    body = s.DictField()
+
+
+class PackageFeedingShape(s.Serializer[Any]):
+    """What reckons a member's notes against plan and bag; fractions are "n/d"."""
+
+    throws = s.ListField(child=s.IntegerField(), help_text="How often each stage throws.")
+    mixed = s.DictField(child=s.CharField(), help_text="Wetted by the mixes, in the bait's unit.")
+    measures = s.DictField(
+        child=s.DictField(child=s.CharField()),
+        help_text="By bait and unit: what one of that unit is in the bait's own.",
+    )
 
 
 class PackageBaitShape(s.Serializer[Any]):
@@ -269,7 +290,9 @@ class PackageShape(s.Serializer[Any]):
     sections = PackageSectionShape(many=True)
     pegs = PackagePegShape(many=True)
     mine = PackageMineShape(allow_null=True)
+    peg_before = PackagePegBeforeShape(many=True)
     plan = PackagePlanShape(allow_null=True)
     bag = PackageAmountShape(many=True)
+    feeding = PackageFeedingShape(allow_null=True)
     mixing = PackageMixShape(many=True)
     baits = PackageBaitShape(many=True)

@@ -14,6 +14,7 @@ NETS = 9
 UNITS = tuple(WeightUnit.values)
 TEXT_LONGEST = 500
 FISH_MOST = 10_000
+FISH_SIZES = ("small", "middling", "good")
 
 
 class BodyCheck(Protocol):
@@ -83,20 +84,31 @@ def _fish_check(reading: FactReading, raw: object, *, match: Match) -> None:
 
 
 def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None:
-    """`{"species": str, "count": whole from 1, "weight": whole in the match's unit or null}`."""
-    raw = reading.read_object(body, ("body",), needs=("species", "count"), may=("weight",))
+    """`{"species": str, "count": whole from 1, "weight": whole in the match's unit or null}`.
+
+    `"size"`, `"line"` and `"about"`, a guess at what all of them weigh, come from a tap at the
+    peg. A guess never stands in `"weight"`, which the scales said: pools pay by that.
+    """
+    raw = reading.read_object(
+        body, ("body",), needs=("species", "count"), may=("weight", "size", "about", "line")
+    )
     if "species" in raw:
         reading.read_text(raw["species"], ("body", "species"), most=60, empty=False)
     if "count" in raw:
         reading.read_whole(raw["count"], ("body", "count"), least=1, most=FISH_MOST)
-    if raw.get("weight") is not None:
-        reading.read_whole(raw["weight"], ("body", "weight"), least=0, most=WEIGHT_MOST)
+    for key in ("weight", "about"):
+        if raw.get(key) is not None:
+            reading.read_whole(raw[key], ("body", key), least=0, most=WEIGHT_MOST)
+    if raw.get("size") is not None:
+        reading.read_word(raw["size"], ("body", "size"), words=FISH_SIZES)
+    if "line" in raw:
+        reading.read_text(raw["line"], ("body", "line"), most=40)
 
 
 def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
-    """Depth, a float run to reckon the flow from, where the rig settles, and words."""
+    """Depth, a float run to reckon the flow from, where the rig settles, snags, and words."""
     raw = reading.read_object(
-        body, ("body",), needs=(), may=("depth_cm", "float_run", "rig_settles_cm", "note")
+        body, ("body",), needs=(), may=("depth_cm", "float_run", "rig_settles_cm", "snags", "note")
     )
     if raw.get("depth_cm") is not None:
         reading.read_whole(raw["depth_cm"], ("body", "depth_cm"), least=0, most=5_000)
@@ -106,8 +118,9 @@ def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
         )
     if raw.get("float_run") is not None:
         _float_run_check(reading, raw["float_run"])
-    if "note" in raw:
-        reading.read_text(raw["note"], ("body", "note"), most=TEXT_LONGEST)
+    for key in ("snags", "note"):
+        if key in raw:
+            reading.read_text(raw[key], ("body", key), most=TEXT_LONGEST)
 
 
 def _float_run_check(reading: FactReading, run: object) -> None:

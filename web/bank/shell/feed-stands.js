@@ -1,0 +1,147 @@
+// @ts-check
+/**
+ * How the feeding stands: what went in of a stage and of the bag, and what is due next. Exact
+ * fractions in whole numbers; the server says what one of each unit is.
+ * @typedef {{n: bigint, d: bigint}} Part
+ * @typedef {{bait: string, amount: string, unit: string, line: string, minute: number}} Fed
+ * @typedef {{stage: number, bait: string, name: string, line: string, at: number}} Due
+ */
+import { amountPlain } from "./feed.js";
+
+const ONCE_MINUTES = 15;
+const NONE = { n: 0n, d: 1n };
+
+/** "n/d" or a decimal, exactly. @param {string} text @returns {Part} */
+export function part(text) {
+  const [whole, below] = text.split("/");
+  if (below) return { n: BigInt(whole), d: BigInt(below) };
+  const [left, right = ""] = text.split(".");
+  return { n: BigInt(left + right), d: 10n ** BigInt(right.length) };
+}
+
+/** @param {Part} a @param {Part} b */
+const add = (a, b) => ({ n: a.n * b.d + b.n * a.d, d: a.d * b.d });
+/** @param {Part} a */
+const less = (a) => ({ n: -a.n, d: a.d });
+/** @param {Part} a @param {Part} b */
+const times = (a, b) => ({ n: a.n * b.n, d: a.d * b.d });
+
+/** To the hundredth: `round` half up, else down; never below nought. @param {Part} a @param {boolean} [round] */
+export function partText({ n, d }, round = true) {
+  const cents = n <= 0n ? 0n : (n * 100n + (round ? d / 2n : 0n)) / d;
+  return amountPlain(`${cents / 100n}.${String(cents % 100n).padStart(2, "0")}`) ?? "0";
+}
+
+/**
+ * The stage a feed belongs to: of those that feed this bait on this line the one that is on, else
+ * the last begun, else the first to come. Null for none.
+ * @param {any} plan @param {{bait: string, line: string, minute: number}} fed @returns {number | null}
+ */
+export function stageOf(plan, { bait, line, minute }) {
+  const of = stagesFed(plan).filter(({ stage }) =>
+    (stage.line ?? "") === line && stage.feeds.some((/** @type {any} */ f) => f.bait === bait));
+  const begun = of.filter(({ stage }) => stage.start_minute <= minute);
+  const on = begun.filter(({ stage }) => minute < stage.end_minute);
+  return (on.at(-1) ?? begun.at(-1) ?? of[0])?.i ?? null;
+}
+
+/** @param {any} plan @returns {{stage: any, i: number}[]} in the order of their start */
+function stagesFed(plan) {
+  return (plan?.stages ?? [])
+    .map((/** @type {any} */ stage, /** @type {number} */ i) => ({ stage, i }))
+    .filter((/** @type {any} */ s) => s.stage.kind !== "hook")
+    .sort((/** @type {any} */ a, /** @type {any} */ b) => a.stage.start_minute - b.stage.start_minute);
+}
+
+/**
+ * What went in of one stage against what it plans, by bait, in the plan's units. `sure` is false
+ * where a note's unit does not fit, or the package is older than this.
+ * @param {any} pack @param {Fed[]} fed @param {number} i
+ * @returns {{name: string, unit: string, fed: string, planned: string, sure: boolean}[]}
+ */
+export function stageStands(pack, fed, i) {
+  const stage = pack.plan.stages[i];
+  const count = pack.feeding?.throws?.[i];
+  return stage.feeds.map((/** @type {any} */ feed) => {
+    const one = measure(pack, feed.bait, feed.unit);
+    const mine = fed.filter((f) => f.bait === feed.bait && stageOf(pack.plan, f) === i);
+    const { sum, sure } = sumOf(pack, feed.bait, mine, feed.unit);
+    return {
+      name: feed.name, unit: feed.unit,
+      fed: partText(one ? times(sum, { n: one.d, d: one.n }) : sum),
+      planned: partText(times(part(String(feed.amount)), { n: BigInt(count ?? 1), d: 1n })),
+      sure: sure && count !== undefined,
+    };
+  });
+}
+
+/** What one of a unit is in the bait's own. @param {any} pack @param {string} bait @param {string} unit */
+function measure(pack, bait, unit) {
+  const text = pack.feeding?.measures?.[bait]?.[unit];
+  return text ? part(text) : null;
+}
+
+/** In the bait's own unit; without measures, in `unit` alone. @param {any} pack @param {string} bait @param {Fed[]} fed @param {string} unit */
+function sumOf(pack, bait, fed, unit) {
+  let sum = NONE;
+  let sure = true;
+  const bare = !measure(pack, bait, unit);
+  for (const f of fed) {
+    const one = bare ? (f.unit === unit ? { n: 1n, d: 1n } : null) : measure(pack, bait, f.unit);
+    if (one) sum = add(sum, times(part(f.amount), one));
+    else sure = false;
+  }
+  return { sum, sure };
+}
+
+/**
+ * The bag less what the mixes wet and what was noted, by bait of the bag, in its unit. `over`: more
+ * was noted than it held.
+ * @param {any} pack @param {Fed[]} fed
+ * @returns {{name: string, unit: string, left: string, of: string, over: boolean, sure: boolean}[]}
+ */
+export function bagLeft(pack, fed) {
+  return (pack.bag ?? []).map((/** @type {any} */ b) => {
+    const bag = part(String(b.amount));
+    const wet = pack.feeding?.mixed?.[b.bait];
+    const { sum, sure } = sumOf(pack, b.bait, fed.filter((f) => f.bait === b.bait), b.unit);
+    const left = add(bag, less(add(sum, wet ? part(wet) : NONE)));
+    return {
+      name: b.name, unit: b.unit, left: partText(left, false), of: partText(bag, false),
+      over: left.n < 0n, sure,
+    };
+  });
+}
+
+/**
+ * What is to go in next by the plan: a rhythm goes on from the last note of its bait, what goes in
+ * once is due until it is noted. Minutes count from the start. Null when nothing is to come.
+ * @param {any} plan @param {Fed[]} fed @param {number} minute @returns {Due | null}
+ */
+export function feedDue(plan, fed, minute) {
+  const due = stagesFed(plan).flatMap(({ stage, i }) => stage.feeds.map((/** @type {any} */ f) => ({
+    stage: i, bait: f.bait, name: f.name, line: stage.line ?? "", at: dueAt(plan, stage, i, f, fed, minute),
+  }))).filter((/** @type {any} */ d) => d.at !== null);
+  return due.sort((/** @type {Due} */ a, /** @type {Due} */ b) => a.at - b.at)[0] ?? null;
+}
+
+/** @param {any} plan @param {any} stage @param {number} i @param {any} feed @param {Fed[]} fed @param {number} minute @returns {number | null} */
+function dueAt(plan, stage, i, feed, fed, minute) {
+  const mine = fed.filter((f) => f.bait === feed.bait && stageOf(plan, f) === i);
+  if (!stage.every_seconds) {
+    const until = Math.max(stage.end_minute, stage.start_minute + ONCE_MINUTES);
+    return mine.length || minute >= until ? null : stage.start_minute;
+  }
+  const last = Math.max(...mine.map((f) => f.minute));
+  const at = mine.length ? Math.max(stage.start_minute, last + stage.every_seconds / 60) : stage.start_minute;
+  return minute >= stage.end_minute || at >= stage.end_minute ? null : at;
+}
+
+/**
+ * The lines of a plan and of buttons made here, in their order. @param {any} plan @param {{line: string}[]} made
+ * @returns {string[]}
+ */
+export function linesOf(plan, made) {
+  const named = [...(plan?.stages ?? []), ...made].map((/** @type {any} */ s) => s.line).filter(Boolean);
+  return [...new Set(named)];
+}
