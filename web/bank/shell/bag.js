@@ -24,6 +24,7 @@ class Bag extends EventTarget {
   /** @type {string | null} what went wrong with the phone's storage */ trouble = null;
   sending = false;
   /** @type {boolean | null} */ persisted = null;
+  #asked = false;
   #failures = 0;
   /** @type {{pull: boolean} | null} asked for while one run was on */ #again = null;
   /** @type {any} */ #timer = 0;
@@ -38,7 +39,7 @@ class Bag extends EventTarget {
       if (document.visibilityState === "visible") this.syncNow();
     });
     await this.refresh({ tell: false });
-    this.persisted = (await navigator.storage?.persisted?.()) ?? null;
+    this.persisted = await this.#storageSays("persisted");
     await this.syncNow();
   }
 
@@ -72,11 +73,26 @@ class Bag extends EventTarget {
 
   #afterKept = flurry(async () => {
     await this.refresh();
-    if (this.persisted !== true) {
-      this.persisted = (await navigator.storage?.persist?.()) ?? null;
-    }
+    void this.#storageAsk();
     void this.syncNow({ pull: false });
   });
+
+  /** Once a page. Some engines ask the person and answer no sooner: nothing may wait for it. */
+  async #storageAsk() {
+    if (this.persisted === true || this.#asked) return;
+    this.#asked = true;
+    this.persisted = await this.#storageSays("persist");
+    this.#changed();
+  }
+
+  /** @param {"persist" | "persisted"} what @returns {Promise<boolean | null>} null: it does not say */
+  async #storageSays(what) {
+    try {
+      return (await navigator.storage?.[what]?.()) ?? null;
+    } catch {
+      return null;
+    }
+  }
 
   /** Send and fetch now; asked while it runs, it runs once more. @param {{pull: boolean}} how */
   async syncNow(how = { pull: true }) {
