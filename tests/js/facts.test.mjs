@@ -133,15 +133,46 @@ test("a plan gives one button for each bait, amount and line", () => {
   assert.deepEqual(planButtons(null), []);
 });
 
+const logged = (over = {}) => ({
+  ...fact("01890a5d-ac96-774b-bcce-b302099a8057"), device: "01890a5d-ac96-774b-bcce-b302099a8058",
+  seq: 1, recorded_at: "2026-06-20T13:05:11.250Z", clock_offset_ms: 0, ...over,
+});
+
 test("a saved file reads back for its owner alone, and a damaged one not at all", () => {
-  const facts = [fact("0190a5f0-0000-7000-8000-000000000001", {
-    device: "0190a5f0-0000-4000-8000-000000000002", seq: 3, recorded_at: "2026-06-20T14:00:00.000Z",
-  })];
-  const text = fileText({ id: "7", name: "Maud Ferris" }, facts, 0);
-  assert.deepEqual(fileFacts(text, "7"), facts);
-  assert.equal(fileFacts(text, "8"), null);
-  assert.equal(fileFacts(text.slice(0, -5), "7"), null);
-  assert.equal(fileFacts('{"format":"drawbag-unsent","version":1,"person":{"id":"7"},"facts":[{}]}', "7"), null);
+  const text = fileText({ id: "7", name: "Maud" }, [logged()], 0);
+  assert.deepEqual(fileFacts(text, "7"), { facts: [logged()], spoiled: 0 });
+  assert.deepEqual(fileFacts(text, "8"), { others: "Maud" });
+  for (const bad of [text.slice(0, -9), "{}", "null", "[]", text.replace("drawbag-unsent", "else"),
+    text.replace('"version": 1', '"version": 2')]) {
+    assert.deepEqual(fileFacts(bad, "7"), { damaged: true });
+  }
+});
+
+test("what was spoiled in a saved file is left out, the rest is read", () => {
+  const spoiled = [null, 7, {}, logged({ id: "x" }), logged({ recorded_at: "noon" }),
+    logged({ peg: 4 }), logged({ body: null }), logged({ seq: "2" }), logged({ clock_offset_ms: "x" })];
+  const text = fileText({ id: "7", name: "Maud" }, [logged(), ...spoiled], 0);
+  assert.deepEqual(fileFacts(text, "7"), { facts: [logged()], spoiled: spoiled.length });
+});
+
+test("a body that no screen can read is in force nowhere, whoever wrote it", () => {
+  const bodies = [
+    ["weigh_in", [{}, { net: 1, weight: "4250" }, { net: 1, weight: -1 }, { net: 1.5, weight: 1 },
+      { net: 1, weight: 1, fish: "Roach" }, { net: 1, weight: 1, fish: [["Roach"]] }, []]],
+    ["feed_note", [{}, { bait: "hemp", unit: "pint", amount: 1 }, { bait: "hemp", unit: "pint", amount: "much" }]],
+    ["fish_note", [{}, { species: 3, count: 1 }]],
+    ["peg_note", [{ depth_cm: "deep" }, { note: 4 }, { float_run: { ms: "x" } }]],
+    ["signal", [{}]],
+    ["weather", [{}]],
+    ["toString", [{}]],
+  ];
+  for (const [kind, all] of bodies) {
+    for (const body of all) {
+      const made = fact("x", { kind, body });
+      assert.deepEqual(factsKnown([own(made)], []), [], JSON.stringify(made));
+      assert.deepEqual(factsKnown([], [made]), []);
+    }
+  }
 });
 
 test("peg notes are whole centimetres and milliseconds, or not taken", () => {

@@ -150,6 +150,52 @@ test("a batch that is too large goes in halves", async () => {
   assert.equal((await store.counts("7")).sent, 5);
 });
 
+/** A server that takes no push with `id` in it, and says why. */
+function stumbling(id, answer) {
+  const plain = server();
+  return server({
+    factsPost: async (push) =>
+      (push.facts.some((f) => f.id === id) ? answer : plain.factsPost(push)),
+  });
+}
+const problem = (code) => ({ type: `/problems/${code}`, detail: "Send less." });
+
+test("one fact too large for the server is refused in its words and holds up no other", async () => {
+  const store = phone();
+  for (const id of ["a", "b", "c", "d", "e"]) await store.factKeep(MAUD, draft(id), CLOCK);
+  const net = stumbling("c", { kind: "too_large", problem: problem("too-large") });
+  assert.equal((await sync(store, net).run({ pull: false })).signal, "ok");
+  assert.deepEqual(await store.counts("7"), { kept: 0, sent: 4, refused: 1, dispute: 0 });
+  assert.equal((await store.factsIn("7", "refused"))[0].problem.detail, "Send less.");
+});
+
+test("something on the way that takes no fact at all refuses none", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const net = server({ factsPost: async () => ({ kind: "too_large", problem: null }) });
+  assert.equal((await sync(store, net).run({ pull: false })).signal, "refused");
+  assert.equal((await store.counts("7")).kept, 1);
+});
+
+test("a fact the server cannot read stays and holds up no other", async () => {
+  const store = phone();
+  for (const id of ["a", "b", "c", "d", "e"]) await store.factKeep(MAUD, draft(id), CLOCK);
+  const net = stumbling("b", { kind: "refused", status: 400, problem: problem("malformed") });
+  assert.equal((await sync(store, net).run({ pull: false })).signal, "ok");
+  assert.deepEqual((await store.factsIn("7", "kept")).map((row) => row.id), ["b"]);
+  assert.equal((await store.counts("7")).sent, 4);
+});
+
+test("an envelope the server does not take refuses no fact", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const net = server({
+    factsPost: async () => ({ kind: "refused", status: 400, problem: problem("bad-input") }),
+  });
+  assert.equal((await sync(store, net).run({ pull: false })).signal, "refused");
+  assert.equal((await store.counts("7")).kept, 1);
+});
+
 test("a clash gives ours a new id, keeps its number, and what we wrote about it follows", async () => {
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);
@@ -200,8 +246,10 @@ test("a file read in twice adds its facts once, under the numbers they had", asy
   const old = phone();
   const { fact } = await old.factKeep(MAUD, draft("a"), CLOCK);
   const store = phone();
-  assert.equal(await store.factsTakeIn(MAUD, [fact], CLOCK.now), 1);
-  assert.equal(await store.factsTakeIn(MAUD, [fact], CLOCK.now), 0);
+  assert.deepEqual(await store.factsTakeIn(MAUD, [fact], CLOCK.now), { fresh: 1, differ: 0 });
+  assert.deepEqual(await store.factsTakeIn(MAUD, [fact], CLOCK.now), { fresh: 0, differ: 0 });
+  const changed = { ...fact, body: { ...fact.body, weight: 9000 } };
+  assert.deepEqual(await store.factsTakeIn(MAUD, [changed], CLOCK.now), { fresh: 0, differ: 1 });
   const [row] = await store.factsIn("7", "kept");
   assert.deepEqual(row.fact, fact);
 });

@@ -1,4 +1,5 @@
 // @ts-check
+import { bodySound } from "./bodies.js";
 import { fishAgree } from "./fish.js";
 
 /**
@@ -39,7 +40,8 @@ export function factMake(draft, { device, seq, now, offset }) {
 }
 
 /**
- * One entry a fact, own and pulled ones together, refused ones left out.
+ * One entry a fact, own and pulled ones together, refused ones and such as no screen can read left
+ * out.
  * @param {OwnRow[]} own
  * @param {any[]} pulled facts as the server gave them out
  * @returns {Known[]}
@@ -52,7 +54,7 @@ export function factsKnown(own, pulled) {
     if (row.state === "refused") continue;
     known.set(row.id, { fact: row.fact, own: row, author: null });
   }
-  return [...known.values()];
+  return [...known.values()].filter((k) => bodySound(k.fact));
 }
 
 /**

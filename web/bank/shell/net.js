@@ -6,7 +6,7 @@
  *   | {kind: "same"}
  *   | {kind: "no_signal"}
  *   | {kind: "sign_in"}
- *   | {kind: "too_large"}
+ *   | {kind: "too_large", problem: any}
  *   | {kind: "later", after: number}
  *   | {kind: "refused", status: number, problem: any}} Answer
  */
@@ -57,7 +57,7 @@ async function ask(method, path, what = {}) {
   const response = await send(method, path, { ...what, redirect: "error" });
   if (response === null) return { kind: "no_signal" };
   if (response.status === 304) return { kind: "same" };
-  if (response.status === 413) return { kind: "too_large" };
+  if (response.status === 413) return { kind: "too_large", problem: await jsonOf(response) };
   if (LATER.has(response.status)) return { kind: "later", after: retryAfter(response) };
   const body = await jsonOf(response);
   if (body === null) return { kind: "no_signal" };

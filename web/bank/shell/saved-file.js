@@ -18,28 +18,32 @@ export function fileText(person, facts, now) {
 }
 
 /**
- * The facts of a saved file, or null when it is not one, is damaged, or is another person's:
- * a queue goes out only as its owner's.
+ * The facts of a saved file. None when it is not one or is damaged (`damaged`), or is another
+ * person's (`others`, with the name): a queue goes out only as its owner's. `spoiled` are those
+ * that are no facts any more.
  * @param {string} text
  * @param {string} personId
- * @returns {Fact[] | null}
+ * @returns {{facts: Fact[], spoiled: number} | {damaged: true} | {others: string}}
  */
 export function fileFacts(text, personId) {
   let file;
   try {
     file = JSON.parse(text);
   } catch {
-    return null;
+    return { damaged: true };
   }
-  if (file?.format !== FORMAT || file.version !== VERSION || !Array.isArray(file.facts)) return null;
-  if (String(file.person?.id) !== personId) return null;
-  return file.facts.every(factShaped) ? file.facts : null;
+  const known = file?.format === FORMAT && file.version === VERSION && Array.isArray(file.facts);
+  if (!known) return { damaged: true };
+  if (String(file.person?.id) !== personId) return { others: String(file.person?.name ?? "") };
+  const facts = file.facts.filter(factShaped);
+  return { facts, spoiled: file.facts.length - facts.length };
 }
 
 /** @param {any} fact */
 function factShaped(fact) {
   return fact !== null && typeof fact === "object"
     && [fact.id, fact.device].every((id) => typeof id === "string" && UUID.test(id))
-    && [fact.kind, fact.match, fact.recorded_at].every((t) => typeof t === "string")
-    && Number.isSafeInteger(fact.seq) && typeof fact.body === "object" && fact.body !== null;
+    && [fact.kind, fact.match, fact.peg, fact.recorded_at].every((t) => typeof t === "string")
+    && !Number.isNaN(Date.parse(fact.recorded_at))
+    && Number.isSafeInteger(fact.seq) && Number.isSafeInteger(fact.clock_offset_ms) && typeof fact.body === "object" && fact.body !== null;
 }

@@ -55,7 +55,7 @@ export class Store {
       const before = await this.db.facts.get(draft.id);
       if (before && sameBody(before.fact, draft)) return before;
       const to = before ? { ...draft, id: uuid7(), supersedes: before.id } : draft;
-      const { device, seq } = await this.#numberTake(person.id);
+      const { device, seq } = await this.#numberTake(person.id, 1);
       const fact = factMake(to, { device, seq, now, offset });
       /** @type {OwnRow} */
       const row = {
@@ -66,25 +66,18 @@ export class Store {
     });
   }
 
-  /** @param {string} personId */
-  async #numberTake(personId) {
+  /** The person's phone and the last number it gave, `more` further. @param {string} personId @param {number} more */
+  async #numberTake(personId, more) {
     const key = `device:${personId}`;
     const row = (await this.db.meta.get(key)) ?? { key, device: crypto.randomUUID(), seq: 0 };
-    row.seq += 1;
+    row.seq += more;
     await this.db.meta.put(row);
     return row;
   }
 
   /** The person's phone, made known at need. @param {string} personId @returns {Promise<string>} */
-  deviceOf(personId) {
-    return this.#write(["meta"], async () => {
-      const key = `device:${personId}`;
-      const row = await this.db.meta.get(key);
-      if (row) return row.device;
-      const made = { key, device: crypto.randomUUID(), seq: 0 };
-      await this.db.meta.add(made);
-      return made.device;
-    });
+  async deviceOf(personId) {
+    return (await this.#write(["meta"], () => this.#numberTake(personId, 0))).device;
   }
 
   /** @param {string} personId @param {string} state @returns {Promise<OwnRow[]>} by number */
@@ -175,19 +168,22 @@ export class Store {
   /**
    * Take in rows saved from this or another phone. Those here already stay as they are.
    * @param {Person} person @param {import("./facts.js").Fact[]} facts @param {number} now
-   * @returns {Promise<number>} how many are new
+   * @returns {Promise<{fresh: number, differ: number}>} how many are new, and how many say
+   *   something else than the same here
    */
   factsTakeIn(person, facts, now) {
     return this.#write(["facts"], async () => {
-      let fresh = 0;
+      let [fresh, differ] = [0, 0];
       for (const fact of facts) {
-        if (await this.db.facts.get(fact.id)) continue;
+        const here = await this.db.facts.get(fact.id);
+        if (here && !sameBody(here.fact, fact)) differ += 1;
+        if (here) continue;
         await this.db.facts.add({
           id: fact.id, person: person.id, match: fact.match, state: "kept", fact, kept_at: now,
         });
         fresh += 1;
       }
-      return fresh;
+      return { fresh, differ };
     });
   }
 

@@ -73,15 +73,19 @@ export class Sync {
    */
   async #pushAll(person) {
     let most = BATCH_MOST;
+    /** @type {Set<string>} What the server could not even read waits for the next run. */
+    const unread = new Set();
     for (;;) {
-      const batch = batchPick(await this.store.factsIn(person.id, "kept"), most);
+      const kept = await this.store.factsIn(person.id, "kept");
+      const batch = batchPick(kept.filter((row) => !unread.has(row.id)), most);
       if (!batch.length) return 0;
       const device = await this.store.deviceOf(person.id);
       const answer = await this.net.factsPost({
         device, app: this.app(), facts: batch.map((row) => row.fact),
       });
-      if (answer.kind === "too_large" && batch.length > 1) {
-        most = Math.ceil(batch.length / 2);
+      if (isUnread(answer)) {
+        if (batch.length === 1) await this.#alone(batch[0].id, answer, unread);
+        most = batch.length === 1 ? BATCH_MOST : Math.ceil(batch.length / 2);
         continue;
       }
       const { changed, clashed, later } = outcomesRead(batch, bodyOf(answer).outcomes ?? []);
@@ -90,6 +94,23 @@ export class Sync {
       // Nothing moved: asking again at once would go round for ever.
       if (!changed.size && !clashed.length) return 5;
     }
+  }
+
+  /**
+   * One fact holds up no other: too large for the server, it is refused; unreadable, which a
+   * connection can do to any, it stays.
+   * @param {string} id @param {import("./net.js").Answer} answer @param {Set<string>} unread
+   */
+  async #alone(id, answer, unread) {
+    if (answer.kind !== "too_large") {
+      unread.add(id);
+      return;
+    }
+    // Not in our words: something on the way takes no fact at all.
+    if (!isOurs(answer.problem, "too-large")) throw new Stopped("refused", 60);
+    const change = /** @type {const} */ ({ state: "refused", outcome: "refused" });
+    await this.store.outcomesKeep(
+      new Map([[id, { ...change, problem: answer.problem }]]), [], this.now());
   }
 
   /**
@@ -158,6 +179,14 @@ export class Sync {
     }
   }
 }
+
+/** Whether a batch as it is will never be read: one of its facts is to be found.
+ * @param {import("./net.js").Answer} answer */
+const isUnread = (answer) => answer.kind === "too_large"
+  || (answer.kind === "refused" && answer.status === 400 && isOurs(answer.problem, "malformed"));
+
+/** @param {any} problem @param {string} code */
+const isOurs = (problem, code) => problem?.type === `/problems/${code}`;
 
 /** Where the times are kept that changed and were not seen yet. @param {string} person @param {string} id */
 export const wasKey = (person, id) => `was:${person}:${id}`;

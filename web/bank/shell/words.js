@@ -196,8 +196,6 @@ export const words = {
   clashed: "Had the same number as another fact, so it got a new one.",
   fileSave: "Save the unsent to a file",
   fileRead: "Read a saved file back in",
-  fileTaken: (/** @type {number} */ n) => `${count(n, "fact", "facts")} taken in from the file.`,
-  fileBad: "This file was not saved by this app, or it is damaged. Nothing was changed.",
   persistYes: "The phone has promised not to empty this app's storage by itself.",
   persistNo: "The phone has not promised to keep this app's storage. Put the app on the home screen, and send before the day ends.",
   persistUnknown: "The phone does not say whether it may empty this app's storage.",

@@ -1,12 +1,16 @@
 // @ts-check
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
+import { bodySound } from "../bodies.js";
 import { icon } from "../icons.js";
 import { fileFacts, fileText } from "../saved-file.js";
 import { loggedAt, timeText } from "../times.js";
 import { buildShown } from "../update.js";
 import { weightText } from "../weights.js";
+import { NotKept } from "../in-time.js";
+import { uuid7 } from "../uuid7.js";
 import { amountText, words } from "../words.js";
+import { phoneWords } from "../words-phone.js";
 
 /** @typedef {import("../facts.js").OwnRow} OwnRow */
 
@@ -15,6 +19,7 @@ class ScreenPhone extends BankElement {
   /** @type {OwnRow[]} */ kept = [];
   /** @type {OwnRow[]} */ refused = [];
   /** @type {OwnRow[]} */ disputed = [];
+  /** @type {Map<string, string>} */ zones = new Map();
   /** @type {string | null} */ said = null;
   leaving = false;
 
@@ -24,6 +29,8 @@ class ScreenPhone extends BankElement {
       const [kept, refused, sent] = await Promise.all(
         ["kept", "refused", "sent"].map((state) => bag.store.factsIn(person.id, state)));
       Object.assign(this, { kept, refused });
+      const held = await bag.store.packages(person.id);
+      this.zones = new Map(held.map((row) => [row.id, row.pack.match.timezone]));
       this.disputed = sent.filter((row) => row.outcome === "disagrees");
     }
     this.requestUpdate();
@@ -43,7 +50,7 @@ class ScreenPhone extends BankElement {
   #keptList() {
     return html`<section class="sheet" data-list="kept">
       <h2>${icon("phone")} ${this.kept.length ? words.keptTitle(this.kept.length) : words.phoneEmpty}</h2>
-      <ul class="plain">${this.kept.map((row) => html`<li>${factText(row)}
+      <ul class="plain">${this.kept.map((row) => html`<li>${this.#fact(row)}
         ${row.clash_of ? html`<p class="soft">${words.clashed}</p>` : nothing}</li>`)}</ul>
       <button type="button" @click=${() => bag.syncNow()}>${icon("signal")} ${words.sendNow}</button>
     </section>`;
@@ -53,7 +60,7 @@ class ScreenPhone extends BankElement {
     if (!this.refused.length) return nothing;
     return html`<section class="sheet" data-list="refused">
       <h2>${icon("refused")} ${words.refusedTitle(this.refused.length)}</h2><p>${words.refusedHelp}</p>
-      <ul class="plain">${this.refused.map((row) => html`<li>${factText(row)}
+      <ul class="plain">${this.refused.map((row) => html`<li>${this.#fact(row)}
         <p class="why">${row.problem?.detail ?? row.problem?.title}</p>
         ${(row.problem?.errors ?? []).map((e) => html`<p class="why">${e.message} <code>${e.pointer}</code></p>`)}
         <button type="button" class="second" @click=${() => this.#putAside(row)}>${words.putAside}</button></li>`)}</ul>
@@ -64,7 +71,7 @@ class ScreenPhone extends BankElement {
     if (!this.disputed.length) return nothing;
     return html`<section class="sheet" data-list="disputed">
       <h2>${icon("settle")} ${words.disputeTitle(this.disputed.length)}</h2><p>${words.disputeHelp}</p>
-      <ul class="plain">${this.disputed.map((row) => html`<li>${factText(row)}
+      <ul class="plain">${this.disputed.map((row) => html`<li>${this.#fact(row)}
         ${(row.rivals ?? []).map((r) => html`<p class="why">${words.disputeWith(r.author)}</p>`)}</li>`)}</ul>
     </section>`;
   }
@@ -104,9 +111,25 @@ class ScreenPhone extends BankElement {
     else this.#say(words.signOutFailed);
   }
 
-  /** @param {OwnRow} row */
+  /** At the venue's time. @param {OwnRow} row */
+  #fact(row) {
+    return factText(row, this.zones.get(row.match));
+  }
+
+  /** The club is told too, so that nobody there asks after it. @param {OwnRow} row */
   async #putAside(row) {
-    await bag.store.refusedDrop(row.id);
+    const { match, peg } = row.fact;
+    try {
+      // What no server would take of it needs no withdrawing either.
+      if (this.zones.has(match) && peg.length <= 8) {
+        const body = { why: "put aside on the phone" };
+        await bag.keep({ id: uuid7(), kind: "scratch", match, peg, supersedes: row.id, body });
+      }
+      await bag.store.refusedDrop(row.id);
+    } catch (error) {
+      if (!(error instanceof NotKept)) throw error;
+      this.#say(words.notKept);
+    }
     await bag.refresh();
   }
 
@@ -126,10 +149,17 @@ class ScreenPhone extends BankElement {
   #fileRead = async (event) => {
     const file = event.target.files[0];
     if (!file || !bag.person) return;
-    const facts = fileFacts(await file.text(), bag.person.id);
+    const found = fileFacts(await file.text(), bag.person.id);
     event.target.value = "";
-    if (facts) this.#say(words.fileTaken(await bag.store.factsTakeIn(bag.person, facts, Date.now())));
-    else this.#say(words.fileBad);
+    if ("damaged" in found) this.#say(phoneWords.fileBad);
+    else if ("others" in found) this.#say(phoneWords.fileOthers(found.others));
+    else {
+      const { fresh, differ } = await bag.store.factsTakeIn(bag.person, found.facts, Date.now());
+      const said = [phoneWords.fileTaken(fresh)];
+      if (differ) said.push(phoneWords.fileDiffers(differ));
+      if (found.spoiled) said.push(phoneWords.fileSpoiled(found.spoiled));
+      this.#say(said.join(" "));
+    }
     await bag.refresh();
     void bag.syncNow();
   };
@@ -141,14 +171,27 @@ class ScreenPhone extends BankElement {
   }
 }
 
-/** @param {OwnRow} row */
-function factText({ fact }) {
-  const { kind, peg, body } = fact;
-  const said = kind === "weigh_in" ? `${words.netNumber(body.net)}, ${weightText(body.weight, body.unit)}`
-    : kind === "feed_note" ? `${amountText(body.amount, body.unit)} ${body.bait}`
-    : kind === "signal" ? words.signals[/** @type {"start"} */ (body.signal)] : "";
-  return html`<span class="fact"><span class="log-time">${timeText(loggedAt(fact))}</span>
-    <b>${words.kinds[kind]}</b> ${peg ? words.peg(peg) : ""} ${said}</span>`;
+/** @param {OwnRow} row @param {string} [zone] */
+function factText({ fact }, zone) {
+  const { kind, peg } = fact;
+  return html`<span class="fact"><span class="log-time">${timeText(loggedAt(fact), zone)}</span>
+    <b>${words.kinds[kind] ?? kind}</b> ${peg ? words.peg(peg) : ""} ${bodyText(fact)}</span>`;
+}
+
+/** @param {import("../facts.js").Fact} fact */
+function bodyText(fact) {
+  const { kind, body } = fact;
+  if (!bodySound(fact)) return phoneWords.unreadable(JSON.stringify(body).slice(0, 120));
+  switch (kind) {
+    case "weigh_in":
+      return `${words.netNumber(body.net)}, ${weightText(body.weight, body.unit)}`;
+    case "feed_note":
+      return `${amountText(body.amount, body.unit)} ${body.bait}`;
+    case "signal":
+      return words.signals[/** @type {"start"} */ (body.signal)] ?? "";
+    default:
+      return "";
+  }
 }
 
 customElements.define("screen-phone", ScreenPhone);
