@@ -11,24 +11,29 @@ const from = `${here}node_modules`;
 const to = `${here}shell/vendor`;
 
 await mkdir(to, { recursive: true });
-await build({
-  stdin: {
-    contents:
-      'export { html, svg, nothing, render, LitElement } from "lit";' +
-      'export { repeat } from "lit/directives/repeat.js";',
-    resolveDir: here,
-  },
+/** @param {string} name @param {string} contents what the module hands out */
+const bundled = (name, contents) => build({
+  stdin: { contents, resolveDir: here },
   bundle: true,
   minify: true,
   format: "esm",
   target: "es2022",
   legalComments: "none",
-  outfile: `${to}/lit.js`,
+  outfile: `${to}/${name}.js`,
 });
+await bundled(
+  "lit",
+  'export { html, svg, nothing, render, LitElement } from "lit";' +
+    'export { repeat } from "lit/directives/repeat.js";',
+);
+await bundled("lean-qr", 'export { correction, generate, mode } from "lean-qr";');
+await bundled("jsqr", 'import jsqr from "jsqr"; export const jsQR = jsqr.default ?? jsqr;');
 // As published, without the pointer to a map that is not here.
 const dexie = await readFile(`${from}/dexie/dist/modern/dexie.min.mjs`, "utf8");
 await writeFile(`${to}/dexie.js`, dexie.replace(/\n\/\/# sourceMappingURL=.*\s*$/, "\n"));
-await copyFile(`${from}/lit/LICENSE`, `${to}/lit.LICENSE.txt`);
+for (const name of ["lit", "lean-qr", "jsqr"]) {
+  await copyFile(`${from}/${name}/LICENSE`, `${to}/${name}.LICENSE.txt`);
+}
 await copyFile(`${from}/dexie/NOTICE`, `${to}/dexie.NOTICE.txt`);
 await copyFile(`${from}/dexie/LICENSE`, `${to}/dexie.LICENSE.txt`);
 
@@ -39,6 +44,8 @@ await writeFile(
     'export { repeat } from "lit/directives/repeat.js";\n',
 );
 await writeFile(`${to}/dexie.d.ts`, 'export { Dexie } from "dexie";\n');
+await writeFile(`${to}/lean-qr.d.ts`, 'export { correction, generate, mode } from "lean-qr";\n');
+await writeFile(`${to}/jsqr.d.ts`, 'export { default as jsQR } from "jsqr";\n');
 
 const lines = [];
 for (const name of (await readdir(to)).sort()) {

@@ -1,0 +1,1 @@
+export { default as jsQR } from "jsqr";

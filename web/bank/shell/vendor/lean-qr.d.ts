@@ -1,0 +1,1 @@
+export { correction, generate, mode } from "lean-qr";
