@@ -152,6 +152,13 @@ class DeviceAdmin(ReadOnly):
     search_fields = ("id", "person__username")
 
 
+@admin.register(m.DeviceKey)
+class DeviceKeyAdmin(ReadOnly):
+    list_display = ("device", "person", "made_at", "revoked_at")
+    list_select_related = ("device", "person")
+    search_fields = ("device__id", "person__username")
+
+
 @admin.register(m.AuditEntry)
 class AuditEntryAdmin(ReadOnly):
     list_display = ("at", "person", "verb", "subject", "club")

@@ -19,7 +19,17 @@ from .matches import (
     WeightUnit,
 )
 from .objections import Objection
-from .people import Angler, AuditEntry, Club, Device, Membership, Person, Role, Team
+from .people import (
+    Angler,
+    AuditEntry,
+    Club,
+    Device,
+    DeviceKey,
+    Membership,
+    Person,
+    Role,
+    Team,
+)
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
 from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
@@ -32,6 +42,7 @@ __all__ = [
     "Bulletin",
     "Club",
     "Device",
+    "DeviceKey",
     "Disagreement",
     "DisagreementKind",
     "Draw",

@@ -43,6 +43,10 @@ class Fact(models.Model):
     body = models.JSONField()
     digest = models.CharField(max_length=64)
     author = models.ForeignKey(Person, models.PROTECT, related_name="facts")
+    # Who sent it, where that is not its author: a mate whose phone had signal.
+    carried_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="facts_carried"
+    )
     cseq = models.BigIntegerField()
     received_at = models.DateTimeField(auto_now_add=True)
 

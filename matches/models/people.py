@@ -151,6 +151,23 @@ class Device(models.Model):
         return self.label or str(self.id)
 
 
+class DeviceKey(models.Model):
+    """What checks the facts that a phone signed to hand them to a mate's phone: a point of P-256,
+    uncompressed, in base64url. The other half never leaves the phone."""
+
+    device = models.ForeignKey(Device, models.CASCADE, related_name="keys")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="device_keys")
+    public_key = models.CharField(max_length=87, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-id"]
+
+    def __str__(self) -> str:
+        return f"{self.person} · {self.device}"
+
+
 class AuditEntry(models.Model):
     """Who changed what, written in the transaction of the change and kept for good: a club of which
     nothing changed is one whose trail is as long as it was (`matches.reads.trail`)."""

@@ -28,6 +28,11 @@ class ProblemShape(s.Serializer[Any]):
         return {**super().get_fields(), "errors": FaultShape(many=True, required=False)}
 
 
+class SignedShape(s.Serializer[Any]):
+    key = s.CharField(help_text="The public key of the phone it is from, as it was made known.")
+    signature = s.CharField(help_text="ECDSA on P-256 with SHA-256: r and s, 64 bytes, base64url.")
+
+
 class FactShape(s.Serializer[Any]):
     id = s.UUIDField()
     device = s.UUIDField()
@@ -41,11 +46,17 @@ class FactShape(s.Serializer[Any]):
     body = s.DictField()
 
 
+class FactGivenShape(FactShape):
+    carried = SignedShape(
+        allow_null=True, required=False, help_text="Where it is handed in for another."
+    )
+
+
 class PushShape(s.Serializer[Any]):
     protocol = s.IntegerField()
     device = s.UUIDField()
     app = s.CharField(required=False, max_length=40)
-    facts = FactShape(many=True)
+    facts = FactGivenShape(many=True)
 
 
 class RivalShape(s.Serializer[Any]):

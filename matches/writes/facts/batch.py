@@ -39,9 +39,7 @@ class ClubBatch:
         if stored:
             counter_raise(self.club_id, to=stored[-1][1].cseq)
         self._refusals_keep()
-        self.outcomes |= effects_apply(
-            self.person, stored=stored, rulings=self.rulings, targets=self.targets
-        )
+        self.outcomes |= effects_apply(stored=stored, rulings=self.rulings, targets=self.targets)
         self._twins_answer()
         return self.outcomes
 
@@ -85,7 +83,7 @@ class ClubBatch:
         if target.match_id != fact.match or not _kinds_fit(fact.kind, target.kind):
             words = _("Only a fact of the same match and kind can be superseded.")
             raise bad_field("/supersedes", words)
-        others = target.author_id != self.person.pk and not one.rights.official
+        others = target.author_id != one.author_id and not one.rights.official
         if others and fact.kind != FactKind.WEIGH_IN:
             raise Problem(
                 Code.NOT_ALLOWED,
@@ -104,7 +102,7 @@ class ClubBatch:
         if beside is None:
             return None
         fact = beside.fact
-        return Target(fact.match, fact.kind, self.person.pk, fact.peg, stored=False)
+        return Target(fact.match, fact.kind, beside.author_id, fact.peg, stored=False)
 
     def _refusals_keep(self) -> None:
         refusals_keep(
@@ -115,6 +113,7 @@ class ClubBatch:
                 if (outcome := self.outcomes.get(one.at))
                 and outcome.verdict is Verdict.REFUSED
                 and outcome.problem
+                and not one.by.carried
             ],
         )
 
@@ -146,7 +145,8 @@ class ClubBatch:
             supersedes=fact.supersedes,
             body=fact.body,
             digest=one.digest,
-            author_id=self.person.pk,
+            author_id=one.author_id,
+            carried_by_id=self.person.pk if one.by.carried else None,
             cseq=cseq,
         )
 
@@ -183,7 +183,8 @@ class ClubBatch:
 
 def _seen_before(one: Checked, row: Fact) -> Outcome:
     """The same fact again, or another under the same id: the first is kept, never merged."""
-    if row.digest == one.digest and row.match_id == one.fact.match:
+    same = row.digest == one.digest and row.match_id == one.fact.match
+    if same and row.author_id == one.author_id:
         return Outcome(str(row.pk), Verdict.DUPLICATE, cseq=row.cseq)
     words = _("Another fact already has this id. Give yours a new one.")
     return Outcome(

@@ -14,19 +14,26 @@ from matches.reckon.errors import BadInput, Fault
 
 from .bodies import BodyCheck
 from .canonical import fact_digest
+from .carrying import Authorship, Keys
 from .outcomes import Outcome, Verdict
-from .rights import Rights, rights_of
+from .rights import Rights, rights_of_each
 from .shape import FactIn, FactReading, fact_read
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A fact that may be stored: its place in the batch, its digest, and its author's rights."""
+    """A fact that may be stored: its place in the batch, its digest, whose it is, and its author's
+    rights."""
 
     at: int
     fact: FactIn
     digest: str
+    by: Authorship
     rights: Rights
+
+    @property
+    def author_id(self) -> int:
+        return self.by.author.pk
 
 
 def facts_check(
@@ -34,7 +41,8 @@ def facts_check(
 ) -> tuple[list[Checked], dict[int, Outcome]]:
     """The facts that may be stored, and by its place a refusal for each of the others.
 
-    Two queries for the whole batch, beside what the body checks ask.
+    `person` hands them in; a fact that another's phone signed is that person's. Three queries for
+    the whole batch, beside what the body checks ask.
     """
     shaped: dict[int, tuple[FactIn, FactReading]] = {}
     refused: dict[int, Outcome] = {}
@@ -45,11 +53,16 @@ def facts_check(
             refused[at] = refusal(raw, as_problem(reading))
         else:
             shaped[at] = (fact, reading)
-    rights = rights_of(person, match_ids={fact.match for fact, _reading in shaped.values()})
+    if not shaped:
+        return [], refused
+    keys = Keys(person, facts=[fact for fact, _reading in shaped.values()])
+    rights = rights_of_each(
+        [person, *keys.people], match_ids={fact.match for fact, _reading in shaped.values()}
+    )
     checked = []
     for at, (fact, reading) in shaped.items():
         try:
-            checked.append(_fact_check(at, fact, reading, rights.get(fact.match), body_checks))
+            checked.append(_fact_check(at, fact, reading, keys, rights, body_checks))
         except Problem as problem:
             refused[at] = refusal(facts[at], problem)
     return checked, refused
@@ -59,10 +72,12 @@ def _fact_check(
     at: int,
     fact: FactIn,
     reading: FactReading,
-    rights: Rights | None,
+    keys: Keys,
+    rights_by: Mapping[tuple[int, int], Rights],
     body_checks: Mapping[str, BodyCheck],
 ) -> Checked:
-    if rights is None:
+    of_session = rights_by.get((keys.session.pk, fact.match))
+    if of_session is None:
         # The same words whether the match is another club's or nobody's.
         words = _("No such match in your clubs.")
         raise Problem(Code.NOT_FOUND, words, Fault("/match", words))
@@ -70,14 +85,20 @@ def _fact_check(
     if check is None:
         words = _("This kind of fact cannot be logged here.")
         raise bad_field("/kind", words)
-    check(reading, fact.body, match=rights.match)
+    check(reading, fact.body, match=of_session.match)
     if reading.faults:
         raise as_problem(reading)
+    digest = fact_digest(fact.as_json())
+    by = keys.authorship(fact, digest=digest)
+    rights = rights_by.get((by.author.pk, fact.match))
+    if rights is None:
+        words = _("Who logged this is in no club with such a match.")
+        raise Problem(Code.NOT_FOUND, words, Fault("/match", words))
     if fact.kind == FactKind.SIGNAL and not rights.official:
         raise Problem(Code.NOT_ALLOWED, _("Only a weigher or the secretary gives the signals."))
     if fact.kind == FactKind.RULING and not rights.rules:
         raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary settles disagreements."))
-    return Checked(at, fact, fact_digest(fact.as_json()), rights)
+    return Checked(at, fact, digest, by, rights)
 
 
 def as_problem(reading: FactReading) -> Problem:

@@ -35,7 +35,7 @@ Targets = Mapping[UUID, Target]  # by the id of the fact that supersedes
 
 
 def effects_apply(
-    person: Person, *, stored: Sequence[Stored], rulings: Rulings, targets: Targets
+    *, stored: Sequence[Stored], rulings: Rulings, targets: Targets
 ) -> dict[int, Outcome]:
     """Bring every match of `stored` up to date; the outcome of each fact, by its place."""
     by_match: dict[int, list[Stored]] = defaultdict(list)
@@ -45,26 +45,27 @@ def effects_apply(
     outcomes: dict[int, Outcome] = {}
     for match_id, facts in by_match.items():
         projection = _match_update(
-            person, facts=facts, state=states[match_id], rulings=rulings, targets=targets
+            facts=facts, state=states[match_id], rulings=rulings, targets=targets
         )
         outcomes |= _outcomes_of(facts, projection, targets)
     return outcomes
 
 
 def _match_update(
-    person: Person, *, facts: Sequence[Stored], state: str, rulings: Rulings, targets: Targets
+    *, facts: Sequence[Stored], state: str, rulings: Rulings, targets: Targets
 ) -> Projection | None:
     """Weigh-ins, disagreements and the state of one match; None where nothing of it can change."""
     match = facts[0][0].rights.match
-    ruled = [row for _one, row in facts if row.kind == FactKind.RULING]
-    pegs = {rulings.apply(person, fact=row) for row in ruled}
+    ruled = [(one, row) for one, row in facts if row.kind == FactKind.RULING]
+    pegs = {rulings.apply(one.by.author, fact=row) for one, row in ruled}
     chained = [(one, row) for one, row in facts if row.kind in CHAINED]
     if not chained and not pegs:
         return None
     pegs |= {row.peg for _one, row in chained}
     pegs |= {targets[row.pk].peg for _one, row in chained if row.pk in targets}
-    if state == MatchState.DRAWN and any(r.kind == FactKind.WEIGH_IN for _one, r in chained):
-        _weighing_begin(person, match=match)
+    first = next((one for one, row in chained if row.kind == FactKind.WEIGH_IN), None)
+    if state == MatchState.DRAWN and first:
+        _weighing_begin(first.by.author, match=match)
     return weigh_ins_project(
         match=match,
         pegs=frozenset(pegs),
@@ -74,13 +75,14 @@ def _match_update(
 
 
 def _is_late(one: Checked, state: str, target: Target | None) -> bool:
-    """After confirmation, or from somebody who left the club: not refused, but to settle.
+    """After confirmation, from somebody who left the club, or signed with a key that was revoked:
+    not refused, but to settle.
 
     Notes never change a result, so they are not put before anybody, nor is what withdraws one.
     """
     if one.fact.kind == FactKind.SCRATCH and target and target.kind != FactKind.WEIGH_IN:
         return False
-    return state == MatchState.CONFIRMED or not one.rights.member
+    return state == MatchState.CONFIRMED or not one.rights.member or one.by.held
 
 
 def _weighing_begin(person: Person, *, match: Match) -> None:
@@ -127,20 +129,26 @@ def _waits(
 def _rivals(
     projection: Projection | None, facts: Sequence[Stored]
 ) -> dict[UUID, tuple[Rival, ...]]:
-    """For each of `facts` in an open disagreement: whom it disagrees with."""
+    """For each of `facts` in an open disagreement: whom it disagrees with.
+
+    Who carries another's fact is told that it disagrees and no more.
+    """
     mine = {row.pk for _one, row in facts}
     disputes = projection.disputes if projection else {}
     touched = {key: ids for key, ids in disputes.items() if ids & mine}
     if not touched:
         return {}
+    found: dict[UUID, tuple[Rival, ...]] = dict.fromkeys(mine & set().union(*touched.values()), ())
+    own = [(one, row) for one, row in facts if row.pk in found and not one.by.carried]
+    if not own:
+        return found
     every = set().union(*touched.values())
     rivals = Fact.objects.filter(pk__in=every).select_related("author")
-    one, row = facts[0]  # all of one match, from one person
+    one, row = own[0]  # all of one match, from one person
     initials = {} if one.rights.official else author_initials(row.author_id, facts=rivals)
     names = {f.pk: initials.get(f.author_id, author_name(f)) for f in rivals}
-    found: dict[UUID, tuple[Rival, ...]] = defaultdict(tuple)
     for (kind, _peg, _net), ids in touched.items():
-        for fact_id in ids & mine:
+        for fact_id in ids & {row.pk for _one, row in own}:
             found[fact_id] += tuple(
                 Rival(other, names[other], str(kind)) for other in sorted(ids - {fact_id})
             )

@@ -24,6 +24,9 @@ NEEDED = ("id", "device", "seq", "kind", "match", "recorded_at", "body")
 OPTIONAL = ("peg", "clock_offset_ms", "supersedes")
 # What the server added to a fact it gave out: a phone may hand it in again as it is.
 ADDED = ("cseq", "received_at", "author")
+# What the phone it is from signed it with, where another's session hands it in.
+CARRIED = "carried"
+SIGNED_LONGEST = 100
 
 _UUID = re.compile(r"[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}", re.IGNORECASE)
 _UNSENDABLE = re.compile("[\x00\ud800-\udfff]")
@@ -100,6 +103,14 @@ class FactReading(Reading):
 
 
 @dataclass(frozen=True, slots=True)
+class Signed:
+    """A phone's key and signature as they were written; neither is looked into yet."""
+
+    key: str
+    signature: str
+
+
+@dataclass(frozen=True, slots=True)
 class FactIn:
     """One fact of the right shape. Its body is not looked into yet."""
 
@@ -113,6 +124,7 @@ class FactIn:
     clock_offset_ms: int
     supersedes: UUID | None
     body: Any
+    carried: Signed | None = None
 
     def as_json(self) -> dict[str, Any]:
         """The fact's own fields as they are written down (see `fact_digest`)."""
@@ -132,7 +144,7 @@ class FactIn:
 
 def fact_read(raw: object, *, reading: FactReading) -> FactIn:
     """The fact in `raw`; what is wrong with it is noted in `reading`."""
-    got = reading.read_object(raw, (), needs=NEEDED, may=(*OPTIONAL, *ADDED))
+    got = reading.read_object(raw, (), needs=NEEDED, may=(*OPTIONAL, *ADDED, CARRIED))
     fact = FactIn(
         id=reading.read_uuid(got["id"], ("id",)) if "id" in got else _NIL,
         device=reading.read_uuid(got["device"], ("device",)) if "device" in got else _NIL,
@@ -153,9 +165,19 @@ def fact_read(raw: object, *, reading: FactReading) -> FactIn:
         if got.get("supersedes") is not None
         else None,
         body=got.get("body"),
+        carried=_signed_read(got[CARRIED], reading) if got.get(CARRIED) is not None else None,
     )
     _links_check(fact, reading)
     return fact
+
+
+def _signed_read(raw: object, reading: FactReading) -> Signed:
+    got = reading.read_object(raw, (CARRIED,), needs=("key", "signature"))
+    key, signature = (
+        reading.read_text(got.get(name, ""), (CARRIED, name), most=SIGNED_LONGEST)
+        for name in ("key", "signature")
+    )
+    return Signed(key, signature)
 
 
 def _links_check(fact: FactIn, reading: FactReading) -> None:
