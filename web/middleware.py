@@ -53,6 +53,22 @@ class WorkerHeadersMiddleware:
         return response
 
 
+class PermissionsMiddleware:
+    """No page may use the camera, the microphone or the place of a phone, but the bank app the
+    camera, which reads what another phone shows."""
+
+    NONE = "camera=(), microphone=(), geolocation=()"
+    BANK = "camera=(self), microphone=(), geolocation=()"
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.get_response(request)
+        response["Permissions-Policy"] = self.BANK if request.path == "/bank/" else self.NONE
+        return response
+
+
 class StaticGZipMiddleware(GZipMiddleware):
     """Our own files compressed without the random bytes that hide a page's secrets: they have none,
     and a phone on a weak signal waits for each byte. What it has compressed the pages' own

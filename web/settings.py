@@ -108,6 +108,7 @@ MIDDLEWARE = [
     "web.middleware.StaticGZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "web.middleware.PermissionsMiddleware",
     "web.middleware.DatabaseBusyMiddleware",
     "web.middleware.WorkerHeadersMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

@@ -50,6 +50,16 @@ def test_shell_is_the_same_bytes_for_everybody_and_asked_for_anew(client: Client
     assert "Set-Cookie" not in response
 
 
+@pytest.mark.django_db
+def test_only_the_bank_app_may_ask_for_the_camera(client: Client) -> None:
+    def allowed(path: str) -> str:
+        return client.get(path)["Permissions-Policy"]
+
+    assert allowed("/bank/") == "camera=(self), microphone=(), geolocation=()"
+    for path in ("/", "/sign-in/", "/board/", "/desk/", "/nowhere", "/api/v1/me"):
+        assert allowed(path) == "camera=(), microphone=(), geolocation=()", path
+
+
 def test_worker_lists_every_file_of_the_shell_and_each_can_be_fetched(client: Client) -> None:
     call_command("bank_build", verbosity=0)
     response = client.get("/serviceworker.js")
