@@ -145,6 +145,12 @@ class MembershipAdmin(Trailed):
     autocomplete_fields = ("club", "person", "team", "match")
 
 
+@admin.register(m.Invitation)
+class InvitationAdmin(ReadOnly):
+    list_display = ("match", "made_at", "ends_at")
+    list_select_related = ("match",)
+
+
 @admin.register(m.Device)
 class DeviceAdmin(ReadOnly):
     list_display = ("__str__", "person", "app_build", "last_seen_at")

@@ -4,13 +4,14 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import views
+from . import join, views
 
 urlpatterns = [
     path("", views.home, name="home"),
     path("healthz", views.health, name="health"),
     path("sign-in/", auth.LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
+    path("join/<str:code>/", join.join, name="join"),
     path("admin/", admin.site.urls),
     path("api/v1/", include("web.api.urls")),
     path("desk/", include("web.desk.urls")),

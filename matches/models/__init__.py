@@ -1,6 +1,7 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
 from .facts import Disagreement, DisagreementKind, Fact, FactKind, RefusedFact, WeighIn
+from .invitations import Invitation
 from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
     FISHING,
@@ -52,6 +53,7 @@ __all__ = [
     "Fact",
     "FactKind",
     "FeePayment",
+    "Invitation",
     "League",
     "LeagueOf",
     "LeagueRound",
