@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, BaitKind, LotMove, LotState, MixPart, MoveKind, Order, ThrowSize
+from bait.models import Bait, BaitKind, LotMove, LotState, MoveKind, Order, Plan
 from bait.reckon.plans import THROW_ML, Feed, Throws, feed_amount
 from bait.reckon.units import amount_down
 from matches.models import FISHING, Angler, Entry, EntryStatus, Fact, FactKind, Match, Person, Team
@@ -21,7 +21,8 @@ from matches.reckon.errors import BadInput
 
 from .baits import bait_facts, baits_of_club
 from .larder import LarderSeen, larder_seen
-from .plans import plan_totals_of, plans_with_stages, throws_of
+from .plan_whole import WholePlan, plans_whole
+from .plans import plan_totals_of
 
 _SPACE = uuid.UUID("0d0b1a0e-3f53-4c1c-8a55-9e7b6d0c2a47")
 #: How each kind of bait comes back unless somebody says otherwise (common practice, no source).
@@ -99,13 +100,16 @@ def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
     entries = _entries(seen, match=match)
     if not seen.captain and not entries:
         raise Problem(Code.NOT_FOUND, _("You did not fish this match for this team."))
-    bags, surplus = _bags(seen.team, match=match, entries=entries)
+    plans = {
+        str(whole.plan.entry.angler_id): whole
+        for whole in plans_whole(Plan.objects.filter(entry__in=entries))
+    }
+    bags, surplus = _bags(seen.team, match=match, plans=plans)
     put, frozen = _moves(seen.team, match=match)
-    anglers = [entry.angler for entry in entries]
-    mixed, fed = _mixed(entries), _fed(match, anglers=anglers)
+    mixed, fed = _mixed(plans), _fed(match, anglers=[entry.angler for entry in entries])
     view = _Rows(
         baits=baits_of_club(match.club_id),
-        throws=_throws(anglers, noted=(mixed, fed)),
+        throws={source: whole.throws for source, whole in plans.items()},
         moves=put,
         frozen=frozen,
         match=match,
@@ -132,7 +136,7 @@ def _entries(seen: LarderSeen, *, match: Match) -> list[Entry]:
 
 
 def _bags(
-    team: Team, *, match: Match, entries: Sequence[Entry]
+    team: Team, *, match: Match, plans: Mapping[str, WholePlan]
 ) -> tuple[Bagged, dict[str, list[tuple[Fraction, str]]]]:
     """What each member was handed, by member and bait; then what was bought beyond it."""
     placed = (
@@ -141,7 +145,7 @@ def _bags(
         .first()
     )
     if placed is None:
-        return _bags_planned(entries), {}
+        return _bags_planned(plans), {}
     bags: Bagged = {}
     for row in placed[0]:
         mine = bags.setdefault(row["member"], {})
@@ -149,26 +153,24 @@ def _bags(
     return bags, {r["bait"]: [(Fraction(r["amount"]), r["unit"])] for r in placed[1]}
 
 
-def _bags_planned(entries: Sequence[Entry]) -> Bagged:
+def _bags_planned(plans: Mapping[str, WholePlan]) -> Bagged:
     bags: Bagged = {}
-    plans = plans_with_stages().filter(entry__in=entries).select_related("entry")
-    for plan in plans:
+    for source, whole in plans.items():
         try:
-            totals = plan_totals_of(plan)
+            totals = plan_totals_of(whole)
         except BadInput:
             continue  # the plan's own page says what no longer adds up
-        bags[str(plan.entry.angler_id)] = {t.bait: [(t.with_spare, t.unit)] for t in totals}
+        bags[source] = {t.bait: [(t.with_spare, t.unit)] for t in totals}
     return bags
 
 
-def _mixed(entries: Sequence[Entry]) -> Bagged:
-    """What each angler's plan wets in a mix, without the spare, which stays dry. One query."""
+def _mixed(plans: Mapping[str, WholePlan]) -> Bagged:
+    """What each angler's plan wets in a mix, without the spare, which stays dry."""
     mixed: Bagged = {}
-    for part in MixPart.objects.filter(mix__plan__entry__in=entries).select_related(
-        "bait", "mix__plan__entry"
-    ):
-        mine = mixed.setdefault(str(part.mix.plan.entry.angler_id), {})
-        mine.setdefault(part.bait.key, []).append((Fraction(part.amount), part.unit))
+    for source, whole in plans.items():
+        mine = mixed.setdefault(source, {})
+        for part in (part for mix in whole.mixes for part in mix.parts):
+            mine.setdefault(part.bait, []).append((part.amount, part.unit))
     return mixed
 
 
@@ -202,23 +204,6 @@ def _moves(team: Team, *, match: Match) -> tuple[dict[uuid.UUID, LotMove], froze
     put = {move.key: move for move in moves if move.kind == MoveKind.LEFT_OVER}
     frozen = [m for m in moves if m.kind == MoveKind.TAKEN and m.lot.state == LotState.FROZEN]
     return put, frozenset(move.lot.bait.key for move in frozen)
-
-
-def _throws(anglers: Iterable[Angler], *, noted: Iterable[Bagged]) -> dict[str, Throws]:
-    """The throws each angler measured, by angler. One query, none where nothing was thrown."""
-    units = {
-        unit
-        for by in noted
-        for mine in by.values()
-        for all_of in mine.values()
-        for _, unit in all_of
-    }
-    if units.isdisjoint(throw for throw, _bait in THROW_ML):
-        return {}
-    sizes: dict[str, list[ThrowSize]] = {}
-    for size in ThrowSize.objects.filter(angler__in=list(anglers)).select_related("bait"):
-        sizes.setdefault(str(size.angler_id), []).append(size)
-    return {source: throws_of(mine) for source, mine in sizes.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from bait.models import Plan
 from bait.reckon.limits import WHOLE_BAIT, WHOLE_GROUNDBAIT, LimitRule, LimitUse
 from bait.reckon.plans import amount_text
 from matches.models import Match
 from matches.reckon.errors import BadInput
 
 from .limits import match_rules, plan_limits
-from .plans import plan_baits, plan_mixes, plan_throws, plan_totals_of
+from .plan_whole import WholePlan
+from .plans import plan_totals_of
 
 
-def limits_for_phone(match: Match, *, plan: Plan | None) -> dict[str, Any]:
+def limits_for_phone(match: Match, *, plan: WholePlan | None) -> dict[str, Any]:
     """The two wholes and the parts, each with what the plan carries of it, in litres as decimal
-    strings; expects a plan of `plans_with_stages`. One query.
+    strings. One query.
 
     A whole without a limit is None, and so is what is carried of it. `used_l` is None without a
     plan that adds up; `within` is None then too, and where some bait cannot be turned into litres.
@@ -46,7 +46,7 @@ def limits_for_phone(match: Match, *, plan: Plan | None) -> dict[str, Any]:
     }
 
 
-def _uses(plan: Plan | None, *, rules: tuple[LimitRule, ...]) -> tuple[LimitUse | None, ...]:
+def _uses(plan: WholePlan | None, *, rules: tuple[LimitRule, ...]) -> tuple[LimitUse | None, ...]:
     nothing = (None,) * len(rules)
     if plan is None:
         return nothing
@@ -55,13 +55,7 @@ def _uses(plan: Plan | None, *, rules: tuple[LimitRule, ...]) -> tuple[LimitUse 
     except BadInput:
         # A bait was changed after the plan: the desk says so, and the phone keeps the limits.
         return nothing
-    return plan_limits(
-        totals,
-        baits=plan_baits(plan),
-        rules=rules,
-        mixes=plan_mixes(plan),
-        throws=plan_throws(plan),
-    )
+    return plan_limits(totals, baits=plan.baits, rules=rules, mixes=plan.mixes, throws=plan.throws)
 
 
 def _mine(use: LimitUse | None) -> dict[str, Any]:

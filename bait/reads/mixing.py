@@ -5,6 +5,7 @@ Call these with an entry the person was given through `bait.reads.plans`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from typing import Any
@@ -17,21 +18,26 @@ from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput, Fault
 
 from .baits import bait_facts
-from .plans import plan_baits, plan_mixes, plan_of_entry, plan_stages, plan_throws
+from .plan_whole import WholePlan
+from .plans import plan_of_entry
 
 
 @dataclass(frozen=True, slots=True)
 class MixingShown:
     """A plan's mixes to make. `faults` say why they cannot be worked out."""
 
-    plan: Plan | None
-    baits: dict[str, Bait]
+    whole: WholePlan | None
+    baits: Mapping[str, Bait]
     sheets: tuple[MixSheet, ...]
     faults: tuple[Fault, ...] = ()
 
+    @property
+    def plan(self) -> Plan | None:
+        return self.whole.plan if self.whole else None
+
 
 def mixing_shown(entry: Entry) -> MixingShown:
-    """The entry's mixes: eight queries at most."""
+    """The entry's mixes: one query."""
     plan = plan_of_entry(entry)
     return MixingShown(None, {}, ()) if plan is None else _plan_mixing(plan)
 
@@ -42,14 +48,13 @@ def mixing_for_phone(entry: Entry) -> list[dict[str, Any]]:
     return [] if plan is None else mixing_json(plan)
 
 
-def mixing_json(plan: Plan) -> list[dict[str, Any]]:
+def mixing_json(plan: WholePlan) -> list[dict[str, Any]]:
     """One row a mix: what goes in, water, rest, what comes after, and its balls.
 
     Amounts are decimal strings, litres to a hundredth; null where something cannot be measured.
-    Empty where the plan no longer adds up. Expects a plan of `plans_with_stages`.
+    Empty where the plan no longer adds up.
     """
     shown = _plan_mixing(plan)
-    stages = list(plan.stages.all())
     return [
         {
             "name": sheet.mix.name,
@@ -62,8 +67,8 @@ def mixing_json(plan: Plan) -> list[dict[str, Any]]:
             "left_l": _litres(sheet.left_l),
             "balls": [
                 {
-                    "kind": stages[balls.stage].kind,
-                    "line": stages[balls.stage].line,
+                    "kind": plan.stages[balls.stage].kind,
+                    "line": plan.stages[balls.stage].line,
                     **_balls_json(balls, baits=shown.baits),
                 }
                 for balls in sheet.balls
@@ -74,22 +79,21 @@ def mixing_json(plan: Plan) -> list[dict[str, Any]]:
     ]
 
 
-def _plan_mixing(plan: Plan) -> MixingShown:
-    baits = plan_baits(plan)
+def _plan_mixing(plan: WholePlan) -> MixingShown:
     try:
         sheets = mixing_sheets(
-            plan_mixes(plan),
-            stages=plan_stages(plan),
-            baits={key: bait_facts(bait) for key, bait in baits.items()},
-            throws=plan_throws(plan),
+            plan.mixes,
+            stages=plan.stages,
+            baits={key: bait_facts(bait) for key, bait in plan.baits.items()},
+            throws=plan.throws,
         )
     except BadInput as bad:
         # A bait was changed after the plan.
-        return MixingShown(plan, baits, (), bad.faults)
-    return MixingShown(plan, baits, sheets)
+        return MixingShown(plan, plan.baits, (), bad.faults)
+    return MixingShown(plan, plan.baits, sheets)
 
 
-def _balls_json(balls: BallsSheet, *, baits: dict[str, Bait]) -> dict[str, Any]:
+def _balls_json(balls: BallsSheet, *, baits: Mapping[str, Bait]) -> dict[str, Any]:
     return {
         "count": balls.count,
         "mm": balls.mm,
@@ -100,7 +104,7 @@ def _balls_json(balls: BallsSheet, *, baits: dict[str, Bait]) -> dict[str, Any]:
     }
 
 
-def _amount_json(part: Measured, *, baits: dict[str, Bait]) -> dict[str, str]:
+def _amount_json(part: Measured, *, baits: Mapping[str, Bait]) -> dict[str, str]:
     return {
         "bait": part.bait,
         "name": baits[part.bait].name,

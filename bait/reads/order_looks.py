@@ -11,10 +11,11 @@ from collections.abc import Iterable
 
 from django.utils import timezone
 
-from bait.models import Order, OrderLook, OrderVersion, Plan
+from bait.models import Order, OrderLook, OrderVersion
 from matches.reckon.errors import BadInput
 
 from .orders import order_inputs, orders_seen, version_fits
+from .plan_whole import WholePlan
 
 #: A new release may reckon otherwise, and the database may be mended by hand: neither is in the
 #: trail, so that a look is not believed for long.
@@ -22,7 +23,7 @@ KEPT_FOR = dt.timedelta(hours=1)
 
 
 def looks_stale(
-    order: Order, *, version: OrderVersion, plans: Iterable[Plan] | None = None
+    order: Order, *, version: OrderVersion, plans: Iterable[WholePlan] | None = None
 ) -> bool:
     """`is_stale` from the look that is kept; `plans` as for `order_look`."""
     if order.received_at is not None:
@@ -33,7 +34,7 @@ def looks_stale(
     return version.inputs_digest != look.digest
 
 
-def order_look(order: Order, *, plans: Iterable[Plan] | None = None) -> OrderLook:
+def order_look(order: Order, *, plans: Iterable[WholePlan] | None = None) -> OrderLook:
     """The order's look: the kept one while the club's trail is as long as it was then, else the
     inputs are read, and what they came to is kept.
 
@@ -57,7 +58,7 @@ def _holds(look: OrderLook, *, order: Order, trail: int) -> bool:
     return fresh and look.trail == trail and look.placed_id == order.placed_id
 
 
-def _look(order: Order, *, trail: int, plans: Iterable[Plan] | None) -> OrderLook:
+def _look(order: Order, *, trail: int, plans: Iterable[WholePlan] | None) -> OrderLook:
     look = OrderLook(order=order, placed=order.placed, trail=trail, read_at=timezone.now())
     try:
         inputs = order_inputs(order, plans=plans)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from bait.models import Bait, Plan
+from bait.models import Bait
 from bait.reckon.larder import Need
 from bait.reckon.order import OrderRequest, order_parse
 from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
@@ -15,14 +15,14 @@ from bait.reckon.substitutes import Rule, Switch, Switched, instead_factor, need
 from matches.reckon.errors import BadInput
 
 from .order_course import OrderCourse
-from .plans import plan_substitutes
+from .plan_whole import WholePlan
 
 
 def demands_switched(
     needs: Sequence[Need],
     *,
     request: Mapping[str, Any],
-    plans: Iterable[Plan],
+    plans: Iterable[WholePlan],
     baits: Mapping[str, Bait],
     course: OrderCourse,
 ) -> Switched | None:
@@ -72,13 +72,13 @@ def _in_unit(amount: Fraction, *, bait: Bait, scales: Scales) -> Fraction:
     return scales.out_of_base(amount, bait=bait.key, unit=bait.unit)
 
 
-def _rules(plans: Iterable[Plan], *, baits: Mapping[str, Bait]) -> list[Rule]:
+def _rules(plans: Iterable[WholePlan], *, baits: Mapping[str, Bait]) -> list[Rule]:
     rules = []
     for plan in plans:
-        for key, instead in plan_substitutes(plan).items():
+        for key, instead in plan.instead.items():
             factor = _factor(baits[key], instead=instead) if key in baits else None
             if factor is not None:
-                rules.append(Rule(str(plan.entry.angler_id), key, instead.key, factor))
+                rules.append(Rule(str(plan.plan.entry.angler_id), key, instead.key, factor))
     return rules
 
 

@@ -25,7 +25,8 @@ from matches.reckon.errors import BadInput, Fault, pointer
 from .order_course import OrderCourse, order_course, pack_rows, supplier_rows, without_bought
 from .order_stock import order_stock
 from .order_substitutes import demand_rows, demands_switched, switch_rows
-from .plans import plan_baits, plan_substitutes, plan_totals_of, plans_fill
+from .plan_whole import WholePlan, plans_whole
+from .plans import plan_totals_of
 
 ORDER_WORK = "bait.tasks.order_work_out"
 
@@ -147,7 +148,7 @@ def work_seen(person: Person, *, work_id: UUID) -> WorkRequest:
     return work
 
 
-def order_inputs(order: Order, *, plans: Iterable[Plan] | None = None) -> OrderInputs:
+def order_inputs(order: Order, *, plans: Iterable[WholePlan] | None = None) -> OrderInputs:
     """What the order calculator is asked: the plans with spare, stock in date, shops and packs.
 
     Once placed, what is bought stays bought; what is sold out counts as far as it is to be had,
@@ -159,8 +160,7 @@ def order_inputs(order: Order, *, plans: Iterable[Plan] | None = None) -> OrderI
     course = order_course(order)
     if plans is None:
         plans = _plans(order)
-    plans = sorted(plans, key=lambda plan: plan.entry.angler_id)
-    plans_fill(plans, substitutes=course.limited)
+    plans = sorted(plans, key=lambda whole: whole.plan.entry.angler_id)
     asked = _demands(plans)
     request, takes = _request(order, asked=asked, course=course)
     switched = demands_switched(
@@ -239,28 +239,26 @@ def version_fits(order: Order, *, version: OrderVersion, inputs: OrderInputs) ->
     return without_bought(version.inputs) == without_bought(inputs.request)
 
 
-def _plans(order: Order) -> list[Plan]:
-    return list(
+def _plans(order: Order) -> list[WholePlan]:
+    return plans_whole(
         Plan.objects.filter(
             entry__match_id=order.match_id,
             entry__team_id=order.team_id,
             entry__status=EntryStatus.ENTERED,
         )
-        .select_related("entry__angler")
-        .order_by("entry__angler_id")
     )
 
 
-def _demands(plans: Iterable[Plan]) -> Asked:
+def _demands(plans: Iterable[WholePlan]) -> Asked:
     demands: list[dict[str, str]] = []
     needs: list[Need] = []
     members: dict[str, str] = {}
     baits: dict[str, Bait] = {}
     faults: list[Fault] = []
     for plan in plans:
-        angler = plan.entry.angler
+        angler = plan.plan.entry.angler
         members[str(angler.pk)] = angler.name
-        baits |= plan_baits(plan)
+        baits |= plan.baits
         try:
             totals = plan_totals_of(plan)
         except BadInput as bad:
@@ -284,8 +282,8 @@ def _demands(plans: Iterable[Plan]) -> Asked:
     return Asked(demands, needs, members, baits)
 
 
-def _asked_instead(asked: Asked, *, switched: Switched, plans: Iterable[Plan]) -> Asked:
-    others = {bait.key: bait for plan in plans for bait in plan_substitutes(plan).values()}
+def _asked_instead(asked: Asked, *, switched: Switched, plans: Iterable[WholePlan]) -> Asked:
+    others = {bait.key: bait for plan in plans for bait in plan.instead.values()}
     taken = {switch.instead for switch in switched.switches}
     baits = {**{key: others[key] for key in sorted(taken)}, **asked.baits}
     needs = list(switched.needs)

@@ -5,15 +5,18 @@ Call these with an entry the person was given through `matches.reads.access`.
 
 from __future__ import annotations
 
-from decimal import Decimal
+from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
-from bait.models import Mix, MixPart, Plan, Stage, StageFeed
-from bait.reckon.plans import amount_text
+from bait.models import Bait
+from bait.reckon.plans import Feed, MixPart, PlannedMix, PlannedStage, amount_text
 from matches.models import Entry
+from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput
 
-from .plans import plan_baits, plan_of_entry, plan_totals_of
+from .plan_whole import WholePlan
+from .plans import plan_of_entry, plan_totals_of
 
 MIX_FIGURES = ("water_per_dry", "swell", "squeeze", "packing", "film_mm")
 
@@ -21,7 +24,7 @@ MIX_FIGURES = ("water_per_dry", "swell", "squeeze", "packing", "film_mm")
 def plan_for_phone(entry: Entry) -> dict[str, Any] | None:
     """The entry's plan with its stages in order, or None when there is none yet.
 
-    Eight queries at most, however long the plan.
+    One query.
     """
     plan = plan_of_entry(entry)
     return None if plan is None else plan_json(plan)
@@ -37,9 +40,8 @@ def bag_of(entry: Entry) -> list[dict[str, Any]]:
     return [] if plan is None else bag_json(plan)
 
 
-def bag_json(plan: Plan) -> list[dict[str, Any]]:
-    """What `bag_of` says, of a plan of `plans_with_stages`."""
-    names = {key: bait.name for key, bait in plan_baits(plan).items()}
+def bag_json(plan: WholePlan) -> list[dict[str, Any]]:
+    """What `bag_of` says."""
     try:
         totals = plan_totals_of(plan)
     except BadInput:
@@ -48,7 +50,7 @@ def bag_json(plan: Plan) -> list[dict[str, Any]]:
     return [
         {
             "bait": total.bait,
-            "name": names[total.bait],
+            "name": plan.baits[total.bait].name,
             "amount": amount_text(total.with_spare),
             "unit": total.unit,
         }
@@ -56,57 +58,49 @@ def bag_json(plan: Plan) -> list[dict[str, Any]]:
     ]
 
 
-def plan_json(plan: Plan) -> dict[str, Any]:
-    """A plan as phones and the API take it, and as a plan may be sent in again.
-
-    Expects a plan of `plans_with_stages`.
-    """
+def plan_json(plan: WholePlan) -> dict[str, Any]:
+    """A plan as phones and the API take it, and as a plan may be sent in again."""
     return {
-        "note": plan.note,
-        "spare_percent": plan.spare_percent,
-        "version": plan.version,
-        "mixes": [_mix_json(mix) for mix in plan.mixes.all()],
-        "stages": [_stage_json(stage) for stage in plan.stages.all()],
-        "substitutes": [
-            {"bait": pair.bait.key, "instead": pair.instead.key} for pair in plan.substitutes.all()
+        "note": plan.plan.note,
+        "spare_percent": plan.plan.spare_percent,
+        "version": plan.plan.version,
+        "mixes": [_mix_json(mix, baits=plan.baits) for mix in plan.mixes],
+        "stages": [
+            _stage_json(stage, note=note, baits=plan.baits)
+            for stage, note in zip(plan.stages, plan.notes, strict=True)
         ],
+        "substitutes": [{"bait": key, "instead": bait.key} for key, bait in plan.instead.items()],
     }
 
 
-def _mix_json(mix: Mix) -> dict[str, Any]:
+def _mix_json(mix: PlannedMix, *, baits: Mapping[str, Bait]) -> dict[str, Any]:
     return {
         "name": mix.name,
         "rest_minutes": mix.rest_minutes,
-        **{key: _text(getattr(mix, key)) for key in MIX_FIGURES},
+        **{key: decimal_text(getattr(mix, key)) for key in MIX_FIGURES},
         "parts": [
-            {**_amount_json(part), "after_rest": part.after_rest} for part in mix.parts.all()
+            {**_amount_json(part, baits=baits), "after_rest": part.after_rest} for part in mix.parts
         ],
     }
 
 
-def _stage_json(stage: Stage) -> dict[str, Any]:
+def _stage_json(stage: PlannedStage, *, note: str, baits: Mapping[str, Bait]) -> dict[str, Any]:
     return {
         "kind": stage.kind,
         "line": stage.line,
         "start_minute": stage.start_minute,
         "end_minute": stage.end_minute,
         "every_seconds": stage.every_seconds,
-        "note": stage.note,
-        "balls": None
-        if stage.mix is None
-        else {"count": stage.balls, "mm": stage.ball_mm, "mix": stage.mix.name},
-        "feeds": [_amount_json(feed) for feed in stage.feeds.all()],
+        "note": note,
+        "balls": stage.balls and asdict(stage.balls),
+        "feeds": [_amount_json(feed, baits=baits) for feed in stage.feeds],
     }
 
 
-def _amount_json(row: StageFeed | MixPart) -> dict[str, str]:
+def _amount_json(row: Feed | MixPart, *, baits: Mapping[str, Bait]) -> dict[str, str]:
     return {
-        "bait": row.bait.key,
-        "name": row.bait.name,
-        "amount": _text(row.amount),
+        "bait": row.bait,
+        "name": baits[row.bait].name,
+        "amount": decimal_text(row.amount),
         "unit": row.unit,
     }
-
-
-def _text(value: Decimal) -> str:
-    return f"{value.normalize():f}"

@@ -9,27 +9,25 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from bait.models import PLAN_UNIT_VALUES, Plan
+from bait.models import PLAN_UNIT_VALUES
 from bait.reckon.plans import BaitFacts, Feed, Throws, feed_amount, throws_count
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
-from .plans import plan_baits, plan_mixes, plan_stages, plan_throws
+from .plan_whole import WholePlan
 
 
-def feeding_json(plan: Plan) -> dict[str, Any]:
+def feeding_json(plan: WholePlan) -> dict[str, Any]:
     """How often each stage throws, what the mixes wet of each bait, and what one of each unit is.
 
     `measures` and `mixed` are exact, as "n/d" in the bait's own unit; a unit that does not fit a
-    bait is left out, and so is a bait of which a mix's part does not fit. No query for a plan of
-    `plans_with_stages`.
+    bait is left out, and so is a bait of which a mix's part does not fit. No query.
     """
-    baits = {key: bait_facts(bait) for key, bait in plan_baits(plan).items()}
-    throws = plan_throws(plan)
+    baits = {key: bait_facts(bait) for key, bait in plan.baits.items()}
     return {
-        "throws": [throws_count(stage) for stage in plan_stages(plan)],
-        "mixed": _mixed(plan, baits=baits, throws=throws),
-        "measures": {key: _measures(key, baits=baits, throws=throws) for key in sorted(baits)},
+        "throws": [throws_count(stage) for stage in plan.stages],
+        "mixed": _mixed(plan, baits=baits, throws=plan.throws),
+        "measures": {key: _measures(key, baits=baits, throws=plan.throws) for key in sorted(baits)},
     }
 
 
@@ -41,9 +39,9 @@ def _measures(key: str, *, baits: Mapping[str, BaitFacts], throws: Throws) -> di
     return {unit: _ratio(amount) for unit, amount in found.items() if amount is not None}
 
 
-def _mixed(plan: Plan, *, baits: Mapping[str, BaitFacts], throws: Throws) -> dict[str, str]:
+def _mixed(plan: WholePlan, *, baits: Mapping[str, BaitFacts], throws: Throws) -> dict[str, str]:
     sums: dict[str, Fraction | None] = {}
-    for mix in plan_mixes(plan):
+    for mix in plan.mixes:
         for part in mix.parts:
             amount = _in_own_unit(
                 Feed(part.bait, part.amount, part.unit), baits=baits, throws=throws

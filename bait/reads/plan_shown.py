@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bait.models import Bait, Plan
@@ -12,14 +13,8 @@ from matches.reckon.errors import BadInput, Fault
 
 from .limit_bars import LimitsShown, limits_shown
 from .limits import match_rules, plan_limits
-from .plans import (
-    plan_baits,
-    plan_mixes,
-    plan_of_entry,
-    plan_throws,
-    plan_totals_of,
-    plans_fill,
-)
+from .plan_whole import WholePlan, plans_whole
+from .plans import plan_of_entry, plan_totals_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +22,15 @@ class PlanShown:
     """One entry's plan, or that there is none. `faults` say why it cannot be added up."""
 
     entry: Entry
-    plan: Plan | None
-    baits: dict[str, Bait]
+    whole: WholePlan | None
+    baits: Mapping[str, Bait]
     totals: tuple[BaitTotal, ...]
     limits: tuple[LimitUse, ...]
     faults: tuple[Fault, ...]
+
+    @property
+    def plan(self) -> Plan | None:
+        return self.whole.plan if self.whole else None
 
     @property
     def over(self) -> bool:
@@ -55,32 +54,30 @@ class PlanShown:
 
 
 def plan_shown(entry: Entry, *, match: Match) -> PlanShown:
-    """The entry's plan: nine queries at most, however long it is."""
-    return _shown(entry, plan=plan_of_entry(entry), rules=match_rules(match))
+    """The entry's plan: two queries, however long it is."""
+    return _shown(entry, whole=plan_of_entry(entry), rules=match_rules(match))
 
 
 def team_plans(team: Team, *, match: Match) -> list[PlanShown]:
-    """The plans of a team's entries that will fish, by name: seven queries for any number."""
+    """The plans of a team's entries that will fish, by name: three queries for any number."""
     entries = list(
         Entry.objects.filter(match=match, team=team, status=EntryStatus.ENTERED)
-        .select_related("angler", "plan")
+        .select_related("angler")
         .order_by("angler__name", "angler_id")
     )
-    plans = {entry.pk: entry.plan for entry in entries if hasattr(entry, "plan")}
-    plans_fill(plans.values())
+    plans = {w.plan.entry_id: w for w in plans_whole(Plan.objects.filter(entry__in=entries))}
     rules = match_rules(match)
-    return [_shown(entry, plan=plans.get(entry.pk), rules=rules) for entry in entries]
+    return [_shown(entry, whole=plans.get(entry.pk), rules=rules) for entry in entries]
 
 
-def _shown(entry: Entry, *, plan: Plan | None, rules: tuple[LimitRule, ...]) -> PlanShown:
-    if plan is None:
+def _shown(entry: Entry, *, whole: WholePlan | None, rules: tuple[LimitRule, ...]) -> PlanShown:
+    if whole is None:
         return PlanShown(entry, None, {}, (), (), ())
-    baits = plan_baits(plan)
     try:
-        totals = plan_totals_of(plan)
+        totals = plan_totals_of(whole)
     except BadInput as bad:
-        return PlanShown(entry, plan, baits, (), (), bad.faults)
+        return PlanShown(entry, whole, whole.baits, (), (), bad.faults)
     limits = plan_limits(
-        totals, baits=baits, rules=rules, mixes=plan_mixes(plan), throws=plan_throws(plan)
+        totals, baits=whole.baits, rules=rules, mixes=whole.mixes, throws=whole.throws
     )
-    return PlanShown(entry, plan, baits, totals, limits, ())
+    return PlanShown(entry, whole, whole.baits, totals, limits, ())

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, OuterRef, QuerySet
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
@@ -18,7 +18,8 @@ from matches.problems import Code, Problem
 
 from .fed import fed_notes
 from .phone import plan_json
-from .plans import plan_of_entry, plans_with_stages
+from .plan_whole import WholePlan, plans_whole
+from .plans import plan_of_entry
 
 EARLIER_MOST = 30
 _NOTHING: dict[str, Any] = {
@@ -88,9 +89,10 @@ def source_content(entry: Entry, *, key: str) -> dict[str, Any]:
     at = int(number) if number.isascii() and number.isdigit() and len(number) < 10 else 0
     content = None
     if kind == "last":
-        content = _plan_content(entry, plan=_last_plan(entry))
+        latest = _other_plans(entry).order_by("-entry__match__date", "-pk")
+        content = _plan_content(entry, plan=_whole(latest))
     elif kind == "plan":
-        content = _plan_content(entry, plan=_other_plans(entry).filter(entry=at).first())
+        content = _plan_content(entry, plan=_whole(_other_plans(entry).filter(entry=at)))
     elif kind == "fed":
         content = _fed_content(entry, at=at)
     elif kind == "template":
@@ -100,25 +102,21 @@ def source_content(entry: Entry, *, key: str) -> dict[str, Any]:
     return content
 
 
-def _other_plans(entry: Entry) -> Any:
-    return (
-        plans_with_stages()
-        .filter(entry__angler=entry.angler_id)
-        .exclude(entry=entry.pk)
-        .select_related("entry__match")
-    )
+def _other_plans(entry: Entry) -> QuerySet[Plan]:
+    others = Plan.objects.filter(entry__angler=entry.angler_id).exclude(entry=entry.pk)
+    return others.select_related("entry__match")
 
 
-def _last_plan(entry: Entry) -> Plan | None:
-    found: Plan | None = _other_plans(entry).order_by("-entry__match__date", "-pk").first()
-    return found
+def _whole(plans: QuerySet[Plan]) -> WholePlan | None:
+    """The first of them."""
+    return next(iter(plans_whole(plans[:1])), None)
 
 
-def _plan_content(entry: Entry, *, plan: Plan | None) -> dict[str, Any] | None:
+def _plan_content(entry: Entry, *, plan: WholePlan | None) -> dict[str, Any] | None:
     if plan is None:
         return None
     return content_fit(
-        plan_json(plan), was=minutes_of(plan.entry.match), now=minutes_of(entry.match)
+        plan_json(plan), was=minutes_of(plan.plan.entry.match), now=minutes_of(entry.match)
     )
 
 

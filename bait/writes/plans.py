@@ -10,7 +10,8 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, Mix, MixPart, Plan, PlanSubstitute, Stage, StageFeed
 from bait.reads.baits import bait_facts, baits_of_club
-from bait.reads.plans import angler_throws, may_plan
+from bait.reads.plan_whole import angler_throws
+from bait.reads.plans import may_plan
 from bait.reckon.plan_checks import stages_faults
 from bait.reckon.plans import Throws, plan_totals
 from matches.models import Entry, Match, Person

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from bait.models import ThrowSize
-from bait.reads.plans import angler_throws
+from bait.reads.plan_whole import angler_throws
 from bait.writes.throw_sizes import throw_forget, throw_measure
 from matches.models import AuditEntry
 from matches.problems import Code, Problem

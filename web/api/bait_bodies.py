@@ -69,7 +69,7 @@ def _pack_body(pack: Pack) -> dict[str, Any]:
 
 def own_plan_body(shown: PlanShown) -> dict[str, Any]:
     return {
-        "plan": NO_PLAN if shown.plan is None else plan_json(shown.plan),
+        "plan": NO_PLAN if shown.whole is None else plan_json(shown.whole),
         "totals": [
             {
                 "bait": total.bait,

@@ -43,7 +43,7 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     found, match, order = order_met(person_of(request), team_id=team_id, match_id=match_id)
     plans = team_plans(found, match=match)
     version = (order.placed or order.current) if order else None
-    read = [shown.plan for shown in plans if shown.plan]
+    read = [shown.whole for shown in plans if shown.whole]
     return _page(
         request,
         "team",

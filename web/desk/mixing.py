@@ -96,7 +96,7 @@ def _keep(request: HttpRequest, form: SqueezeForm, *, entry: Entry) -> bool:
 
 
 def _mix_shown(sheet: MixSheet, form: SqueezeForm, *, shown: MixingShown) -> dict[str, Any]:
-    stages = list(shown.plan.stages.all()) if shown.plan else []
+    stages = shown.whole.stages if shown.whole else ()
     return {
         "sheet": sheet,
         "form": form,

@@ -14,7 +14,8 @@ from bait.reads.baits import baits_of_club
 from bait.reads.orders import is_order_placed
 from bait.reads.phone import plan_json
 from bait.reads.plan_sources import Sources, plan_sources, source_content
-from bait.reads.plans import angler_throws, plan_of_entry, plan_throws
+from bait.reads.plan_whole import WholePlan, angler_throws
+from bait.reads.plans import plan_of_entry
 from bait.reckon.plans import Throws
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import match_minutes, plan_save
@@ -40,7 +41,7 @@ def plan_edit(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
     if request.method != "POST":
         plan = plan_of_entry(entry)
         form = _form_kept(entry, plan=plan)
-        throws = plan_throws(plan) if plan else angler_throws(entry.angler_id)
+        throws = plan.throws if plan else angler_throws(entry.angler_id)
         return _editor(request, form, entry=entry, own=own, baits=baits, throws=throws)
     form, action = form_sent(request.POST), request.POST.get("do", "save")
     if action in ("from-last", "start"):
@@ -57,10 +58,10 @@ def plan_edit(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
     return _editor(request, form, entry=entry, own=own, baits=baits, throws=throws, sent=action)
 
 
-def _form_kept(entry: Entry, *, plan: Plan | None) -> PlanForm:
+def _form_kept(entry: Entry, *, plan: WholePlan | None) -> PlanForm:
     if plan is None:
         return form_first(length_minutes=match_minutes(entry.match))
-    return form_of_content(plan_json(plan), version=plan.version)
+    return form_of_content(plan_json(plan), version=plan.plan.version)
 
 
 def _started(request: HttpRequest, form: PlanForm, *, entry: Entry, key: str) -> PlanForm:
@@ -149,7 +150,9 @@ def _editor(
         "entry": entry,
         "own": own,
         "form": form,
-        "newer": plan_of_entry(entry) if "version" in form.faults else None,
+        "newer": Plan.objects.filter(entry=entry).select_related("changed_by").first()
+        if "version" in form.faults
+        else None,
         "unsaved": bool(sent),
         "bait_options": Options((bait.key, bait.name) for bait in baits.values()),
         "kind_options": Options((key, str(name).capitalize()) for key, name in StageKind.choices),

@@ -6,11 +6,12 @@ import hashlib
 import json
 from typing import Any
 
-from bait.models import Bait, Plan
+from bait.models import Bait
 from bait.reads.limit_phone import limits_for_phone
 from bait.reads.mixing import mixing_json
 from bait.reads.phone import bag_json, plan_json
 from bait.reads.phone_feeding import feeding_json
+from bait.reads.plan_whole import WholePlan
 from bait.reads.plans import plan_of_entry
 from matches.models import Match, Person, Section, SectionPeg
 from matches.reads.access import (
@@ -109,7 +110,7 @@ def person_name(person: Person) -> str:
     return person.get_full_name() or person.username
 
 
-def match_json(match: Match, *, plan: Plan | None) -> dict[str, Any]:
+def match_json(match: Match, *, plan: WholePlan | None) -> dict[str, Any]:
     return {
         "id": str(match.pk),
         "name": match.name,
