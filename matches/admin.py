@@ -145,12 +145,6 @@ class MembershipAdmin(Trailed):
     autocomplete_fields = ("club", "person", "team", "match")
 
 
-@admin.register(m.Invitation)
-class InvitationAdmin(ReadOnly):
-    list_display = ("match", "made_at", "ends_at")
-    list_select_related = ("match",)
-
-
 @admin.register(m.Device)
 class DeviceAdmin(ReadOnly):
     list_display = ("__str__", "person", "app_build", "last_seen_at")
@@ -366,3 +360,6 @@ class WorkRequestAdmin(ReadOnly):
     list_display = ("kind", "key", "state", "percent", "attempts", "asked_at", "finished_at")
     list_filter = ("state", "kind")
     search_fields = ("id", "key")
+
+
+admin.site.register(m.Invitation, ReadOnly)

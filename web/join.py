@@ -34,7 +34,7 @@ class AccountForm(BaseUserCreationForm):  # type: ignore[type-arg]
         }
 
     def __init__(self, *args: object, **kwargs: object) -> None:
-        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        super().__init__(*args, **kwargs)
         for name in ("first_name", "last_name"):
             self.fields[name].required = True
         self.fields["password1"].label = _("Password")

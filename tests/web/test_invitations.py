@@ -62,7 +62,7 @@ def test_only_the_secretary_makes_reads_and_ends(world: Any, who: str) -> None:
     code = Code.NOT_FOUND if who == "outsider" else Code.NOT_ALLOWED
     for write, more in ((invitation_make, {"days": 7}), (invitation_end, {})):
         with pytest.raises(Problem) as refused:
-            write(getattr(world, who), match=world.match, **more)  # type: ignore[operator]
+            write(getattr(world, who), match=world.match, **more)
         assert refused.value.code is code
     assert not Invitation.objects.exists()
 
