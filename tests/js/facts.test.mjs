@@ -141,7 +141,7 @@ const logged = (over = {}) => ({
 test("a saved file reads back for its owner alone, and a damaged one not at all", () => {
   const text = fileText({ id: "7", name: "Maud" }, [logged()], 0);
   assert.deepEqual(fileFacts(text, "7"), { facts: [logged()], spoiled: 0 });
-  assert.deepEqual(fileFacts(text, "8"), { others: "Maud" });
+  assert.deepEqual(fileFacts(text, "8"), { others: "Maud", handed: false });
   for (const bad of [text.slice(0, -9), "{}", "null", "[]", text.replace("drawbag-unsent", "else"),
     text.replace('"version": 1', '"version": 2')]) {
     assert.deepEqual(fileFacts(bad, "7"), { damaged: true });

@@ -7,6 +7,7 @@ import * as net from "./net.js";
 import { Sync } from "./sync.js";
 import { storeOpen, NotKept } from "./store.js";
 import { waitNext } from "./backoff.js";
+import { CARRIED } from "./facts.js";
 import { flurry } from "./flurry.js";
 import { oneSender } from "./sender.js";
 import { nowRight } from "./times.js";
@@ -18,6 +19,7 @@ class Bag extends EventTarget {
   store = storeOpen();
   /** @type {{id: string, name: string} | null} */ person = null;
   /** @type {import("./store.js").Counts} */ counts = { kept: 0, sent: 0, refused: 0, dispute: 0 };
+  /** How many facts of mates wait here to be sent. */ carrying = 0;
   /** @type {import("./sync.js").Signal | "unknown"} */ signal = "unknown";
   /** Whether the signed-in person was known once but has signed out. */ signedOut = false;
   /** @type {string | null} the match now open */ match = null;
@@ -50,6 +52,7 @@ class Bag extends EventTarget {
       this.signedOut = known?.signed_out ?? false;
       this.person = known && !known.signed_out ? { id: known.id, name: known.name } : null;
       if (this.person) this.counts = await this.store.counts(this.person.id);
+      this.carrying = (await this.store.counts(CARRIED)).kept;
       this.trouble = null;
     } catch (error) {
       if (!(error instanceof NotKept)) throw error;
@@ -136,15 +139,19 @@ class Bag extends EventTarget {
   /** @param {number} asked seconds */
   #timerSet(asked) {
     const busy = this.signal === "busy" || this.signal === "refused";
-    const unsent = this.counts.kept > 0;
+    const unsent = this.#unsent() > 0;
     const wait = waitNext({ failures: this.#failures, busy, unsent, asked });
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => this.#timerDone(), wait);
   }
 
+  #unsent() {
+    return this.counts.kept + this.carrying;
+  }
+
   /** A page nobody looks at fetches nothing; coming back into sight does. */
   #timerDone() {
-    if (document.visibilityState === "visible" || this.counts.kept) void this.syncNow();
+    if (document.visibilityState === "visible" || this.#unsent()) void this.syncNow();
     else this.#timerSet(0);
   }
 

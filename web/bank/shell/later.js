@@ -61,6 +61,7 @@ export function partsFollowSignal() {
     const before = reached;
     reached = !AWAY.has(bag.signal);
     if (!reached || before) return;
+    partState("./hand-key.js"); // which makes this phone known by itself
     const missing = [...parts].filter(([, part]) => part.state === "missing");
     for (const [path] of missing) void partFetch(path);
     if (!missing.length) void navigator.serviceWorker?.ready.then(({ active }) => restFetch(active));

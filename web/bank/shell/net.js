@@ -32,14 +32,20 @@ export function factsGet(match, after) {
   return ask("GET", `/api/v1/sync/facts?${query}`);
 }
 
-/** @param {{device: string, app: string, facts: any[]}} push @returns {Promise<Answer>} */
-export async function factsPost(push) {
-  const body = JSON.stringify({ protocol: PROTOCOL, ...push });
-  const answer = await ask("POST", "/api/v1/sync/facts", { body });
+/** @param {{device: string, app: string, facts: any[]}} push */
+export const factsPost = (push) => post("/api/v1/sync/facts", push);
+
+/** @param {{device: string, key: string}} what */
+export const keyPost = (what) => post("/api/v1/sync/keys", what);
+
+/** @param {string} path @param {object} what @returns {Promise<Answer>} */
+async function post(path, what) {
+  const body = JSON.stringify({ protocol: PROTOCOL, ...what });
+  const answer = await ask("POST", path, { body });
   if (answer.kind !== "refused" || answer.status !== 403) return answer;
   // The token may have been changed by a sign-in elsewhere: fetch one, try once more.
   const me = await meGet();
-  return me.kind === "ok" ? ask("POST", "/api/v1/sync/facts", { body }) : me;
+  return me.kind === "ok" ? ask("POST", path, { body }) : me;
 }
 
 /** @returns {Promise<boolean>} */

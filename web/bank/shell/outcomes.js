@@ -12,6 +12,10 @@ export const BATCH_MOST = 500;
 // The server's bound is 256 KiB unpacked; what is around the facts needs some of it.
 export const BATCH_BYTES = 240 * 1024;
 
+/** A row's fact as it is sent. @param {OwnRow} row */
+export const factSent = ({ fact, carried }) =>
+  carried ? { ...fact, carried: { key: carried.key, signature: carried.signature } } : fact;
+
 /**
  * The first facts that fit one push, oldest number first. One fact alone always goes.
  * @param {OwnRow[]} rows kept rows, by seq
@@ -24,7 +28,7 @@ export function batchPick(rows, most = BATCH_MOST) {
   /** @type {OwnRow[]} */
   const batch = [];
   for (const row of rows) {
-    size += bytes.encode(JSON.stringify(row.fact)).length + 1;
+    size += bytes.encode(JSON.stringify(factSent(row))).length + 1;
     if (batch.length && (batch.length >= most || size > BATCH_BYTES)) break;
     batch.push(row);
   }
@@ -39,7 +43,7 @@ export function batchPick(rows, most = BATCH_MOST) {
  *   `later` is the longest wait in seconds that the server asked for, 0 for none
  */
 export function outcomesRead(batch, outcomes) {
-  const sent = new Set(batch.map((row) => row.id));
+  const sent = new Map(batch.map((row) => [row.id, row]));
   /** @type {Map<string, Partial<OwnRow>>} */
   const changed = new Map();
   /** @type {string[]} */
@@ -48,7 +52,8 @@ export function outcomesRead(batch, outcomes) {
   for (const one of outcomes) {
     if (!one || typeof one.id !== "string" || !sent.has(one.id)) continue;
     if (one.outcome === "later") later = Math.max(later, Number(one.after) || 1);
-    else if (one.outcome === "clash") clashed.push(one.id);
+    // What another signed takes no new id here: their own phone gives it one.
+    else if (one.outcome === "clash" && !sent.get(one.id)?.carried) clashed.push(one.id);
     else {
       const change = outcomeChange(one);
       if (change) changed.set(one.id, change);
@@ -68,8 +73,9 @@ function outcomeChange(one) {
       return {
         state: "sent", outcome: "disagrees", cseq: one.cseq, rivals: one.rivals ?? one.with ?? [],
       };
+    case "clash":
     case "refused":
-      return { state: "refused", outcome: "refused", problem: one.problem ?? {} };
+      return { state: "refused", outcome: one.outcome, problem: one.problem ?? {} };
     default:
       // A word of a later server: unknown, so it stays.
       return null;

@@ -1,6 +1,7 @@
 // @ts-check
 /**
- * A copy of everything unsent, as a file a person can keep and read back in.
+ * A copy of everything unsent, as a file a person can keep and read back in. What the phone could
+ * sign stands in it once more as `handed`, so that a mate's phone can carry it.
  * @typedef {import("./facts.js").Fact} Fact
  */
 const FORMAT = "drawbag-unsent";
@@ -11,10 +12,11 @@ const UUID = /^[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}$/i;
  * @param {{id: string, name: string}} person
  * @param {Fact[]} facts
  * @param {number} now
+ * @param {string[]} [handed] bundles for a mate's phone, in base64url
  */
-export function fileText(person, facts, now) {
+export function fileText(person, facts, now, handed = []) {
   const saved_at = new Date(now).toISOString();
-  return JSON.stringify({ format: FORMAT, version: VERSION, person, saved_at, facts }, null, 1);
+  return JSON.stringify({ format: FORMAT, version: VERSION, person, saved_at, facts, handed }, null, 1);
 }
 
 /**
@@ -23,7 +25,8 @@ export function fileText(person, facts, now) {
  * that are no facts any more.
  * @param {string} text
  * @param {string} personId
- * @returns {{facts: Fact[], spoiled: number} | {damaged: true} | {others: string}}
+ * @returns {{facts: Fact[], spoiled: number} | {damaged: true}
+ *   | {others: string, handed: boolean}} `handed`: a mate's phone can carry what is in it
  */
 export function fileFacts(text, personId) {
   let file;
@@ -34,13 +37,14 @@ export function fileFacts(text, personId) {
   }
   const known = file?.format === FORMAT && file.version === VERSION && Array.isArray(file.facts);
   if (!known) return { damaged: true };
-  if (String(file.person?.id) !== personId) return { others: String(file.person?.name ?? "") };
+  const handed = Array.isArray(file.handed) && file.handed.length > 0;
+  if (String(file.person?.id) !== personId) return { others: String(file.person?.name ?? ""), handed };
   const facts = file.facts.filter(factShaped);
   return { facts, spoiled: file.facts.length - facts.length };
 }
 
 /** @param {any} fact */
-function factShaped(fact) {
+export function factShaped(fact) {
   return fact !== null && typeof fact === "object"
     && [fact.id, fact.device].every((id) => typeof id === "string" && UUID.test(id))
     && [fact.kind, fact.match, fact.peg, fact.recorded_at].every((t) => typeof t === "string")

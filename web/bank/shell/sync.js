@@ -4,7 +4,8 @@
  * Knows neither fetch nor the store's engine; both are handed in, as is the clock.
  */
 import { timesWas } from "./clock.js";
-import { batchPick, outcomesRead, BATCH_MOST } from "./outcomes.js";
+import { CARRIED } from "./facts.js";
+import { batchPick, factSent, outcomesRead, BATCH_MOST } from "./outcomes.js";
 
 /**
  * @typedef {import("./store.js").Store} Store
@@ -76,12 +77,12 @@ export class Sync {
     /** @type {Set<string>} What the server could not even read waits for the next run. */
     const unread = new Set();
     for (;;) {
-      const kept = await this.store.factsIn(person.id, "kept");
+      const kept = [...(await this.store.factsIn(person.id, "kept")), ...(await this.#carried(person))];
       const batch = batchPick(kept.filter((row) => !unread.has(row.id)), most);
       if (!batch.length) return 0;
       const device = await this.store.deviceOf(person.id);
       const answer = await this.net.factsPost({
-        device, app: this.app(), facts: batch.map((row) => row.fact),
+        device, app: this.app(), facts: batch.map(factSent),
       });
       if (isUnread(answer)) {
         if (batch.length === 1) await this.#alone(batch[0].id, answer, unread);
@@ -94,6 +95,13 @@ export class Sync {
       // Nothing moved: asking again at once would go round for ever.
       if (!changed.size && !clashed.length) return 5;
     }
+  }
+
+  /** What goes out for mates whoever is signed in, if it is of their clubs. @param {{id: string}} person */
+  async #carried(person) {
+    const me = await this.store.metaGet(`me:${person.id}`);
+    const theirs = new Set(me.matches.map((/** @type {any} */ m) => String(m.id)));
+    return (await this.store.factsIn(CARRIED, "kept")).filter((row) => theirs.has(row.match));
   }
 
   /**
@@ -171,7 +179,9 @@ export class Sync {
       const page = bodyOf(await this.net.factsGet(id, cursor?.next ?? null));
       if (cursor?.epoch && cursor.epoch !== page.epoch) {
         await this.store.pulledClear(person.id, id, page.epoch);
-        again = (await this.store.sentOfferAgain(person.id, id, this.now())) > 0 || again;
+        for (const whose of [person.id, CARRIED]) {
+          again = (await this.store.sentOfferAgain(whose, id, this.now())) > 0 || again;
+        }
         continue;
       }
       await this.store.pageKeep(person.id, id, page);

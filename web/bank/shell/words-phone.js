@@ -1,5 +1,5 @@
 // @ts-check
-/** The words of what is on this phone that only its screen says. */
+/** The words of a file read in on this phone. */
 
 export const phoneWords = {
   fileTaken: (/** @type {number} */ n) => `${n} ${n === 1 ? "fact" : "facts"} taken in from the file.`,
@@ -10,5 +10,4 @@ export const phoneWords = {
   fileBad: "This file was not saved by this app, or it is damaged. Nothing was changed.",
   fileOthers: (/** @type {string} */ who) =>
     `This file holds what ${who || "somebody else"} logged. Only they can read it in, signed in as themselves. Nothing was changed.`,
-  unreadable: (/** @type {string} */ body) => `not as this app writes it: ${body}`,
 };

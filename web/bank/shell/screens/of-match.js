@@ -1,7 +1,7 @@
 // @ts-check
 import { BankElement, html } from "../element.js";
 import { bag } from "../bag.js";
-import { factsKnown } from "../facts.js";
+import { CARRIED, carriedShown, factsKnown } from "../facts.js";
 import { wasKey } from "../sync.js";
 import { words } from "../words.js";
 
@@ -27,16 +27,17 @@ export class OfMatch extends BankElement {
   async load() {
     const person = bag.person;
     if (person && this.match) {
-      const [held, own, pulled, was] = await Promise.all([
+      const [held, own, carried, pulled, was] = await Promise.all([
         bag.store.packageOf(person.id, this.match),
         bag.store.factsOf(person.id, this.match),
+        bag.store.factsOf(CARRIED, this.match),
         bag.store.pulledOf(person.id, this.match),
         bag.store.metaGet(wasKey(person.id, this.match)),
       ]);
       this.pack = held?.pack ?? null;
       this.at = held?.at ?? 0;
       this.was = was?.times ?? {};
-      this.known = factsKnown(own, pulled);
+      this.known = factsKnown(own, [...carriedShown(carried), ...pulled]);
     }
     this.read = true;
     this.requestUpdate();

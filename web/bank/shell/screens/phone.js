@@ -3,14 +3,13 @@ import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { bodySound } from "../bodies.js";
 import { icon } from "../icons.js";
-import { fileFacts, fileText } from "../saved-file.js";
+import { partState } from "../later.js";
 import { loggedAt, timeText } from "../times.js";
 import { buildShown } from "../update.js";
 import { weightText } from "../weights.js";
 import { NotKept } from "../in-time.js";
 import { uuid7 } from "../uuid7.js";
 import { amountText, words } from "../words.js";
-import { phoneWords } from "../words-phone.js";
 
 /** @typedef {import("../facts.js").OwnRow} OwnRow */
 
@@ -40,7 +39,9 @@ class ScreenPhone extends BankElement {
     return html`<h1>${words.phoneTitle}</h1>
       ${bag.person ? html`<p class="under">${words.signedInAs(bag.person.name)}</p>` : nothing}
       <div role="status">${this.said ? html`<p class="note calm">${this.said}</p>` : nothing}</div>
-      ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()} ${this.#file()}
+      ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()}
+      ${partState("./carried-list.js") === "here" ? html`<carried-list></carried-list>` : nothing}
+      ${this.#file()}
       <section class="sheet"><p>${bag.persisted === null ? words.persistUnknown
         : bag.persisted ? words.persistYes : words.persistNo}</p>
         <p class="soft">${words.version(buildShown())}</p></section>
@@ -83,7 +84,7 @@ class ScreenPhone extends BankElement {
       <button type="button" class="second" ?disabled=${!unsent} @click=${() => this.#fileSave()}>
         ${icon("file")} ${words.fileSave}</button>
       <label class="button second file">${words.fileRead}
-        <input type="file" accept="application/json,.json" @change=${this.#fileRead}></label></section>`;
+        <input type="file" accept="application/json,.json,.drawbag" @change=${this.#fileRead}></label></section>`;
   }
 
   #leave() {
@@ -133,11 +134,13 @@ class ScreenPhone extends BankElement {
     await bag.refresh();
   }
 
-  #fileSave() {
+  async #fileSave() {
     const person = bag.person;
     if (!person) return;
-    const facts = [...this.kept, ...this.refused].map((row) => row.fact);
-    const blob = new Blob([fileText(person, facts, Date.now())], { type: "application/json" });
+    const part = await this.#filePart();
+    if (!part) return;
+    const text = await part.fileMake(person, this.kept, this.refused);
+    const blob = new Blob([text], { type: "application/json" });
     const link = document.createElement("a");
     link.href = URL.createObjectURL(blob);
     link.download = `unsent-${new Date().toISOString().slice(0, 16).replace(":", "")}.json`;
@@ -145,21 +148,24 @@ class ScreenPhone extends BankElement {
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   }
 
+  /** Null, and said, while it is not on the phone yet. */
+  async #filePart() {
+    const part = await import("../handing.js").catch((error) => {
+      if (!(error instanceof TypeError)) throw error;
+      return null;
+    });
+    if (!part) this.#say(words.partMissing);
+    return part;
+  }
+
   /** @param {any} event */
   #fileRead = async (event) => {
     const file = event.target.files[0];
     if (!file || !bag.person) return;
-    const found = fileFacts(await file.text(), bag.person.id);
+    const bytes = new Uint8Array(await file.arrayBuffer());
     event.target.value = "";
-    if ("damaged" in found) this.#say(phoneWords.fileBad);
-    else if ("others" in found) this.#say(phoneWords.fileOthers(found.others));
-    else {
-      const { fresh, differ } = await bag.store.factsTakeIn(bag.person, found.facts, Date.now());
-      const said = [phoneWords.fileTaken(fresh)];
-      if (differ) said.push(phoneWords.fileDiffers(differ));
-      if (found.spoiled) said.push(phoneWords.fileSpoiled(found.spoiled));
-      this.#say(said.join(" "));
-    }
+    const part = await this.#filePart();
+    if (part) this.#say(await part.fileTake(bag.person, bytes));
     await bag.refresh();
     void bag.syncNow();
   };
@@ -181,7 +187,7 @@ function factText({ fact }, zone) {
 /** @param {import("../facts.js").Fact} fact */
 function bodyText(fact) {
   const { kind, body } = fact;
-  if (!bodySound(fact)) return phoneWords.unreadable(JSON.stringify(body).slice(0, 120));
+  if (!bodySound(fact)) return words.unreadable(JSON.stringify(body).slice(0, 120));
   switch (kind) {
     case "weigh_in":
       return `${words.netNumber(body.net)}, ${weightText(body.weight, body.unit)}`;
