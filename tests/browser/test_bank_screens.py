@@ -18,6 +18,7 @@ from tests.browser.test_mixing import mix_for
 
 SCREENS = ["#/", "#/match/{0}", "#/match/{0}/plan", "#/match/{0}/feed", "#/match/{0}/peg"]
 SCREENS += ["#/match/{0}/weigh", "#/match/{0}/weigh/1", "#/match/{0}/mixing", "#/phone"]
+SCREENS += ["#/match/{0}/fish", "#/match/{0}/section", "#/match/{0}/care"]
 TOO_SMALL = """() => [...document.querySelectorAll("button, a, select, input, summary")]
   .filter((e) => e.offsetParent && !e.matches("[type=file], [type=checkbox]"))
   .map((e) => [e.textContent.trim() || e.name, e.getBoundingClientRect()])
@@ -150,10 +151,12 @@ def test_fish_peg_notes_and_signals_are_logged_and_shown(
     open_match(page)
     page.get_by_role("button", name="Start", exact=True).click()
     expect(page.get_by_text("Start sounded").first).to_be_visible()
-    go(page, "Peg and fish")
-    page.get_by_role("button", name="roach 0").click()
-    page.get_by_role("button", name="roach 1").click()
-    expect(page.get_by_text("2 fish so far.")).to_be_visible()
+    go(page, "Fish")
+    page.get_by_role("button", name="roach, middling, about 50 g: 0").click()
+    page.get_by_role("button", name="roach, middling, about 50 g: 1").click()
+    expect(page.get_by_text("an estimate from 2 fish")).to_be_visible()
+    go(page, "Back")
+    go(page, "My peg")
     page.get_by_label("Depth (cm)").fill("210")
     page.get_by_label("Float run: distance (cm)").fill("1000")
     page.get_by_label("Float run: time (seconds)").fill("14.2")

@@ -1,7 +1,8 @@
 // How the feeding stands against plan and bag, and what is due next.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { bagLeft, feedDue, linesOf, part, partText, stageOf, stageStands } from "../../web/bank/shell/feed-stands.js";
+import { bagLeft, feedDue, part, partText, stageStands } from "../../web/bank/shell/feed-stands.js";
+import { linesOf, stageOf } from "../../web/bank/shell/lines.js";
 
 const CASTER = (amount, unit) => ({ bait: "caster", name: "Caster", amount, unit });
 const HEMP = { bait: "hemp", name: "Hemp", amount: "1.5", unit: "pint" };

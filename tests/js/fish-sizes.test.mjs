@@ -1,9 +1,8 @@
 // Fish by size: what they usually weigh, and what the catch comes to at a guess.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import {
-  catchOf, gramsOf, inUnit, paceNeeded, paceNow, shortText, speciesOf, USUAL,
-} from "../../web/bank/shell/fish-sizes.js";
+import { catchOf, paceNeeded, paceNow, sizesOwn } from "../../web/bank/shell/fish-pace.js";
+import { gramsOf, inUnit, shortText, speciesOf, USUAL } from "../../web/bank/shell/fish-sizes.js";
 
 // W = a·L^b, weight in grams on total length in cm, of the 159 fish of 1917; dace of the river Exe:
 // log10 W = 3.1439 log10 L(mm) − 5.1193.
@@ -32,6 +31,12 @@ test("one's own weights go before the usual ones, and a fish nobody weighed is u
   assert.deepEqual(gramsOf("Roach", {}), [15, 50, 145]);
   assert.deepEqual(gramsOf("roach", { roach: [20, null, 200] }), [20, null, 200]);
   assert.deepEqual(gramsOf("Barbel", {}), [null, null, null]);
+});
+
+test("only what differs from the usual is one's own, by whatever letters a match spells it", () => {
+  const own = sizesOwn({ Roach: [15, 50, 145], dace: [20, 60, 110], other: [null, null, null], Tench: [null, 700, null] });
+  assert.deepEqual(own, { dace: [20, 60, 110], tench: [null, 700, null] });
+  assert.deepEqual(gramsOf("Tench", own), [null, 700, null]);
 });
 
 test("grams become whole drams where a match is weighed in pounds, and keys say them short", () => {

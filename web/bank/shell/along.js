@@ -6,7 +6,7 @@
  * @typedef {{weight: number, counted: number, fish: import("./fish.js").Fish, fishMissing: boolean,
  *   points: number, disputed: boolean, here: boolean}} Stand `here`: kept on this phone only
  */
-import { netDisputed } from "./facts.js";
+import { netToSettle } from "./facts.js";
 import { fishPoints, netCounted, speciesScored } from "./fish.js";
 
 /** @param {Map<number, Known[]> | undefined} nets @param {any} match @returns {Stand | null} null before the scales came */
@@ -22,7 +22,7 @@ export function pegStand(nets, match) {
     fish,
     fishMissing: bodies.some((body) => body.weight && !body.fish),
     points: fishPoints(fish, speciesScored(match)),
-    disputed: leaves.some(netDisputed),
+    disputed: leaves.some((of) => netToSettle(of, match)),
     here: leaves.flat().some((k) => k.own?.state === "kept"),
   };
 }

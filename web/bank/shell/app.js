@@ -13,8 +13,7 @@ import "./screens/match.js";
 import "./screens/weigh.js";
 import "./screens/keypad.js";
 import "./screens/feed.js";
-import "./screens/peg.js";
-import "./screens/phone.js";
+import "./screens/fish.js";
 
 /**
  * Address after the #, the screen, and where Back leads. A busy one is never interrupted. One whose
@@ -24,7 +23,12 @@ import "./screens/phone.js";
  */
 const ROUTES = [
   { at: /^\/?$/, draw: () => html`<screen-matches></screen-matches>`, up: () => null },
-  { at: /^\/phone$/, draw: () => html`<screen-phone></screen-phone>`, up: () => "#/" },
+  {
+    at: /^\/phone$/,
+    later: "./screens/phone.js",
+    draw: () => html`<screen-phone></screen-phone>`,
+    up: () => "#/",
+  },
   {
     at: /^\/match\/(\d+)$/,
     draw: (m) => html`<screen-match .match=${m}></screen-match>`,
@@ -48,8 +52,26 @@ const ROUTES = [
     up: (m) => `#/match/${m}`,
   },
   {
+    at: /^\/match\/(\d+)\/fish$/,
+    draw: (m) => html`<screen-fish .match=${m}></screen-fish>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
     at: /^\/match\/(\d+)\/peg$/,
+    later: "./screens/peg.js",
     draw: (m) => html`<screen-peg .match=${m}></screen-peg>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/section$/,
+    later: "./screens/section.js",
+    draw: (m) => html`<screen-section .match=${m}></screen-section>`,
+    up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/match\/(\d+)\/care$/,
+    later: "./screens/care.js",
+    draw: (m) => html`<screen-care .match=${m}></screen-care>`,
     up: (m) => `#/match/${m}`,
   },
   {

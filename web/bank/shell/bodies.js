@@ -17,8 +17,8 @@ const SOUND = {
   weigh_in: (b) => whole(b.net) && whole(b.weight) && b.weight >= 0 && fishSound(b.fish),
   feed_note: (b) => text(b.bait) && text(b.unit) && text(b.amount) && /^\d+(\.\d+)?$/.test(b.amount)
     && textOrNone(b.line),
-  fish_note: (b) => text(b.species) && whole(b.count),
-  peg_note: (b) => wholeOrNone(b.depth_cm) && wholeOrNone(b.rig_settles_cm) && textOrNone(b.note)
+  fish_note: (b) => text(b.species) && whole(b.count) && wholeOrNone(b.about) && textOrNone(b.line),
+  peg_note: (b) => wholeOrNone(b.depth_cm) && wholeOrNone(b.rig_settles_cm) && textOrNone(b.note) && textOrNone(b.snags)
     && (!b.float_run || (whole(b.float_run.distance_cm) && whole(b.float_run.ms))),
   signal: (b) => text(b.signal),
   scratch: () => true,

@@ -7,6 +7,7 @@
  * @typedef {{stage: number, bait: string, name: string, line: string, at: number}} Due
  */
 import { amountPlain } from "./feed.js";
+import { stageOf, stagesFed } from "./lines.js";
 
 const ONCE_MINUTES = 15;
 const NONE = { n: 0n, d: 1n };
@@ -30,27 +31,6 @@ const times = (a, b) => ({ n: a.n * b.n, d: a.d * b.d });
 export function partText({ n, d }, round = true) {
   const cents = n <= 0n ? 0n : (n * 100n + (round ? d / 2n : 0n)) / d;
   return amountPlain(`${cents / 100n}.${String(cents % 100n).padStart(2, "0")}`) ?? "0";
-}
-
-/**
- * The stage a feed belongs to: of those that feed this bait on this line the one that is on, else
- * the last begun, else the first to come. Null for none.
- * @param {any} plan @param {{bait: string, line: string, minute: number}} fed @returns {number | null}
- */
-export function stageOf(plan, { bait, line, minute }) {
-  const of = stagesFed(plan).filter(({ stage }) =>
-    (stage.line ?? "") === line && stage.feeds.some((/** @type {any} */ f) => f.bait === bait));
-  const begun = of.filter(({ stage }) => stage.start_minute <= minute);
-  const on = begun.filter(({ stage }) => minute < stage.end_minute);
-  return (on.at(-1) ?? begun.at(-1) ?? of[0])?.i ?? null;
-}
-
-/** @param {any} plan @returns {{stage: any, i: number}[]} in the order of their start */
-function stagesFed(plan) {
-  return (plan?.stages ?? [])
-    .map((/** @type {any} */ stage, /** @type {number} */ i) => ({ stage, i }))
-    .filter((/** @type {any} */ s) => s.stage.kind !== "hook")
-    .sort((/** @type {any} */ a, /** @type {any} */ b) => a.stage.start_minute - b.stage.start_minute);
 }
 
 /**
@@ -135,13 +115,4 @@ function dueAt(plan, stage, i, feed, fed, minute) {
   const last = Math.max(...mine.map((f) => f.minute));
   const at = mine.length ? Math.max(stage.start_minute, last + stage.every_seconds / 60) : stage.start_minute;
   return minute >= stage.end_minute || at >= stage.end_minute ? null : at;
-}
-
-/**
- * The lines of a plan and of buttons made here, in their order. @param {any} plan @param {{line: string}[]} made
- * @returns {string[]}
- */
-export function linesOf(plan, made) {
-  const named = [...(plan?.stages ?? []), ...made].map((/** @type {any} */ s) => s.line).filter(Boolean);
-  return [...new Set(named)];
 }

@@ -185,7 +185,10 @@ export class Sync {
         continue;
       }
       await this.store.pageKeep(person.id, id, page);
-      if (!page.more) return again;
+      if (!page.more) {
+        await this.store.metaPut(heardKey(person.id, id), { at: this.now() });
+        return again;
+      }
     }
   }
 }
@@ -197,6 +200,9 @@ const isUnread = (answer) => answer.kind === "too_large"
 
 /** @param {any} problem @param {string} code */
 const isOurs = (problem, code) => problem?.type === `/problems/${code}`;
+
+/** Where it is kept when this match's facts were last all heard. @param {string} person @param {string} id */
+export const heardKey = (person, id) => `heard:${person}:${id}`;
 
 /** Where the times are kept that changed and were not seen yet. @param {string} person @param {string} id */
 export const wasKey = (person, id) => `was:${person}:${id}`;

@@ -3,14 +3,14 @@ import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { ownInForce } from "../facts.js";
 import { icon } from "../icons.js";
-import { factLog, factScratch } from "../keeping.js";
+import { factLog } from "../keeping.js";
 import { pegNoteBody, speedText } from "../peg-notes.js";
 import { loggedAt, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
-/** Fish by one tap, and what the peg is like: depth, flow, where the rig settles. */
+/** What the peg is like: depth, flow, where the rig settles. */
 class ScreenPeg extends OfMatch {
   bad = false;
   /** @type {number | null} */ watchFrom = null;
@@ -18,33 +18,9 @@ class ScreenPeg extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
     return html`<h1>${words.pegTitle}</h1>
-      ${this.#fish(pack)}
       <section><h2>${words.notesTitle}</h2>
         ${ownInForce(this.known, bag.person, "peg_note").reverse().map((k) => this.#note(k.fact, pack))}
         ${this.#form(pack)}</section>`;
-  }
-
-  /** @param {any} pack */
-  #fish(pack) {
-    const caught = ownInForce(this.known, bag.person, "fish_note");
-    const of = (/** @type {string} */ s) => caught.filter((k) => k.fact.body.species === s);
-    const last = caught.at(-1)?.fact;
-    const all = caught.reduce((sum, k) => sum + k.fact.body.count, 0);
-    return html`<section><h2>${words.fishTitle}</h2><p class="under">${words.fishHelp}</p>
-      <div class="fish">${words.species.map((s) => html`
-        <button type="button" class="throw" @click=${() => this.#caught(s, pack)}>
-          <b>${s}</b><span>${of(s).reduce((sum, k) => sum + k.fact.body.count, 0)}</span></button>`)}</div>
-      <p class="row"><b>${words.fishTotal(all)}</b>
-        ${last ? html`<button type="button" class="quiet" @click=${() => factScratch(last)}>
-          ${icon("undo")} ${words.fishBack(last.body.species)}</button>` : nothing}</p></section>`;
-  }
-
-  /** @param {string} species @param {any} pack */
-  #caught(species, pack) {
-    return factLog({
-      id: uuid7(), kind: "fish_note", match: this.match, peg: pack.mine?.peg ?? "",
-      body: { species, count: 1, weight: null },
-    }, species);
   }
 
   /** @param {import("../facts.js").Fact} fact @param {any} pack */

@@ -1,0 +1,229 @@
+"""A member's day at the peg on the phone: feed, fish and lines by one tap, the scales by eight."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import statistics
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from django.utils import timezone
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.test_bank_offline import count, go, open_match
+
+# Presses as the page meets them: what a test clicks by script is no tap.
+TAPS = """() => {
+  if (window.taps === undefined) {
+    addEventListener("click", (event) => { if (event.isTrusted) window.taps += 1; }, true);
+  }
+  window.taps = 0;
+}"""
+
+
+@contextmanager
+def taps(page: Page, *, most: int) -> Iterator[None]:
+    """What is done inside takes no more real taps than `most`."""
+    page.evaluate(TAPS)
+    yield
+    assert 1 <= page.evaluate("window.taps") <= most
+
+
+def begun(world: Any, *, minutes: int) -> None:
+    """The match started so many minutes ago and goes on for five hours."""
+    world.match.start_at = timezone.now() - dt.timedelta(minutes=minutes)
+    world.match.end_at = world.match.start_at + dt.timedelta(hours=5)
+    world.match.save()
+
+
+def plan_of_two_lines(world: Any, first: str) -> None:
+    """Caster on the long line every ten minutes from the start, by the pouch on the short one."""
+    from bait import models as b
+
+    plan = b.Plan.objects.create(entry=world.entries[first], spare_percent=0)
+    for n, (kind, line, start, end, every, amount, unit) in enumerate(
+        [
+            ("feed", "long", 0, 60, 600, "0.25", "pint"),
+            ("switch", "short", 120, 300, 300, "1", "pouch"),
+        ],
+        1,
+    ):
+        stage = b.Stage.objects.create(
+            plan=plan,
+            position=n,
+            kind=kind,
+            line=line,
+            start_minute=start,
+            end_minute=end,
+            every_seconds=every,
+        )
+        b.StageFeed.objects.create(
+            stage=stage, bait=world.baits["caster"], amount=amount, unit=unit
+        )
+
+
+def again(page: Page) -> Locator:
+    return page.locator(".again")
+
+
+def bodies(kind: str) -> list[dict[str, Any]]:
+    from matches.models import Fact
+
+    return list(Fact.objects.filter(kind=kind).order_by("cseq").values_list("body", flat=True))
+
+
+def test_one_tap_repeats_the_last_feed_and_says_how_stage_and_bag_stand(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    begun(lasting_world, minutes=4)
+    plan_of_two_lines(lasting_world, "Wilmot")
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Log feed")
+    expect(page.locator(".due")).to_have_text("Caster now, due 4 minutes ago, long line")
+    expect(again(page)).to_contain_text("To begin with")
+    took = []
+    for n in range(1, 4):
+        start = time.perf_counter()
+        with taps(page, most=1):
+            again(page).click()
+            expect(page.locator(".log li")).to_have_count(n)
+        took.append(time.perf_counter() - start)
+    print(f"a feed note: {statistics.median(took):.2f} s (median)")
+    expect(again(page)).to_contain_text("Again")
+    expect(page.locator(".stands")).to_contain_text("Caster 0.75 of 1.5 pints")
+    # The bag: 6 x 0.25 pints and 36 pouches of 40 ml; a pint holds 568.26125 ml.
+    expect(page.locator(".bag-left")).to_contain_text("Caster 3.28 of 4.03 pints")
+    expect(page.locator(".due")).to_have_text("Caster in 9 minutes, long line")
+    expect(count(page, "sent")).to_have_text("3")
+    assert bodies("feed_note")[-1] == {
+        "bait": "caster",
+        "amount": "0.25",
+        "unit": "pint",
+        "line": "long",
+        "stage": 0,
+    }
+
+
+def test_one_tap_moves_to_the_other_line_and_what_is_noted_carries_it(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    begun(lasting_world, minutes=4)
+    plan_of_two_lines(lasting_world, "Wilmot")
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Log feed")
+    with taps(page, most=1):
+        page.get_by_role("button", name="short line").click()
+    expect(page.get_by_role("button", name="short line")).to_have_attribute("aria-pressed", "true")
+    expect(again(page)).to_contain_text("1 pouch · short")
+    again(page).click()
+    expect(page.locator(".log li")).to_have_count(1)
+    go(page, "Back")
+    page.reload()
+    go(page, "Fish")
+    expect(page.get_by_role("button", name="short line")).to_have_attribute("aria-pressed", "true")
+    page.get_by_role("button", name="roach, middling").click()
+    expect(count(page, "sent")).to_have_text("2")
+    assert [body["line"] for body in bodies("feed_note") + bodies("fish_note")] == ["short"] * 2
+
+
+def test_one_tap_notes_a_fish_by_size_and_the_catch_is_called_an_estimate(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    begun(lasting_world, minutes=30)
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Fish")
+    took = []
+    for n in range(3):
+        key = page.get_by_role("button", name=f"roach, good, about 145 g: {n}")
+        start = time.perf_counter()
+        with taps(page, most=1):
+            key.click()
+            expect(
+                page.get_by_role("button", name=f"roach, good, about 145 g: {n + 1}")
+            ).to_be_visible()
+        took.append(time.perf_counter() - start)
+    print(f"a fish: {statistics.median(took):.2f} s (median)")
+    catch = page.locator(".catch")
+    expect(catch).to_contain_text("About 0.435 kg an estimate from 3 fish")
+    # 435 g in 30 minutes and the seconds since the world was made
+    expect(catch).to_contain_text(re.compile(r"0\.8[3-7]\d kg an hour now"))
+    page.locator(".lately").get_by_role("button", name="Undo").click()
+    expect(catch).to_contain_text("an estimate from 2 fish")
+    page.get_by_role("button", name="other, small: 0").click()
+    expect(catch).to_contain_text("1 fish of unknown weight not in it")
+    expect(count(page, "sent")).to_have_text("5")
+    assert bodies("fish_note")[-1] == {
+        "species": "other",
+        "count": 1,
+        "weight": None,
+        "size": "small",
+        "about": None,
+        "line": "",
+    }
+
+
+def test_sizes_and_the_weight_to_fish_for_are_the_members_own_and_stay_on_the_phone(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    begun(lasting_world, minutes=60)
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Fish")
+    page.get_by_text("The weight I fish for").click()
+    page.get_by_label("Weight to fish for (grams)").fill("4000")
+    page.get_by_label("dace, middling (g)").fill("sixty")
+    page.get_by_role("button", name="Keep these").click()
+    expect(page.get_by_text("Write whole grams")).to_be_visible()
+    expect(page.get_by_label("dace, middling (g)")).to_have_value("sixty")
+    page.get_by_label("dace, middling (g)").fill("60")
+    page.get_by_role("button", name="Keep these").click()
+    expect(page.get_by_text("Kept on this phone.")).to_be_visible()
+    page.reload()
+    page.get_by_role("button", name="dace, middling, about 60 g: 0").click()
+    catch = page.locator(".catch")
+    expect(catch).to_contain_text("0.060 kg an hour now")
+    # 3,940 g in the four hours that are left, less the seconds since the world was made
+    expect(catch).to_contain_text(re.compile(r"0\.9[89]\d kg an hour needed for 4\.000 kg"))
+
+
+def test_a_section_at_a_glance_says_who_leads_as_far_as_is_known_and_how_old_that_is(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from tests.browser.phone import Phone
+
+    page = signed_in("tamsin")
+    Phone(page, lasting_world.match).send([("1", 4200), ("2", 900)])
+    open_match(page)
+    go(page, "My section")
+    expect(page.get_by_text("Odette")).to_have_count(0)
+    expect(page.get_by_text("As far as this phone knows, Maud Ferris leads")).to_be_visible()
+    expect(page.get_by_text("2 of 2 weighed")).to_be_visible()
+    expect(page.get_by_text("As of ")).to_be_visible()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="B", exact=True).click()
+    expect(page.get_by_text("Nobody leads yet")).to_be_visible()
+    expect(page.get_by_text("not weighed")).to_have_count(2)
+
+
+def test_the_match_says_what_to_beware_of_at_my_peg_and_local_rules_first(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    peg = lasting_world.pegs["4"].peg
+    peg.power_lines = peg.steep_bank = True
+    peg.save()
+    page = signed_in("wilmot")
+    open_match(page)
+    expect(page.get_by_text("Power lines at your peg.")).to_be_visible()
+    expect(page.get_by_text("Steep bank at your peg.")).to_be_visible()
+    go(page, "Lightning, flood, lines: what to do")
+    expect(page.get_by_text("rules come first")).to_be_visible()
+    expect(page.get_by_text("Go back 30 minutes after the last thunder.")).to_be_visible()
+    other = signed_in("odette")
+    open_match(other)
+    expect(other.get_by_text("at your peg")).to_have_count(0)

@@ -1,0 +1,26 @@
+// @ts-check
+/** The words of feed against plan and bag, and of a button of one's own. */
+import { count } from "./words.js";
+
+/** @param {number} minutes */
+const span = (minutes) => (minutes < 1 ? "less than a minute" : count(Math.floor(minutes), "minute", "minutes"));
+
+export const feedWords = {
+  dueIn: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} in ${span(minutes)}`,
+  dueNow: (/** @type {string} */ name) => `${name} now`,
+  dueSince: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} now, due ${span(minutes)} ago`,
+  dueOn: (/** @type {string} */ said, /** @type {string} */ line) => `${said}, ${line} line`,
+  stageIn: "In this stage",
+  standOf: (/** @type {string} */ fed, /** @type {string} */ planned) => `${fed} of ${planned}`,
+  unsure: "without what was noted in a unit that does not fit",
+  bagTitle: "Left in my bag",
+  bagOver: "more was noted than it held",
+
+  feedMake: "Make a button",
+  feedBait: "Bait",
+  feedAmount: "Amount of one throw",
+  feedUnit: "Unit",
+  feedLine: "Line, if you fish more than one",
+  feedMakeDo: "Make it",
+  feedAmountBad: "Write the amount as a number, such as 0.25.",
+};
