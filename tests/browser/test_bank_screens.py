@@ -17,7 +17,8 @@ from tests.browser.test_bank_offline import count, go, open_match, plan_for, sig
 from tests.browser.test_mixing import mix_for
 
 SCREENS = ["#/", "#/match/{0}", "#/match/{0}/plan", "#/match/{0}/feed", "#/match/{0}/peg"]
-SCREENS += ["#/match/{0}/weigh", "#/match/{0}/weigh/1", "#/match/{0}/mixing", "#/phone"]
+SCREENS += ["#/match/{0}/weigh", "#/match/{0}/weigh/1", "#/match/{0}/mixing", "#/match/{0}/swim"]
+SCREENS += ["#/phone"]
 SCREENS += ["#/match/{0}/fish", "#/match/{0}/section", "#/match/{0}/care"]
 TOO_SMALL = """() => [...document.querySelectorAll("button, a, select, input, summary")]
   .filter((e) => e.offsetParent && !e.matches("[type=file], [type=checkbox]"))

@@ -63,6 +63,12 @@ const ROUTES = [
     up: (m) => `#/match/${m}`,
   },
   {
+    at: /^\/match\/(\d+)\/swim$/,
+    later: "./screens/swim.js",
+    draw: (m) => html`<screen-swim .match=${m}></screen-swim>`,
+    up: (m) => `#/match/${m}/peg`,
+  },
+  {
     at: /^\/match\/(\d+)\/section$/,
     later: "./screens/section.js",
     draw: (m) => html`<screen-section .match=${m}></screen-section>`,
@@ -73,6 +79,20 @@ const ROUTES = [
     later: "./screens/care.js",
     draw: (m) => html`<screen-care .match=${m}></screen-care>`,
     up: (m) => `#/match/${m}`,
+  },
+  {
+    at: /^\/pass$/,
+    later: "./screens/pass.js",
+    draw: () => html`<screen-pass></screen-pass>`,
+    up: () => "#/phone",
+    busy: true,
+  },
+  {
+    at: /^\/match\/(\d+)\/pass$/,
+    later: "./screens/pass.js",
+    draw: (m) => html`<screen-pass .match=${m}></screen-pass>`,
+    up: (m) => `#/match/${m}`,
+    busy: true,
   },
   {
     at: /^\/match\/(\d+)\/weigh$/,

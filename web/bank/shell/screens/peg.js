@@ -20,6 +20,7 @@ class ScreenPeg extends OfMatch {
     return html`<h1>${words.pegTitle}</h1>
       <section><h2>${words.notesTitle}</h2>
         ${ownInForce(this.known, bag.person, "peg_note").reverse().map((k) => this.#note(k.fact, pack))}
+        <p><a class="button second" href=${`#/match/${this.match}/swim`}>${icon("feed")} ${words.toSwim}</a></p>
         ${this.#form(pack)}</section>`;
   }
 

@@ -1,0 +1,91 @@
+"""Where each feed goes in: measured at the peg without signal, seen on the same page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from bait.reckon.placement import placement_parse, placement_work_out
+from tests.browser.test_bank_offline import open_match, plan_for, signal
+
+BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 1500}
+
+
+def note_peg(page: Page, *, depth: str, distance: str, seconds: str, settles: str) -> None:
+    page.get_by_label("Depth").fill(depth)
+    page.locator("[name=distance]").fill(distance)
+    page.locator("[name=seconds]").fill(seconds)
+    page.locator("[name=settles]").fill(settles)
+    page.get_by_role("button", name="Keep the notes").click()
+    expect(page.locator(".lately")).to_contain_text("kept")
+
+
+def shown(page: Page, feed: str) -> Any:
+    return page.locator(".landed li").filter(has_text=feed).locator(".landed-where")
+
+
+def test_a_member_without_signal_measures_the_peg_and_sees_where_each_feed_goes_in(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("wilmot")
+    open_match(page)
+    expect(signal(page)).to_contain_text("signal")
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
+    expect(page.get_by_role("heading", name="Where it lands")).to_be_visible()
+    page.context.set_offline(True)
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}/peg")
+    note_peg(page, depth="240", distance="500", seconds="14.2", settles="300")
+    page.get_by_role("link", name="Where it lands").click()
+    swim = {"depth_m": 2.4, "surface_speed_m_s": 5 / 14.2, "water_temp_c": 12, "rig_settles_m": 3}
+    ball = placement_work_out(placement_parse({**swim, "feeds": [BALL]})).feeds[0]
+    expect(shown(page, "Balls of 80 mm")).to_have_text(f"{ball.throw_m:.1f} m downstream")
+    expect(page.locator("figure.swim figcaption")).to_contain_text("2.4 m deep, 0.35 m/s")
+    expect(shown(page, "Caster")).to_contain_text("upstream")
+
+
+def test_what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("wilmot")
+    open_match(page)
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
+    before = shown(page, "Caster").inner_text()
+    page.get_by_role("button", name="Depth: more").click()
+    expect(page.locator(".slide output").first).to_have_text("2.1 m")
+    expect(shown(page, "Caster")).not_to_have_text(before)
+    page.get_by_role("slider", name=re.compile("Speed of a float")).press("ArrowRight")
+    expect(page.locator(".slide output").nth(1)).to_have_text("0.31 m/s")
+    page.reload()
+    expect(page.locator(".slide output").first).to_have_text("2.1 m")
+    expect(page.locator(".slide output").nth(1)).to_have_text("0.31 m/s")
+    page.get_by_role("button", name="Take the peg notes again").click()
+    expect(shown(page, "Caster")).to_have_text(before)
+
+
+def test_a_feed_timed_in_a_jar_is_reckoned_with_its_own_speed(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    plan_for(lasting_world, "Wilmot")
+    page = signed_in("wilmot")
+    open_match(page)
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
+    page.evaluate("let t = 0; performance.now = () => t; window.pass = (ms) => { t += ms; }")
+    feed = page.locator("select option").first.inner_text()
+    expect(page.locator(".landed li").filter(has_text=feed)).to_contain_text("from memory")
+    page.get_by_role("button", name="Dropped: start").click()
+    page.evaluate("pass(100)")
+    page.get_by_role("button", name="On the bottom: stop").click()
+    expect(page.get_by_text("That was too quick")).to_be_visible()
+    for _ in range(2):
+        page.get_by_role("button", name="Dropped: start").click()
+        page.evaluate("pass(6000)")
+        page.get_by_role("button", name="On the bottom: stop").click()
+    expect(page.get_by_text("6.0 s, 6.0 s")).to_be_visible()
+    timed = page.locator(".landed li").filter(has_text=feed)
+    expect(timed).to_contain_text("Timed in a jar, 2 drops.")
+    expect(timed).to_contain_text("Sinks for 40 s")
+    page.get_by_role("button", name="Forget these drops").click()
+    expect(timed).to_contain_text("from memory")

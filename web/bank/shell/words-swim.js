@@ -1,0 +1,47 @@
+// @ts-check
+/** The words of the swim: where each feed goes in. */
+import { count } from "./words.js";
+
+const metres = (/** @type {number} */ m) => `${Math.abs(m).toFixed(1)} m`;
+
+export const swimWords = {
+  title: "Where it lands",
+  help: "Throw each feed this far from where your rig goes in, and it lands where the rig settles.",
+  where: (/** @type {number} */ m) =>
+    Math.abs(m) < 0.05 ? "where the rig goes in" : `${metres(m)} ${m < 0 ? "upstream" : "downstream"}`,
+  falls: (/** @type {number} */ s, /** @type {number} */ m) =>
+    `Sinks for ${s < 10 ? s.toFixed(1) : Math.round(s)} s, carried ${metres(m)}.`,
+  wide: (/** @type {number} */ m) => `Nine in ten lie over about ${metres(m)}.`,
+  far: "Too far to throw well. Put it in balls, or feed it closer in slower water.",
+  guessed: "Sink speed from memory: time yours in a jar.",
+  measured: (/** @type {number} */ n) => `Timed in a jar, ${count(n, "drop", "drops")}.`,
+  balls: (/** @type {number} */ mm) => `Balls of ${mm} mm`,
+  ballsGuessed: "Weight of a firm ball with soil, from memory.",
+  usual: [{ name: "Hemp" }, { name: "Caster" }, { name: "Maggot" }],
+  pictureSays: (/** @type {string} */ depth, /** @type {string} */ speed) =>
+    `${depth} m deep, ${speed} m/s at the surface and slower towards the bed.`,
+  deeper: "Drawn deeper than it is.",
+  ruler: "Metres are counted from where the rig goes in.",
+  swimTitle: "The swim",
+  depth: "Depth",
+  speed: "Speed of a float",
+  settles: "The rig settles, downstream",
+  fish: "The fish are, down from the surface",
+  celsius: "Water",
+  more: (/** @type {string} */ label) => `${label}: more`,
+  less: (/** @type {string} */ label) => `${label}: less`,
+  fromPeg: "Depth, float runs and where the rig settles are taken from your peg notes.",
+  noNotes: "These are only to begin with. Plumb the depth, time a float and set them here.",
+  again: "Take the peg notes again",
+  jarTitle: "Time a feed in a jar",
+  jarHelp: "Fill a tall jar from the river. Drop one in, start at the surface, stop at the bottom. Three drops say more than one.",
+  jarFeed: "Feed",
+  jarDeep: "Water in the jar",
+  jarStart: "Dropped: start",
+  jarStop: "On the bottom: stop",
+  jarTook: (/** @type {string} */ s) => `${s} s`,
+  jarForget: "Forget these drops",
+  jarShort: "That was too quick for the water in the jar. Drop it again.",
+  notKept: "The phone could not keep this. It stands until you leave the page.",
+  honest: "Reckoned for an even river without wind, weed or eddies. Where the bites come says more.",
+};
