@@ -160,8 +160,9 @@ def test_nothing_is_done_in_signals_or_on_save() -> None:
 
 
 def test_nothing_sleeps_in_tests() -> None:
-    """Only the races look again and again, up to a deadline, at what another process does."""
-    tests = [p for p in ours(".py", under="tests") if p.parent.name not in ("tests", "races")]
+    """Only races and engines look again and again, up to a deadline, at what others do."""
+    watching = ("tests", "races", "engines")
+    tests = [p for p in ours(".py", under="tests") if p.parent.name not in watching]
     assert lines_with(r"\btime\.sleep\(|wait_for_timeout\(", tests) == []
 
 

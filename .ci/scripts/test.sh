@@ -23,6 +23,14 @@ else
     missing "Node.js is not installed, so the bank app's own tests cannot run (on Debian: apt-get install nodejs npm)."
 fi
 
+step "engines"
+left_out=$(.venv/bin/python -m tests.engines.engines --missing)
+if [ -n "$left_out" ]; then missing "$left_out"; fi
+found=$(.venv/bin/python -m tests.engines.engines --found)
+if [ -n "$found" ]; then
+    .venv/bin/python -m pytest tests/engines -n 2 --dist worksteal -k "$found"
+fi
+
 if has postgres; then
     step "PostgreSQL"
     .venv/bin/python .ci/scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
@@ -40,4 +48,4 @@ else
 fi
 
 step "all rooms"
-exec .venv/bin/python -m pytest -n 2 --dist worksteal -m "not postgres and not redis"
+exec .venv/bin/python -m pytest -n 2 --dist worksteal -m "not postgres and not redis and not engine"

@@ -197,6 +197,10 @@ class BankApp extends BankElement {
   }
 
   #trouble() {
+    // Missing or forbidden, rather than slow or broken.
+    if (/^(MissingAPI|Security)E/.test(bag.trouble ?? "") && partState("./lacks.js") === "here") {
+      return html`<storage-refused></storage-refused>`;
+    }
     return html`<section class="note bad"><h2>${words.troubleTitle}</h2>
       <p>${words.trouble}</p><p class="soft">${bag.trouble}</p></section>`;
   }

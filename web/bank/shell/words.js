@@ -57,7 +57,7 @@ export const words = {
   matchOnPhone: "on this phone",
   matchNotHere: "This match is not on the phone yet. It comes down as soon as there is signal.",
   installTitle: "Put it on your home screen",
-  install: "From the browser's menu, before the first match. Some phones empty sites that lie idle for seven days, and an installed app keeps its own storage.",
+  install: "From the browser's menu, before the first match. Some phones empty sites that lie idle for seven days, and an installed app keeps its own storage. A private window forgets all of it when it is closed.",
   installDone: "Done, or not now",
   states: {
     planned: "planned", drawn: "drawn", weighing: "weighing", provisional: "provisional",
@@ -168,9 +168,6 @@ export const words = {
   clashed: "Had the same number as another fact, so it got a new one.",
   fileSave: "Save the unsent to a file",
   fileRead: "Read a saved file back in",
-  persistYes: "The phone has promised not to empty this app's storage by itself.",
-  persistNo: "The phone has not promised to keep this app's storage. Put the app on the home screen, and send before the day ends.",
-  persistUnknown: "The phone does not say whether it may empty this app's storage.",
   version: (/** @type {string} */ build) => `Version ${build}`,
   signedInAs: (/** @type {string} */ name) => `Signed in as ${name}`,
   signOut: "Sign out",

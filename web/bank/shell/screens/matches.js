@@ -2,6 +2,7 @@
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { icon } from "../icons.js";
+import { partState } from "../later.js";
 import { dateText } from "../times.js";
 import { words } from "../words.js";
 
@@ -27,6 +28,8 @@ class ScreenMatches extends BankElement {
   render() {
     return html`
       <h1>${words.matchesTitle}</h1>
+      ${!("serviceWorker" in navigator) && partState("./lacks.js") === "here"
+        ? html`<worker-missing></worker-missing>` : nothing}
       ${this.#list()}
       ${this.installPut ? nothing : this.#install()}`;
   }

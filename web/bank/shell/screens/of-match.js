@@ -45,7 +45,7 @@ export class OfMatch extends BankElement {
 
   render() {
     if (!this.read) return html``;
-    if (!this.pack) return html`<h1>${words.app}</h1><p>${words.matchNotHere}</p>`;
+    if (!this.pack) return html`<h1>${words.app}</h1>${bag.trouble ? "" : html`<p>${words.matchNotHere}</p>`}`;
     return this.draw(this.pack);
   }
 

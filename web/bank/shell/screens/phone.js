@@ -42,8 +42,7 @@ class ScreenPhone extends BankElement {
       ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()}
       ${partState("./carried-list.js") === "here" ? html`<carried-list></carried-list>` : nothing}
       ${this.#file()}
-      <section class="sheet"><p>${bag.persisted === null ? words.persistUnknown
-        : bag.persisted ? words.persistYes : words.persistNo}</p>
+      <section class="sheet">${partState("./lacks.js") === "here" ? html`<lacks-told></lacks-told>` : nothing}
         <p class="soft">${words.version(buildShown())}</p></section>
       ${this.#leave()}`;
   }

@@ -1,0 +1,261 @@
+"""What the bank app promises, in every engine: nothing lost or doubled, the truth in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from tests.browser.test_bank_faults import DISK_FULL
+from tests.browser.test_bank_offline import plan_for, weights_on_server
+from tests.engines.phone import Phone
+from tests.engines.processes import wait_for
+from tests.engines.wire import Wire
+
+PhoneOf = Callable[..., Phone]
+# What the server said of each own fact, by number, read from the phone's disk.
+OUTCOMES = """const [done] = arguments;
+indexedDB.open("drawbag-bank").onsuccess = (opened) => {
+  const db = opened.target.result;
+  db.transaction("facts").objectStore("facts").getAll().onsuccess = (got) => {
+    db.close();
+    done(got.target.result.sort((a, b) => a.fact.seq - b.fact.seq).map((row) => row.outcome));
+  };
+};"""
+
+
+def weigher_with_plan(world: Any) -> None:
+    plan_for(world, "Maud")
+    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
+
+
+def test_after_one_visit_the_app_starts_from_its_own_files_though_the_server_is_dead(
+    phone: PhoneOf, wire: Wire
+) -> None:
+    it = phone("tamsin")
+    it.open_match()
+    wire.cut()
+    it.kill()
+    it.start()
+    it.open("/bank/")
+    it.signal("no_signal")
+    it.reads("no signal", "[data-signal]")
+    it.tap("a.card")
+    it.reads("June Open", "h1")
+    it.press("Weigh in")
+    it.reads("Maud Ferris", ".pegs")
+    assert it.faults() == []
+
+
+def test_what_was_kept_without_signal_outlives_a_killed_browser_and_goes_out_once(
+    phone: PhoneOf, wire: Wire, lasting_world: Any
+) -> None:
+    from matches.models import Fact, FactKind
+
+    weigher_with_plan(lasting_world)
+    it = phone("maud")
+    it.open_match()
+    wire.cut()
+    it.press("Weigh in")
+    it.weigh("1", "4250")
+    it.signal("no_signal")
+    it.press("Back")
+    it.press("Log feed")
+    it.tap(".throw")
+    it.reads("kept", ".lately")
+    it.count("kept", 2)
+    it.kill()
+    it.start()
+    it.open("/bank/")
+    it.count("kept", 2)
+    assert Fact.objects.count() == 0
+    wire.mend()
+    it.signed_out()  # the kill may have taken the session's cookie with it, or not
+    it.sign_in("maud")
+    it.open("/bank/")
+    it.count("sent", 2)
+    it.count("kept", 0)
+    assert weights_on_server() == {"1": [4250]}
+    assert sorted(Fact.objects.values_list("seq", "kind", "author__username")) == [
+        (1, FactKind.WEIGH_IN, "maud"),
+        (2, FactKind.FEED_NOTE, "maud"),
+    ]
+    assert it.faults() == []
+
+
+def test_a_fact_goes_out_by_itself_while_nobody_answers_what_the_browser_asks(
+    phone: PhoneOf,
+) -> None:
+    """One engine asks the person whether storage may stay, and says no more until told."""
+    it = phone("tamsin")
+    it.open_match()
+    it.press("Weigh in")
+    it.weigh("1", "4250")
+    it.count("sent", 1)
+    it.weigh("2", "980")
+    it.count("sent", 2)
+    assert weights_on_server() == {"1": [4250], "2": [980]}
+
+
+def test_a_session_that_ended_keeps_everything_which_goes_out_after_signing_in(
+    phone: PhoneOf,
+) -> None:
+    it = phone("tamsin")
+    it.open_match()
+    it.signed_out()
+    it.press("Weigh in")
+    it.weigh("1", "4250")
+    it.signal("sign_in")
+    it.reads("Sign in to send what is kept here. Nothing is lost meanwhile.")
+    it.count("kept", 1)
+    assert weights_on_server() == {}
+    it.press("Sign in")
+    it.sign_in_here("tamsin")
+    it.count("sent", 1)
+    it.count("kept", 0)
+    assert weights_on_server() == {"1": [4250]}
+    assert it.faults() == []
+
+
+@pytest.mark.parametrize("without", [None, "locks"])
+def test_two_tabs_are_one_sender_and_each_fact_goes_once(
+    phone: PhoneOf, wire: Wire, lasting_world: Any, without: str | None
+) -> None:
+    from matches.models import Fact
+
+    weigher_with_plan(lasting_world)
+    it = phone("maud", without=without)
+    it.open_match()
+    assert it.run("return Boolean(navigator.locks)") is (without is None)
+    one, other = it.tabs()
+    feed = f"/bank/#/match/{lasting_world.match.pk}/feed"
+    for tab in (one, other):
+        it.tab(tab)
+        it.open(feed)
+        it.signal("ok")
+    wire.cut()
+    for kept, tab in enumerate((one, other, one, other), 1):
+        it.tab(tab)
+        it.tap(".throw")
+        it.count("kept", kept)
+    wire.mend()
+    for tab in (one, other):
+        it.tab(tab)
+        it.run("dispatchEvent(new Event('online'))")
+    for tab in (one, other):
+        it.tab(tab)
+        it.count("sent", 4)
+        assert it.faults() == []
+    assert sorted(Fact.objects.values_list("seq", flat=True)) == [1, 2, 3, 4]
+    # Sent by both it would be a duplicate by now.
+    outcomes = it.line.ask("ExecuteAsyncScript", {"script": OUTCOMES, "args": []})
+    assert outcomes == ["accepted"] * 4
+
+
+@pytest.mark.parametrize("without", ["indexedDB", "leave to store"])
+def test_a_window_that_may_store_nothing_says_so_and_calls_nothing_kept(
+    phone: PhoneOf, lasting_world: Any, without: str
+) -> None:
+    it = phone("tamsin", without=without)
+    for address in ("/bank/", f"/bank/#/match/{lasting_world.match.pk}/weigh/1"):
+        it.open(address)
+        it.reload()
+        it.reads("This window may keep nothing")
+        it.reads("Open the app in an ordinary window of this browser")
+        it.count("kept", 0)
+        assert "still on the disk" not in it.text()
+        assert "as soon as there is signal" not in it.text()
+        assert it.faults() == []
+
+
+def test_a_full_disk_keeps_what_was_typed_and_calls_nothing_kept(phone: PhoneOf) -> None:
+    it = phone("tamsin")
+    it.open_match()
+    it.press("Weigh in")
+    it.tap("a[href$='/weigh/1']")
+    it.reads("Type the weight")
+    it.run(f"({DISK_FULL})()")
+    for digit in "4250":
+        it.press(digit)
+    it.tap("button.keep")
+    it.reads("Not kept.", ".failed")
+    it.reads("4.250 kg", ".figure")
+    assert it.text(".lately").strip() == ""
+    it.count("kept", 0)
+    assert weights_on_server() == {}
+
+
+def test_a_private_window_works_while_it_is_open_and_says_that_it_forgets(
+    phone: PhoneOf, wire: Wire
+) -> None:
+    it = phone("tamsin", private=True)
+    it.open("/bank/")
+    it.reads("A private window forgets all of it when it is closed.")
+    it.open_match()
+    wire.cut()
+    it.press("Weigh in")
+    it.weigh("1", "4250")
+    it.count("kept", 1)
+    it.open("/bank/#/phone")
+    it.reads("1 fact kept here, not sent yet")
+    assert "has promised" not in it.text()
+    wire.mend()
+    it.press("Send now")
+    it.count("sent", 1)
+    assert weights_on_server() == {"1": [4250]}
+    assert it.faults() == []
+
+
+def test_the_unsent_are_saved_to_a_file_and_read_back_on_another_phone(
+    phone: PhoneOf, wire: Wire
+) -> None:
+    old = phone("tamsin")
+    old.open_match()
+    wire.cut()
+    old.press("Weigh in")
+    old.weigh("1", "4250")
+    old.open("/bank/#/phone")
+    old.reads("1 fact kept here, not sent yet")
+    old.press("Save the unsent to a file")
+    downloads = old.processes.folder / "downloads"
+    saved = wait_for(lambda: next(downloads.glob("unsent-*.json"), None), "the saved file")
+    wait_for(lambda: "4250" in saved.read_text(), "the whole of the saved file")
+    wire.mend()
+    new = phone("tamsin")
+    new.open("/bank/#/phone")
+    new.reads("Signed in as Tamsin Rook")
+    new.give_file("input[type=file]", saved)
+    new.count("sent", 1)
+    assert weights_on_server() == {"1": [4250]}
+    assert new.faults() == []
+
+
+@pytest.mark.parametrize("without", [None, "helpers"])
+def test_what_an_engine_lacks_is_told_in_words_and_breaks_nothing(
+    phone: PhoneOf, lasting_world: Any, without: str | None
+) -> None:
+    weigher_with_plan(lasting_world)
+    it = phone("maud", without=without)
+    it.open_match()
+    it.press("Weigh in")
+    it.weigh("1", "4250")
+    it.count("sent", 1)
+    it.open("/bank/#/phone")
+    it.reads("this app's storage")
+    text = it.text()
+    for name, said in {
+        "wakeLock": "cannot keep the screen on while you weigh",
+        "vibrate": "does not buzz",
+        "storage": "does not say whether it may empty",
+    }.items():
+        assert (said in text) is not it.run("return arguments[0] in navigator", name), name
+    assert it.faults() == []
+
+
+def test_without_a_worker_the_app_says_that_it_cannot_open_without_signal(phone: PhoneOf) -> None:
+    it = phone("tamsin", without="worker")
+    it.open("/bank/")
+    it.reads("Here the app cannot open without signal: keep this page open")
+    it.reads("June Open")
+    assert it.faults() == []

@@ -1,0 +1,74 @@
+"""The wire between a phone and the server. Cut, the server is dead: nothing answers at its port."""
+
+from __future__ import annotations
+
+import socket
+import threading
+from contextlib import suppress
+
+
+class Wire:
+    """Carries bytes from a port of its own to the server's, until cut; mended, at the same port."""
+
+    def __init__(self, server_port: int) -> None:
+        self.server_port = server_port
+        self.port = 0
+        self._door: socket.socket | None = None
+        self._open: set[socket.socket] = set()
+        self._lock = threading.Lock()
+        self.mend()
+
+    @property
+    def url(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def mend(self) -> None:
+        door = socket.create_server(("127.0.0.1", self.port))
+        self._door, self.port = door, int(door.getsockname()[1])
+        threading.Thread(target=self._answer, args=(door,), daemon=True).start()
+
+    def cut(self) -> None:
+        """Close the door and all that goes through it."""
+        with self._lock:
+            door, self._door = self._door, None
+            ends = [*self._open, *([door] if door else [])]
+            self._open.clear()
+        for end in ends:
+            _close(end)
+
+    def _answer(self, door: socket.socket) -> None:
+        while True:
+            try:
+                phone, _ = door.accept()
+            except OSError:
+                return
+            try:
+                server = socket.create_connection(("127.0.0.1", self.server_port))
+            except OSError:
+                _close(phone)
+                continue
+            with self._lock:
+                is_cut = self._door is not door
+                if not is_cut:
+                    self._open |= {phone, server}
+            if is_cut:
+                _close(phone)
+                _close(server)
+                return
+            for one, other in ((phone, server), (server, phone)):
+                threading.Thread(target=self._carry, args=(one, other), daemon=True).start()
+
+    def _carry(self, one: socket.socket, other: socket.socket) -> None:
+        with suppress(OSError):
+            while heard := one.recv(65_536):
+                other.sendall(heard)
+        with self._lock:
+            self._open -= {one, other}
+        _close(one)
+        _close(other)
+
+
+def _close(end: socket.socket) -> None:
+    with suppress(OSError):
+        end.shutdown(socket.SHUT_RDWR)
+    end.close()
