@@ -54,6 +54,7 @@ class ScreenMatch extends OfMatch {
         <a class="way" href=${`#/match/${this.match}/peg`}>${icon("peg")} ${dayWords.goPeg}</a>
         <a class="way" href=${`#/match/${this.match}/plan`}>${icon("plan")} ${words.goPlan}</a>
         <a class="way" href=${`#/match/${this.match}/section`}>${icon("bank")} ${dayWords.goSection}</a>
+        <a class="way way-wide" href=${`#/match/${this.match}/pass`}>${icon("phone")} ${words.goPass}</a>
         ${match.board_url ? this.#board(match.board_url) : nothing}
       </nav>
       ${match.called_off ? nothing : this.#signals(match)} ${this.#cautions(pack)}

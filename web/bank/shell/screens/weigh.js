@@ -1,5 +1,6 @@
 // @ts-check
 import { html, nothing } from "../element.js";
+import { bag } from "../bag.js";
 import { netToSettle, weighedByPeg } from "../facts.js";
 import { fishMany, fishPoints, netCounted, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
@@ -37,11 +38,18 @@ class ScreenWeigh extends OfMatch {
     const open = pack.person.may_weigh || peg.number === pack.mine?.peg;
     const inside = html`<b class="peg-number">${peg.number}</b>
       <span class="peg-who">${peg.angler ?? words.emptyPeg}
-        ${peg.team ? html`<span class="soft">${peg.team}</span>` : nothing}</span>
+        ${peg.team ? html`<span class="soft">${peg.team}</span>` : nothing}${this.#by(nets)}</span>
       ${this.#state(nets, peg, pack.match)}`;
     return html`<li>${open
       ? html`<a class="peg-row" href=${`#/match/${this.match}/weigh/${encodeURIComponent(peg.number)}`}>${inside}</a>`
       : html`<div class="peg-row">${inside}</div>`}</li>`;
+  }
+
+  /** Who else logged it. @param {Map<number, import("../facts.js").Known[]> | undefined} nets */
+  #by(nets) {
+    const authors = [...(nets?.values() ?? [])].flat().map((k) => k.author);
+    const names = new Set(authors.filter((who) => who && who.id !== bag.person?.id).map((who) => who?.name));
+    return names.size ? html`<span class="soft">${words.weighedBy([...names].join(", "))}</span>` : nothing;
   }
 
   /** @param {Map<number, any[]> | undefined} nets @param {any} peg @param {any} match */
