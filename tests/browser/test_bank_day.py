@@ -227,3 +227,47 @@ def test_the_match_says_what_to_beware_of_at_my_peg_and_local_rules_first(
     other = signed_in("odette")
     open_match(other)
     expect(other.get_by_text("at your peg")).to_have_count(0)
+
+
+def test_several_float_runs_by_one_large_button_give_their_mean_and_spread(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "My peg")
+    page.clock.install()
+    page.clock.pause_at(dt.datetime.now(dt.UTC) + dt.timedelta(hours=1))
+    for seconds in (12.5, 20):
+        with taps(page, most=2):
+            page.get_by_role("button", name="Start the watch").click()
+            page.clock.run_for(seconds * 1000)
+            page.get_by_role("button", name="Stop").click()
+            expect(page.get_by_text(f"1000 cm in {seconds:.1f} s")).to_be_visible()
+    # 10 m in 12.5 s and in 20 s: 0.80 and 0.50 m/s.
+    flow = page.get_by_role("status").filter(has_text="at the surface")
+    expect(flow).to_contain_text(
+        "0.65 m/s at the surface, the mean of 2 runs, from 0.50 to 0.80 m/s"
+    )
+    page.get_by_role("button", name="Start the watch").click()
+    page.get_by_role("button", name="Stop").click()
+    expect(page.get_by_text("That was no run")).to_be_visible()
+    expect(flow).to_contain_text("the mean of 2 runs")
+
+
+def test_what_was_noted_at_a_peg_is_shown_again_in_the_next_match_there(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from tests.web.test_phone_feeding import match_before
+    from tests.web.test_sync_push import fact, push, words
+
+    older = match_before(lasting_world, days=14)
+    body = {"depth_cm": 195, "snags": "branch, four metres down", "note": ""}
+    note = fact(lasting_world, 1, kind="peg_note", match=str(older.pk), peg="4", body=body)
+    assert words(push(lasting_world.captain, note)) == ["accepted"]
+    page = signed_in("wilmot")
+    open_match(page)
+    page.context.set_offline(True)
+    go(page, "My peg")
+    expect(page.get_by_text("The venue's list says 180 cm deep.")).to_be_visible()
+    expect(page.get_by_text("Sat, 6 June 2026, Maud Ferris")).to_be_visible()
+    expect(page.get_by_text("Snags: branch, four metres down")).to_be_visible()

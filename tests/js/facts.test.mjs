@@ -4,7 +4,7 @@ import {
   factsKnown, inForce, netCorrected, netDisputed, netToSettle, weighedByPeg, weightUnusual,
 } from "../../web/bank/shell/facts.js";
 import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
-import { pegNoteBody, speedText } from "../../web/bank/shell/peg-notes.js";
+import { pegNoteBody } from "../../web/bank/shell/peg-notes.js";
 import { fileFacts, fileText } from "../../web/bank/shell/saved-file.js";
 
 const fact = (id, over = {}) => ({
@@ -181,10 +181,12 @@ test("peg notes are whole centimetres and milliseconds, or not taken", () => {
   assert.deepEqual(body, {
     depth_cm: 210, float_run: { distance_cm: 1000, ms: 14_200 }, rig_settles_cm: null, note: "weed",
   });
-  assert.equal(speedText(body.float_run), "0.70");
   const nothing = { depth: "", distance: "", seconds: "", settles: "", note: "" };
   assert.equal(pegNoteBody(nothing), null);
   assert.equal(pegNoteBody({ ...nothing, depth: "two" }), null);
   assert.equal(pegNoteBody({ ...nothing, distance: "1000" }), null);
   assert.equal(pegNoteBody({ ...nothing, settles: "0" }).rig_settles_cm, 0);
+  assert.deepEqual(pegNoteBody({ ...nothing, snags: " branch " }), {
+    depth_cm: null, float_run: null, rig_settles_cm: null, note: "", snags: "branch",
+  });
 });

@@ -1,30 +1,24 @@
 // @ts-check
 /**
  * Peg notes as typed, and as a fact's body: whole centimetres and milliseconds.
- * @typedef {{depth: string, distance: string, seconds: string, settles: string, note: string}} Typed
+ * @typedef {{depth: string, distance: string, seconds: string, settles: string, note: string,
+ *   snags?: string}} Typed
  */
 
 /**
  * The body of a peg note, or null when a number does not read as one or nothing was typed.
  * @param {Typed} typed
  */
-export function pegNoteBody({ depth, distance, seconds, settles, note }) {
+export function pegNoteBody({ depth, distance, seconds, settles, note, snags = "" }) {
   const [depth_cm, distance_cm, rig_settles_cm] = [depth, distance, settles].map(wholeRead);
   const ms = thousandthsRead(seconds);
   if ([depth_cm, distance_cm, rig_settles_cm, ms].includes(undefined)) return null;
   if ((distance_cm === null) !== (ms === null) || distance_cm === 0 || ms === 0) return null;
   const float_run = ms === null ? null : { distance_cm, ms };
-  const body = { depth_cm, float_run, rig_settles_cm, note: note.trim().slice(0, 500) };
-  const nothing = depth_cm === null && float_run === null && rig_settles_cm === null && !body.note;
+  const [said, snagged] = [note, snags].map((text) => text.trim().slice(0, 500));
+  const body = { depth_cm, float_run, rig_settles_cm, note: said, ...(snagged ? { snags: snagged } : {}) };
+  const nothing = depth_cm === null && float_run === null && rig_settles_cm === null && !said && !snagged;
   return nothing ? null : body;
-}
-
-/**
- * A float's speed at the surface, "0.70" metres a second.
- * @param {{distance_cm: number, ms: number}} run
- */
-export function speedText({ distance_cm, ms }) {
-  return ((distance_cm * 10) / ms).toFixed(2);
 }
 
 /** @param {string} text @returns {number | null | undefined} undefined for what is no number */

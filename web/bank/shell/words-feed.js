@@ -3,7 +3,11 @@
 import { count } from "./words.js";
 
 /** @param {number} minutes */
-const span = (minutes) => (minutes < 1 ? "less than a minute" : count(Math.floor(minutes), "minute", "minutes"));
+function span(minutes) {
+  const whole = Math.floor(minutes);
+  if (whole < 1) return "less than a minute";
+  return whole < 60 ? count(whole, "minute", "minutes") : `${Math.floor(whole / 60)} h ${whole % 60} min`;
+}
 
 export const feedWords = {
   dueIn: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} in ${span(minutes)}`,

@@ -135,25 +135,8 @@ export const words = {
   feedTotal: (/** @type {string} */ what) => `So far: ${what}`,
   takeBack: "Take back",
 
-  // The peg and the fish.
-  pegTitle: "My peg",
+  // The fish.
   fishBack: (/** @type {string} */ species) => `Take back the last ${species}`,
-  notesTitle: "What the peg is like",
-  depth: "Depth (cm)",
-  runDistance: "Float run: distance (cm)",
-  runSeconds: "Float run: time (seconds)",
-  watchStart: "Start the watch",
-  watchStop: "Stop the watch",
-  settles: "The rig settles this far downstream (cm)",
-  pegNote: "Anything else",
-  pegKeep: "Keep the notes",
-  toSwim: "Where it lands",
-  pegNoteKept: "Peg notes",
-  pegNumbersBad: "Write whole centimetres, and the time in seconds such as 14.2. A float run needs both.",
-  depthText: (/** @type {number} */ cm) => `Depth ${cm} cm`,
-  flowText: (/** @type {number} */ cm, /** @type {string} */ s, /** @type {string} */ speed) =>
-    `Float ran ${cm} cm in ${s} s: ${speed} m/s at the surface`,
-  settlesText: (/** @type {number} */ cm) => `Rig settles ${cm} cm downstream`,
 
   // What is on this phone.
   phoneTitle: "On this phone",

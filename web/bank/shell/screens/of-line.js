@@ -70,7 +70,7 @@ export class OfLine extends OfMatch {
     return html`<div class="line-keys" role="group" aria-label=${words.lineTitle}>${this.lines.map((line) => {
       const now = line === this.line;
       return html`<button type="button" class="second" aria-pressed=${String(now)} @click=${() => this.#lineTake(line)}>
-        ${now ? html`${icon("tick")} <small>${words.lineNow}</small>` : nothing} ${words.line(line)}</button>`;
+        ${now ? html`<small>${icon("tick")} ${words.lineNow}</small>` : nothing} <span>${words.line(line)}</span></button>`;
     })}</div>${this.lineLost ? html`<p class="field-bad" role="alert">${words.lineNotKept}</p>` : nothing}`;
   }
 

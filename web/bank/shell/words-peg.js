@@ -1,0 +1,42 @@
+// @ts-check
+/** The words of what a peg is like: flow by float runs, depth, snags, and what was noted before. */
+import { count } from "./words.js";
+
+export const pegWords = {
+  pegTitle: (/** @type {string} */ n) => (n ? `My peg, ${n}` : "My peg"),
+  flowTitle: "Flow, by float runs",
+  flowHelp: "Run a float over a measured way. Start as it passes the first mark, stop at the second.",
+  runDistance: "Way of the float (cm)",
+  watchStart: "Start the watch",
+  watchStop: "Stop",
+  watchSeconds: (/** @type {string} */ s) => `${s} s`,
+  runOdd: "That was no run: write the way in whole centimetres, and let the float run longer than half a second.",
+  runKept: (/** @type {string} */ speed) => `Float run ${speed} m/s`,
+  flowMean: (/** @type {string} */ speed) => `${speed} m/s`,
+  flowOf: (/** @type {number} */ n) => `at the surface, the mean of ${count(n, "run", "runs")}`,
+  flowSpread: (/** @type {string} */ least, /** @type {string} */ most) => `from ${least} to ${most} m/s`,
+  runText: (/** @type {number} */ cm, /** @type {string} */ s, /** @type {string} */ speed) =>
+    `${cm} cm in ${s} s: ${speed} m/s at the surface`,
+  typedTitle: "Timed with another watch",
+  runSeconds: "Time (seconds)",
+  runKeep: "Keep the run",
+  takeBack: "Take back",
+
+  notesTitle: "What the peg is like",
+  depth: "Depth (cm)",
+  settles: "The rig settles this far downstream (cm)",
+  snags: "Snags: what, and where",
+  pegNote: "Anything else",
+  pegKeep: "Keep the notes",
+  pegNoteKept: "Peg notes",
+  pegNumbersBad: "Write whole centimetres, or leave a field empty. Write at least one thing.",
+  depthText: (/** @type {number} */ cm) => `Depth ${cm} cm`,
+  settlesText: (/** @type {number} */ cm) => `Rig settles ${cm} cm downstream`,
+  snagsText: (/** @type {string} */ what) => `Snags: ${what}`,
+  toSwim: "Where it lands",
+
+  beforeTitle: "Noted here before",
+  beforeNone: "Neither you nor your team noted anything at this peg in an earlier match.",
+  beforeBy: (/** @type {string} */ date, /** @type {string} */ who) => `${date}, ${who}`,
+  venueSays: (/** @type {number} */ cm) => `The venue's list says ${cm} cm deep.`,
+};
