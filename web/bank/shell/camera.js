@@ -9,7 +9,7 @@ const SIDE = 640;
 /** @typedef {(video: HTMLVideoElement) => Promise<string[]>} Look the codes in sight */
 
 /**
- * Show what the back camera sees. Throws NoCamera's words as the message.
+ * Show what the back camera sees. Throws what the phone says where there is none to be had.
  * @param {HTMLVideoElement} video @returns {Promise<() => void>} puts the camera away
  */
 async function cameraOpen(video) {
@@ -17,12 +17,16 @@ async function cameraOpen(video) {
     audio: false,
     video: { facingMode: { ideal: "environment" }, width: { ideal: 1280 }, height: { ideal: 720 } },
   });
-  video.srcObject = stream;
-  await video.play();
-  return () => {
+  const close = () => {
     for (const track of stream.getTracks()) track.stop();
     video.srcObject = null;
   };
+  video.srcObject = stream;
+  await video.play().catch((error) => {
+    close();
+    throw error;
+  });
+  return close;
 }
 
 /**
