@@ -109,6 +109,11 @@ class NetShown:
         return len(self.seen_by) > 1
 
     @property
+    def carried(self) -> Told | None:
+        """What stands, if not its author's phone but a mate's sent it."""
+        return next((f for f in self.trail if f.carried_by and str(f.id) == self.net.fact), None)
+
+    @property
     def differed(self) -> bool:
         """Whether something was corrected, or another weight or count was logged."""
         corrected = any(f.supersedes for f in self.trail)

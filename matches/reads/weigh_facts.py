@@ -21,7 +21,8 @@ class Told:
     """One weigh-in, or a scratch (`net` and `weight` None), as its author logged it. Of a fish note
     also the `species`.
 
-    `author` is the full name: only weighers and the secretary see it.
+    `author` is the full name: only weighers and the secretary see it, and that of the mate whose
+    phone sent it (`carried_by`), if one did.
     """
 
     id: UUID
@@ -40,6 +41,7 @@ class Told:
     supersedes: UUID | None
     cseq: int
     species: str = ""
+    carried_by: str = ""
 
     @property
     def is_scratch(self) -> bool:
@@ -61,6 +63,7 @@ def facts_told(match: Match, *, besides: UUID | None = None) -> list[Told]:
         .values_list(
             *("id", "kind", "peg", "body", "author_id", "device", "recorded_at", "received_at"),
             *("supersedes", "cseq", "author__first_name", "author__last_name", "author__username"),
+            *("carried_by__first_name", "carried_by__last_name", "carried_by__username"),
         )
     )
     return [_told(*row) for row in rows.iterator(chunk_size=2000)]
@@ -77,9 +80,8 @@ def _told(
     received_at: dt.datetime,
     supersedes: UUID | None,
     cseq: int,
-    *names: str,
+    *names: str | None,
 ) -> Told:
-    first, last, username = names
     fish = body.get("fish")
     return Told(
         fact_id,
@@ -91,14 +93,20 @@ def _told(
         body.get("witness") or "",
         body.get("reweigh") is True,
         author_id,
-        f"{first} {last}".strip() or username,
+        _name(*names[:3]),
         device,
         recorded_at,
         received_at,
         supersedes,
         cseq,
         body.get("species") or "",
+        _name(*names[3:]),
     )
+
+
+def _name(first: str | None, last: str | None, username: str | None) -> str:
+    """As `get_full_name` writes it, or how the person signs in; empty for nobody."""
+    return f"{first or ''} {last or ''}".strip() or username or ""
 
 
 def nets_told(facts: Iterable[Told]) -> dict[Net, list[Told]]:

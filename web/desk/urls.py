@@ -2,11 +2,12 @@
 
 from django.urls import include, path
 
-from . import draw, home, limits, secretary
+from . import draw, home, limits, phones, secretary
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
+    path("phones/", phones.phones, name="phones"),
     path("matches/<int:match_id>/", secretary.match, name="match"),
     path("matches/<int:match_id>/draw/", draw.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
