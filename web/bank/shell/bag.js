@@ -18,7 +18,7 @@ import { buildShown } from "./update.js";
 class Bag extends EventTarget {
   store = storeOpen();
   /** @type {{id: string, name: string} | null} */ person = null;
-  /** @type {import("./store.js").Counts} */ counts = { kept: 0, sent: 0, refused: 0, dispute: 0 };
+  /** @type {import("./store.js").Counts} */ counts = { kept: 0, sent: 0, refused: 0 };
   /** How many facts of mates wait here to be sent. */ carrying = 0;
   /** @type {import("./sync.js").Signal | "unknown"} */ signal = "unknown";
   /** Whether the signed-in person was known once but has signed out. */ signedOut = false;
@@ -34,7 +34,10 @@ class Bag extends EventTarget {
   #sync = new Sync({ store: this.store, net, app: buildShown, now: nowRight, wanted: () => this.match });
 
   async start() {
-    this.#tabs.onmessage = () => this.refresh({ tell: false });
+    this.#tabs.onmessage = () => {
+      this.store.recall.forget();
+      void this.refresh({ tell: false });
+    };
     addEventListener("online", () => this.syncNow());
     addEventListener("offline", () => this.#signalSet("no_signal"));
     document.addEventListener("visibilitychange", () => {

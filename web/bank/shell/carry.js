@@ -5,7 +5,7 @@
  * this phone checks what it can without signal.
  */
 import { bag } from "./bag.js";
-import { bodySound } from "./bodies.js";
+import { bodySound } from "./facts.js";
 import { bundlePack, bundlesIn, bundleUnpack, factRow, rowFact } from "./bundle.js";
 import { CARRIED } from "./facts.js";
 import { handKeyOf, handSign, signatureFits } from "./hand-key.js";

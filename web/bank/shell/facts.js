@@ -1,5 +1,4 @@
 // @ts-check
-import { bodySound } from "./bodies.js";
 import { fishAgree } from "./fish.js";
 
 /**
@@ -83,7 +82,18 @@ export function ownInForce(known, person, kind) {
  * @param {(later: Known, earlier: Known) => boolean} [corrects] whether it takes its place
  * @returns {Known[]}
  */
-export function inForce(known, corrects = () => true) {
+export function inForce(known, corrects) {
+  if (corrects) return leavesOf(known, corrects);
+  const before = inForceOf.get(known) ?? leavesOf(known, () => true);
+  inForceOf.set(known, before);
+  return before;
+}
+
+/** A screen asks often, and what is known changes seldom. @type {WeakMap<Known[], Known[]>} */
+const inForceOf = new WeakMap();
+
+/** @param {Known[]} known @param {(later: Known, earlier: Known) => boolean} corrects */
+function leavesOf(known, corrects) {
   const of = new Map(known.map((k) => [k.fact.id, k]));
   const gone = new Set();
   for (const k of known) {
@@ -117,6 +127,18 @@ const authorOf = (k) => String(k.own?.person ?? k.author?.id);
  * @returns {Map<string, Map<number, Known[]>>}
  */
 export function weighedByPeg(known, pack = {}) {
+  const before = weighedOf.get(known);
+  if (before && before.pack === pack) return before.pegs;
+  const pegs = pegsWeighed(known, pack);
+  weighedOf.set(known, { pack, pegs });
+  return pegs;
+}
+
+/** @type {WeakMap<Known[], {pack: any, pegs: Map<string, Map<number, Known[]>>}>} */
+const weighedOf = new WeakMap();
+
+/** @param {Known[]} known @param {any} pack @returns {Map<string, Map<number, Known[]>>} */
+function pegsWeighed(known, pack) {
   /** @type {Map<string, Map<number, Known[]>>} */
   const pegs = new Map();
   const leaves = inForce(known, correctsIn(pack));
@@ -193,4 +215,35 @@ export function weightUnusual(weight, unit, others) {
   const netCap = unit === "g" ? 22_680 : 12_800;
   const caught = others.filter((other) => other > 0);
   return weight > netCap || (caught.length >= 3 && weight > 3 * Math.max(...caught));
+}
+
+const whole = Number.isSafeInteger;
+const text = (/** @type {unknown} */ it) => typeof it === "string";
+const wholeOrNone = (/** @type {unknown} */ it) => it === undefined || it === null || whole(it);
+const textOrNone = (/** @type {unknown} */ it) => it === undefined || it === null || text(it);
+
+/** @param {any} fish */
+const fishSound = (fish) => fish === undefined || fish === null || (Array.isArray(fish)
+  && fish.every((pair) => Array.isArray(pair) && text(pair[0]) && whole(pair[1])));
+
+/** @type {Record<string, (body: any) => boolean>} */
+const SOUND = {
+  weigh_in: (b) => whole(b.net) && whole(b.weight) && b.weight >= 0 && fishSound(b.fish),
+  feed_note: (b) => text(b.bait) && text(b.unit) && text(b.amount) && /^\d+(\.\d+)?$/.test(b.amount)
+    && textOrNone(b.line),
+  fish_note: (b) => text(b.species) && whole(b.count) && wholeOrNone(b.about) && textOrNone(b.line),
+  peg_note: (b) => wholeOrNone(b.depth_cm) && wholeOrNone(b.rig_settles_cm) && textOrNone(b.note) && textOrNone(b.snags)
+    && (!b.float_run || (whole(b.float_run.distance_cm) && whole(b.float_run.ms))),
+  signal: (b) => text(b.signal),
+  scratch: () => true,
+  ruling: () => true,
+};
+
+/**
+ * Whether a body holds what the screens read of it. A file edited by hand may hold anything, and
+ * what was erased holds nothing; the server judges the rest.
+ * @param {{kind: string, body: any}} fact
+ */
+export function bodySound({ kind, body }) {
+  return body !== null && typeof body === "object" && Object.hasOwn(SOUND, kind) && SOUND[kind](body);
 }

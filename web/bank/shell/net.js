@@ -13,6 +13,7 @@
 
 export const PROTOCOL = 1;
 const TIME_LIMIT_MS = 30_000;
+const PACK_FROM = 4_000;
 const LATER = new Set([429, 500, 502, 503, 504]);
 
 /** Server clock less phone clock, in ms, as last measured; for display only. */
@@ -40,12 +41,23 @@ export const keyPost = (what) => post("/api/v1/sync/keys", what);
 
 /** @param {string} path @param {object} what @returns {Promise<Answer>} */
 async function post(path, what) {
-  const body = JSON.stringify({ protocol: PROTOCOL, ...what });
+  const body = await packed(JSON.stringify({ protocol: PROTOCOL, ...what }));
   const answer = await ask("POST", path, { body });
   if (answer.kind !== "refused" || answer.status !== 403) return answer;
   // The token may have been changed by a sign-in elsewhere: fetch one, try once more.
   const me = await meGet();
   return me.kind === "ok" ? ask("POST", path, { body }) : me;
+}
+
+/**
+ * A long body is sent as gzip, where the browser can: on a slow line that is most of the wait.
+ * @param {string} text
+ * @returns {Promise<string | Blob>}
+ */
+async function packed(text) {
+  if (text.length < PACK_FROM || !("CompressionStream" in globalThis)) return text;
+  const stream = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
+  return new Response(stream).blob();
 }
 
 /** @returns {Promise<boolean>} */
@@ -56,7 +68,7 @@ export async function signOut() {
 
 /**
  * @param {string} method @param {string} path
- * @param {{body?: string, etag?: string | null}} [what]
+ * @param {{body?: string | Blob, etag?: string | null}} [what]
  * @returns {Promise<Answer>}
  */
 async function ask(method, path, what = {}) {
@@ -78,7 +90,7 @@ async function ask(method, path, what = {}) {
 
 /**
  * @param {string} method @param {string} path
- * @param {{body?: string, etag?: string | null, redirect: RequestRedirect}} what
+ * @param {{body?: string | Blob, etag?: string | null, redirect: RequestRedirect}} what
  * @returns {Promise<Response | null>} null when nothing answered
  */
 async function send(method, path, { body, etag, redirect }) {
@@ -88,6 +100,7 @@ async function send(method, path, { body, etag, redirect }) {
   if (body !== undefined) {
     headers["Content-Type"] = "application/json";
     headers["X-CSRFToken"] = csrfToken();
+    if (typeof body !== "string") headers["Content-Encoding"] = "gzip";
   }
   try {
     return await fetch(path, {

@@ -50,7 +50,8 @@ export class Sync {
       person = await this.#whoIsIt();
       let after = await this.#pushAll(person);
       if (pull && await this.#pullAll(person)) after = Math.max(after, await this.#pushAll(person));
-      await this.store.sentForget(this.now());
+      // It looks at all there is, so never after a tap.
+      if (pull) await this.store.sentForget(this.now());
       return { signal: after ? "busy" : "ok", after, person };
     } catch (error) {
       if (!(error instanceof Stopped)) throw error;
@@ -77,7 +78,8 @@ export class Sync {
     /** @type {Set<string>} What the server could not even read waits for the next run. */
     const unread = new Set();
     for (;;) {
-      const kept = [...(await this.store.factsIn(person.id, "kept")), ...(await this.#carried(person))];
+      const own = await this.store.factsIn(person.id, "kept", BATCH_MOST + unread.size);
+      const kept = [...own, ...(await this.#carried(person))];
       const batch = batchPick(kept.filter((row) => !unread.has(row.id)), most);
       if (!batch.length) return 0;
       const device = await this.store.deviceOf(person.id);

@@ -38,7 +38,7 @@ class ScreenMixing extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
     const mixes = pack.mixing ?? [];
-    return html`<h1>${words.mixTitle}</h1>
+    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.mixTitle}</h1>
       <section class="note warn"><p>${words.mixRules}</p><p>${words.mixHemp}</p></section>
       ${mixes.length ? mixes.map((/** @type {any} */ mix) => this.#mix(mix, pack.match.timezone))
         : html`<p>${words.mixNone}</p>`}`;

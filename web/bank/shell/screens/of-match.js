@@ -19,6 +19,8 @@ export class OfMatch extends BankElement {
     /** @type {import("../clock.js").Was} */ this.was = {};
   }
 
+  /** @type {any[]} What `known` was made of. */ #lists = [];
+
   /** @param {Map<string, any>} changed */
   willUpdate(changed) {
     if (changed.has("match")) bag.dispatchEvent(new Event("change"));
@@ -37,7 +39,12 @@ export class OfMatch extends BankElement {
       this.pack = held?.pack ?? null;
       this.at = held?.at ?? 0;
       this.was = was?.times ?? {};
-      this.known = factsKnown(own, [...carriedShown(carried), ...pulled]);
+      // The same lists again say the same: nothing of them is worked out anew.
+      const lists = [own, carried, pulled];
+      if (!lists.every((list, n) => list === this.#lists[n])) {
+        this.known = factsKnown(own, [...carriedShown(carried), ...pulled]);
+      }
+      this.#lists = lists;
     }
     this.read = true;
     this.requestUpdate();

@@ -1,7 +1,7 @@
 // @ts-check
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { bodySound } from "../bodies.js";
+import { bodySound } from "../facts.js";
 import { icon } from "../icons.js";
 import { partState } from "../later.js";
 import { loggedAt, timeText } from "../times.js";
@@ -10,8 +10,11 @@ import { weightText } from "../weights.js";
 import { NotKept } from "../in-time.js";
 import { uuid7 } from "../uuid7.js";
 import { amountText, words } from "../words.js";
+import { drawerWords } from "../words-drawer.js";
 
 /** @typedef {import("../facts.js").OwnRow} OwnRow */
+/** A longer list is read by nobody, and slow to draw. */
+const SHOWN_MOST = 100;
 
 /** What is kept, refused, to settle; the file; the phone's promise; signing out. */
 class ScreenPhone extends BankElement {
@@ -25,54 +28,56 @@ class ScreenPhone extends BankElement {
   async load() {
     const person = bag.person;
     if (person) {
-      const [kept, refused, sent] = await Promise.all(
-        ["kept", "refused", "sent"].map((state) => bag.store.factsIn(person.id, state)));
+      const [kept, refused] = await Promise.all(
+        ["kept", "refused"].map((state) => bag.store.factsIn(person.id, state)));
       Object.assign(this, { kept, refused });
       const held = await bag.store.packages(person.id);
       this.zones = new Map(held.map((row) => [row.id, row.pack.match.timezone]));
-      this.disputed = sent.filter((row) => row.outcome === "disagrees");
+      this.disputed = await bag.store.factsDisputed(person.id);
     }
     this.requestUpdate();
   }
 
   render() {
-    return html`<h1>${words.phoneTitle}</h1>
-      ${bag.person ? html`<p class="under">${words.signedInAs(bag.person.name)}</p>` : nothing}
+    return html`<h1>${drawerWords.phoneTitle}</h1>
+      ${bag.person ? html`<p class="under">${drawerWords.signedInAs(bag.person.name)}</p>` : nothing}
       <div role="status">${this.said ? html`<p class="note calm">${this.said}</p>` : nothing}</div>
       ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()}
       ${partState("./carried-list.js") === "here" ? html`<carried-list></carried-list>` : nothing}
       ${this.#file()}
       <section class="sheet">${partState("./lacks.js") === "here" ? html`<lacks-told></lacks-told>` : nothing}
-        <p class="soft">${words.version(buildShown())}</p></section>
+        <p class="soft">${drawerWords.version(buildShown())}</p></section>
       ${this.#leave()}`;
   }
 
   #keptList() {
     return html`<section class="sheet" data-list="kept">
-      <h2>${icon("phone")} ${this.kept.length ? words.keptTitle(this.kept.length) : words.phoneEmpty}</h2>
-      <ul class="plain">${this.kept.map((row) => html`<li>${this.#fact(row)}
-        ${row.clash_of ? html`<p class="soft">${words.clashed}</p>` : nothing}</li>`)}</ul>
-      <button type="button" @click=${() => bag.syncNow()}>${icon("signal")} ${words.sendNow}</button>
+      <h2>${icon("phone")} ${this.kept.length ? drawerWords.keptTitle(this.kept.length) : drawerWords.phoneEmpty}</h2>
+      <ul class="plain">${this.kept.slice(0, SHOWN_MOST).map((row) => html`<li>${this.#fact(row)}
+        ${row.clash_of ? html`<p class="soft">${drawerWords.clashed}</p>` : nothing}</li>`)}</ul>
+      ${this.kept.length > SHOWN_MOST
+        ? html`<p class="soft">${drawerWords.andMore(this.kept.length - SHOWN_MOST)}</p>` : nothing}
+      <button type="button" @click=${() => bag.syncNow()}>${icon("signal")} ${drawerWords.sendNow}</button>
     </section>`;
   }
 
   #refusedList() {
     if (!this.refused.length) return nothing;
     return html`<section class="sheet" data-list="refused">
-      <h2>${icon("refused")} ${words.refusedTitle(this.refused.length)}</h2><p>${words.refusedHelp}</p>
+      <h2>${icon("refused")} ${drawerWords.refusedTitle(this.refused.length)}</h2><p>${drawerWords.refusedHelp}</p>
       <ul class="plain">${this.refused.map((row) => html`<li>${this.#fact(row)}
         <p class="why">${row.problem?.detail ?? row.problem?.title}</p>
         ${(row.problem?.errors ?? []).map((e) => html`<p class="why">${e.message} <code>${e.pointer}</code></p>`)}
-        <button type="button" class="second" @click=${() => this.#putAside(row)}>${words.putAside}</button></li>`)}</ul>
+        <button type="button" class="second" @click=${() => this.#putAside(row)}>${drawerWords.putAside}</button></li>`)}</ul>
     </section>`;
   }
 
   #disputedList() {
     if (!this.disputed.length) return nothing;
     return html`<section class="sheet" data-list="disputed">
-      <h2>${icon("settle")} ${words.disputeTitle(this.disputed.length)}</h2><p>${words.disputeHelp}</p>
+      <h2>${icon("settle")} ${drawerWords.disputeTitle(this.disputed.length)}</h2><p>${drawerWords.disputeHelp}</p>
       <ul class="plain">${this.disputed.map((row) => html`<li>${this.#fact(row)}
-        ${(row.rivals ?? []).map((r) => html`<p class="why">${words.disputeWith(r.author)}</p>`)}</li>`)}</ul>
+        ${(row.rivals ?? []).map((r) => html`<p class="why">${drawerWords.disputeWith(r.author)}</p>`)}</li>`)}</ul>
     </section>`;
   }
 
@@ -89,14 +94,14 @@ class ScreenPhone extends BankElement {
   #leave() {
     if (!bag.person) return nothing;
     if (!this.leaving) {
-      return html`<p class="row"><a class="button second" href="/desk/">${words.desk}</a>
-        <button type="button" class="quiet" @click=${() => this.#leaveAsk()}>${words.signOut}</button></p>`;
+      return html`<p class="row"><a class="button second" href="/desk/">${drawerWords.desk}</a>
+        <button type="button" class="quiet" @click=${() => this.#leaveAsk()}>${drawerWords.signOut}</button></p>`;
     }
-    return html`<section class="note warn"><p>${words.signOutUnsent(this.kept.length)}</p>
+    return html`<section class="note warn"><p>${drawerWords.signOutUnsent(this.kept.length)}</p>
       <div class="row"><button type="button" @click=${() => this.#fileSave()}>${icon("file")} ${words.fileSave}</button>
       <button type="button" class="second" @click=${() => { this.leaving = false; this.requestUpdate(); }}>
-        ${words.signOutStay}</button>
-      <button type="button" class="quiet" @click=${() => this.#signOut()}>${words.signOutSure}</button></div></section>`;
+        ${drawerWords.signOutStay}</button>
+      <button type="button" class="quiet" @click=${() => this.#signOut()}>${drawerWords.signOutSure}</button></div></section>`;
   }
 
   async #leaveAsk() {
@@ -108,7 +113,7 @@ class ScreenPhone extends BankElement {
   async #signOut() {
     this.leaving = false;
     if (await bag.signOut()) location.assign("/");
-    else this.#say(words.signOutFailed);
+    else this.#say(drawerWords.signOutFailed);
   }
 
   /** At the venue's time. @param {OwnRow} row */
@@ -180,13 +185,13 @@ class ScreenPhone extends BankElement {
 function factText({ fact }, zone) {
   const { kind, peg } = fact;
   return html`<span class="fact"><span class="log-time">${timeText(loggedAt(fact), zone)}</span>
-    <b>${words.kinds[kind] ?? kind}</b> ${peg ? words.peg(peg) : ""} ${bodyText(fact)}</span>`;
+    <b>${drawerWords.kinds[kind] ?? kind}</b> ${peg ? words.peg(peg) : ""} ${bodyText(fact)}</span>`;
 }
 
 /** @param {import("../facts.js").Fact} fact */
 function bodyText(fact) {
   const { kind, body } = fact;
-  if (!bodySound(fact)) return words.unreadable(JSON.stringify(body).slice(0, 120));
+  if (!bodySound(fact)) return drawerWords.unreadable(JSON.stringify(body).slice(0, 120));
   switch (kind) {
     case "weigh_in":
       return `${words.netNumber(body.net)}, ${weightText(body.weight, body.unit)}`;

@@ -10,7 +10,7 @@ import { OfMatch } from "./of-match.js";
 class ScreenPlan extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
-    return html`<h1>${words.planTitle}</h1>
+    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.planTitle}</h1>
       ${pack.plan ? this.#plan(pack) : html`<p>${words.planNone}</p>
         <p><a class="button second" href=${`/desk/plans/${this.match}/`}>${words.planOpen}</a></p>`}
       ${pack.mixing?.length ? html`<p><a class="button" href=${`#/match/${this.match}/mixing`}>

@@ -45,7 +45,7 @@ class ScreenSwim extends OfMatch {
     const water = waterBound(this.kept.water ?? { ...BEGIN, ...noted });
     const feeds = feedsOf(pack, words.usual, words.balls);
     const landed = landedOf(water, feeds, this.kept.jars);
-    return html`<h1>${words.title}</h1><p>${words.help}</p>
+    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.title}</h1><p>${words.help}</p>
       ${swimPicture(water, landed)}
       <ol class="landed">${landed.map((feed, n) => this.#landed(feed, n))}</ol>
       <p class="soft">${words.honest}</p>
