@@ -1,0 +1,119 @@
+"""Two phones, one without signal: what it hands over by a file is sent by the other as its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from .conftest import FaultsSeen
+from .test_bank_offline import count, go, open_match, plan_for, signal, weigh
+
+
+def joined(page: Page) -> None:
+    """The match on the phone, and the phone known to the club."""
+    open_match(page)
+    page.evaluate("location.hash = '#/phone'")
+    expect(page.get_by_text("This phone can hand")).to_be_visible()
+    page.evaluate("history.back()")
+    expect(page.get_by_role("heading", name="June Open")).to_be_visible()
+
+
+def day_logged(page: Page) -> None:
+    """A weigh-in and two notes, without signal."""
+    page.context.set_offline(True)
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    go(page, "Back")
+    go(page, "Log feed")
+    throw = page.get_by_role("button", name="Caster 0.25 pints · long", exact=True)
+    throw.click()
+    expect(count(page, "kept")).to_have_text("2")
+    throw.click()
+    expect(count(page, "kept")).to_have_text("3")
+
+
+def file_saved(page: Page, folder: Path) -> Path:
+    page.evaluate("location.hash = '#/phone'")
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save").first.click()
+    path = folder / saving.value.suggested_filename
+    saving.value.save_as(path)
+    return path
+
+
+def file_read(page: Page, path: Path) -> None:
+    page.evaluate("location.hash = '#/phone'")
+    page.locator("input[type=file]").set_input_files(path)
+
+
+def facts_stored() -> list[tuple[str, str, str | None]]:
+    """Kind, author and who carried it."""
+    from matches.models import Fact
+
+    rows = Fact.objects.order_by("seq").values_list(
+        "kind", "author__username", "carried_by__username"
+    )
+    return list(rows)
+
+
+def test_what_a_phone_without_signal_hands_over_reaches_the_server_as_its_own(
+    signed_in: Callable[..., Page],
+    lasting_world: Any,
+    faults_seen: FaultsSeen,
+    tmp_path: Path,
+) -> None:
+    plan_for(lasting_world, "Maud")
+    lasting_world.club.memberships.create(
+        person=lasting_world.captain, role="weigher", match=lasting_world.match
+    )
+    mauds, odettes = signed_in("maud"), signed_in("odette")
+    joined(mauds)
+    joined(odettes)
+    day_logged(mauds)
+    saved = file_saved(mauds, tmp_path)
+
+    # The mate has no signal yet either.
+    odettes.context.set_offline(True)
+    file_read(odettes, saved)
+    carried = odettes.locator("[data-list=carried]")
+    expect(carried).to_contain_text("carrying 3 for Maud Ferris")
+    expect(odettes.get_by_text("3 facts taken in to carry.")).to_be_visible()
+    expect(count(odettes, "kept")).to_have_text("0")
+    assert faults_seen(odettes, "carried") == []
+    file_read(odettes, saved)
+    expect(odettes.get_by_text("3 known here already.")).to_be_visible()
+    odettes.reload()
+    expect(carried).to_contain_text("carrying 3 for Maud Ferris")
+    assert facts_stored() == []
+
+    odettes.context.set_offline(False)
+    expect(carried).to_contain_text("Nothing to carry for others")
+    taken = [("weigh_in", "maud", "odette"), *[("feed_note", "maud", "odette")] * 2]
+    assert facts_stored() == taken
+    expect(count(odettes, "sent")).to_have_text("0")
+
+    desk = signed_in("idris")
+    desk.goto(f"/desk/matches/{lasting_world.match.pk}/weigh/")
+    expect(desk.get_by_text("Maud Ferris’s, carried by Odette Marl")).to_be_visible()
+    assert faults_seen(desk, "carried-board") == []
+
+    mauds.context.set_offline(False)
+    expect(count(mauds, "kept")).to_have_text("0")
+    expect(count(mauds, "sent")).to_have_text("3")
+    expect(signal(mauds)).to_have_attribute("data-signal", "ok")
+    assert facts_stored() == taken
+
+
+def test_a_file_that_was_changed_by_hand_is_refused_in_words(
+    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Path
+) -> None:
+    page = signed_in("odette")
+    joined(page)
+    changed = tmp_path / "changed.drawbag"
+    changed.write_bytes(b"\x00" + b'{"format": "drawbag-carried", "version": 1, "match": "1"')
+    file_read(page, changed)
+    expect(page.get_by_role("status").first).to_contain_text("or it is damaged")
+    expect(page.locator("[data-list=carried]")).to_contain_text("Nothing to carry for others")
