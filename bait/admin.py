@@ -210,12 +210,6 @@ class ExplanationAdmin(ReadOnly):
     list_select_related = ("version__order__team", "version__order__match")
 
 
-@admin.register(b.OrderLook)
-class OrderLookAdmin(ReadOnly):
-    list_display = ("order", "read_at", "placed_fits")
-    list_select_related = ("order__team", "order__match")
-
-
 @admin.register(b.ShopPayment)
 class ShopPaymentAdmin(ReadOnly):
     list_display = ("order", "angler", "shop", "pence", "noted_by", "noted_at")

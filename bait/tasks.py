@@ -7,7 +7,6 @@ from uuid import UUID
 from celery import shared_task
 
 from bait.reads.explanations import ORDER_EXPLAIN
-from bait.reads.order_looks import order_look
 from bait.writes.explanations import explanation_make
 from bait.writes.orders import ORDER_WORK, order_version_make
 from matches.writes import work
@@ -15,13 +14,8 @@ from matches.writes import work
 
 @shared_task(name=ORDER_WORK)  # type: ignore[untyped-decorator]
 def order_work_out(work_id: str) -> None:
-    """Work out the order one row of work asks for; harmless when it is done already.
-
-    Then look at it as a page does, so that the first page need not read all that again.
-    """
-    version = order_version_make(UUID(work_id))
-    if version is not None:
-        order_look(version.order)
+    """Work out the order one row of work asks for; harmless when it is done already."""
+    order_version_make(UUID(work_id))
 
 
 @shared_task(name=ORDER_EXPLAIN)  # type: ignore[untyped-decorator]

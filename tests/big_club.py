@@ -227,6 +227,9 @@ def page_addresses(world: World) -> Iterator[tuple[str, str, str]]:
             who,
             _address(name, known={**known, "key": "caster"} if name == "bait" else known),
         )
+    yield "plan-start", "member", _address("plan", known=known) + "?start=1"
+    past = {**known, "match_id": m.Match.objects.get(slug="match-00").pk}
+    yield "left-over-planned", "captain", _address("left-over", known=past)
 
 
 def _address(name: str, *, known: dict[str, object]) -> str:

@@ -1,4 +1,4 @@
-"""No write forgets the trail: whether an order still fits is told from it."""
+"""No write forgets the trail."""
 
 from __future__ import annotations
 

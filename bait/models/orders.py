@@ -93,28 +93,6 @@ class OrderVersion(models.Model):
         return f"{self.order} · {self.number}"
 
 
-class OrderLook(models.Model):
-    """What the order's inputs came to when they were last read, so that a page need not read them
-    again while nothing has changed; it can be deleted at any time.
-
-    `trail`: how many rows the club's trail had before the inputs were read. `placed`: what was
-    placed then, and `placed_fits`: whether it would be asked for again. `digest`: of the inputs,
-    empty where they do not add up. `takes`: lot, member and amount (a fraction, in the lot's unit)
-    of what the order counts on in the larder.
-    """
-
-    order = models.OneToOneField(Order, models.CASCADE, related_name="look")
-    placed = models.ForeignKey(OrderVersion, models.CASCADE, null=True, related_name="+")
-    trail = models.PositiveBigIntegerField()
-    digest = models.CharField(max_length=64, blank=True)
-    placed_fits = models.BooleanField(default=False)
-    takes = models.JSONField(default=list)
-    read_at = models.DateTimeField()
-
-    def __str__(self) -> str:
-        return f"{self.order}"
-
-
 class OrderLine(models.Model):
     version = models.ForeignKey(OrderVersion, models.CASCADE, related_name="lines")
     pack = models.ForeignKey(Pack, models.PROTECT, related_name="order_lines")

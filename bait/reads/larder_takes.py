@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bait.models import LarderLot, Order
+from matches.reckon.errors import BadInput
 
 from .larder_orders import order_takes_moved
 from .order_bill import OrderBill
-from .order_looks import order_look
+from .orders import order_inputs
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +26,8 @@ def lots_taken(order: Order, *, bill: OrderBill) -> tuple[LotTaken, ...]:
     """What of the larder goes into the bags: nothing where the placed version counted on none.
 
     Once the bags are filled, what was taken (two queries); until then what the order counts on as
-    plans and larder stand now (those of `order_look` and one more); nothing where those do not add
-    up, which the order's page says.
+    plans and larder stand now (those of `order_inputs` and one more); nothing where those do not
+    add up, which the order's page says.
     """
     if not bill.request.stock:
         return ()
@@ -35,10 +36,11 @@ def lots_taken(order: Order, *, bill: OrderBill) -> tuple[LotTaken, ...]:
             LotTaken(take.lot, str(take.angler_id), Fraction(take.amount))
             for take in order_takes_moved(order)
         )
-    takes = order_look(order).takes
-    lots = LarderLot.objects.select_related("bait").in_bulk({take["lot"] for take in takes})
+    try:
+        takes = order_inputs(order).takes
+    except BadInput:
+        return ()
+    lots = LarderLot.objects.select_related("bait").in_bulk({take.lot for take in takes})
     return tuple(
-        LotTaken(lots[take["lot"]], take["member"], Fraction(take["amount"]))
-        for take in takes
-        if take["lot"] in lots
+        LotTaken(lots[take.lot], take.member, take.amount) for take in takes if take.lot in lots
     )

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.db.models import OuterRef, Subquery
-
-from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
+from bait.models import Order, OrderLine, OrderVersion
 from bait.reckon.order import OrderRequest, order_parse
 from bait.reckon.order.prepare import Needs, Scales, member_needs
 from bait.reckon.order.shares import Bill, SharePart, shares_break_down
 from matches.models import Angler
+
+from .order_marks import CamePacks, order_marks
+from .orders import versions_fill
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,8 @@ class OrderBill:
 
 
 def order_bill(order: Order) -> OrderBill | None:
-    """The bill of the order's placed version, None while none is: three queries.
+    """The bill of the order's placed version, None while none is: three queries, one where the
+    version has its lines and shares already; one more for an order without its marks.
 
     Once the order is received only the packs that came are charged, each at its placed price; a
     shop's delivery stays as it was placed. Where a shop charged otherwise, the difference is
@@ -100,8 +102,10 @@ def order_bill(order: Order) -> OrderBill | None:
     request = order_parse(version.inputs)
     scales = Scales(request)
     needs = member_needs(request, scales=scales)
-    lines = tuple(_line_came(line, order=order) for line in _lines(order, version=version))
-    shares = list(version.shares.select_related("angler").order_by("angler__name", "angler_id"))
+    versions_fill(version)
+    came = order_marks(order).came if order.received_at else {}
+    lines = tuple(_line_came(line, came=came) for line in version.lines.all())
+    shares = version.shares.all()
     charged = dict(order.shop_charges.values_list("shop_id", "pence"))
     shops = _shops(lines, request=request, charged=charged)
     alone = {str(share.angler_id): share.alone_pence for share in shares}
@@ -124,21 +128,10 @@ def order_bill(order: Order) -> OrderBill | None:
     )
 
 
-def _lines(order: Order, *, version: OrderVersion) -> Iterable[OrderLine]:
-    """Read here, as the version may come with its lines already, but not with what came of them."""
-    came = ReceivedLine.objects.filter(order=order, pack=OuterRef("pack")).values("packs")
-    return (
-        version.lines.select_related("pack__bait", "pack__shop")
-        .annotate(came=Subquery(came[:1]))
-        .order_by("pack__shop__name", "pack__bait__name", "pack__key")
-    )
-
-
-def _line_came(line: OrderLine, *, order: Order) -> LineCame:
+def _line_came(line: OrderLine, *, came: Mapping[int, CamePacks]) -> LineCame:
     """A line nobody wrote anything about came whole."""
-    came: int | None = getattr(line, "came", None)
-    counted = order.received_at is not None and came is not None
-    return LineCame(line, came if counted and came is not None else line.packs)
+    mine = came.get(line.pack_id)
+    return LineCame(line, mine.packs if mine else line.packs)
 
 
 def _bill(came: LineCame) -> Bill:

@@ -10,6 +10,8 @@ from bait.models import OrderLine, OrderVersion, Pack, Share, Shop
 from matches.models import Angler
 from matches.reckon.money import pence_parse
 
+from .orders import versions_fill
+
 
 @dataclass(frozen=True, slots=True)
 class Difference:
@@ -74,6 +76,7 @@ class OrderChanges:
 
 def order_changes(before: OrderVersion, after: OrderVersion) -> OrderChanges:
     """Line by line and member by member, only what changes. Two queries."""
+    versions_fill(before, after)
     lines = _lines(before, after)
     return OrderChanges(
         before=before,
@@ -85,10 +88,9 @@ def order_changes(before: OrderVersion, after: OrderVersion) -> OrderChanges:
 
 
 def _lines(before: OrderVersion, after: OrderVersion) -> list[OrderLine]:
-    return list(
-        OrderLine.objects.filter(version__in=[before, after])
-        .select_related("pack__bait", "pack__shop")
-        .order_by("pack__shop__name", "pack__bait__name", "pack_id")
+    return sorted(
+        [*before.lines.all(), *after.lines.all()],
+        key=lambda line: (line.pack.shop.name, line.pack.bait.name, line.pack_id),
     )
 
 
@@ -131,10 +133,9 @@ def delivery_of(inputs: Mapping[str, Any], *, shop: str, goods: int) -> int:
 
 
 def _member_changes(before: OrderVersion, after: OrderVersion) -> tuple[MemberChange, ...]:
-    shares = (
-        Share.objects.filter(version__in=[before, after])
-        .select_related("angler")
-        .order_by("angler__name", "angler_id")
+    shares = sorted(
+        [*before.shares.all(), *after.shares.all()],
+        key=lambda share: (share.angler.name, share.angler_id),
     )
     found = [
         MemberChange(
@@ -144,7 +145,7 @@ def _member_changes(before: OrderVersion, after: OrderVersion) -> tuple[MemberCh
             ),
         )
         for angler, first, then in _pairs(
-            list(shares), before=before, after=after, of=lambda share: share.angler
+            shares, before=before, after=after, of=lambda share: share.angler
         )
     ]
     return tuple(change for change in found if change.due.more)

@@ -6,8 +6,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bait.models import Order, Pack, Shop, ShopLeftOut, SoldOut
+from django.db.models import OuterRef
+
+from bait.models import Bait, Order, Pack, PackBreak, Shop
+from matches.reads.rows_along import RowsAlong
 from matches.reckon.money import pence_format
+
+from .order_marks import order_marks
 
 Row = dict[str, Any]
 
@@ -33,12 +38,9 @@ class OrderCourse:
 
 
 def order_course(order: Order) -> OrderCourse:
-    """Two queries, and one for the placed version where it is not there yet."""
-    sold_out = {
-        str(pack): packs
-        for pack, packs in SoldOut.objects.filter(order=order).values_list("pack_id", "packs")
-    }
-    left_out = ShopLeftOut.objects.filter(order=order).values_list("shop__key", flat=True)
+    """From its marks, and one query for the placed version where it is not there yet."""
+    marks = order_marks(order)
+    sold_out = {str(mark.pack_id): mark.packs for mark in marks.sold_out}
     placed = order.placed
     inputs: Row = placed.inputs if placed else {"packs": [], "suppliers": [], "baits": []}
     lines = placed.answer["lines"] if placed else []
@@ -49,10 +51,29 @@ def order_course(order: Order) -> OrderCourse:
     return OrderCourse(
         bought={pack: packs for pack, packs in bought.items() if packs},
         sold_out=sold_out,
-        left_out=frozenset(left_out),
+        left_out=frozenset(shop.key for shop in marks.left_out),
         packs={row["id"]: row for row in inputs["packs"]},
         shops={row["id"]: row for row in inputs["suppliers"]},
         baits={row["id"]: row for row in inputs.get("baits", [])},
+    )
+
+
+def packs_listed(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:
+    """The packs of these baits that the club's shops list, with their prices. One query."""
+    return list(
+        Pack.objects.filter(
+            shop__club_id=club_id,
+            shop__retired=False,
+            retired=False,
+            bait__in=[bait.pk for bait in baits],
+        )
+        .select_related("shop", "bait")
+        .annotate(
+            break_rows=RowsAlong(
+                PackBreak.objects.filter(pack=OuterRef("pk")), "from_packs", "price_pence"
+            )
+        )
+        .order_by("pk")
     )
 
 
@@ -85,6 +106,7 @@ def _pack_row(pack: Pack, *, course: OrderCourse) -> Row:
 
 
 def pack_json(pack: Pack) -> Row:
+    """Of a pack of `packs_listed`."""
     return {
         "id": str(pack.pk),
         "supplier": pack.shop.key,
@@ -93,8 +115,8 @@ def pack_json(pack: Pack) -> Row:
         "unit": pack.unit,
         "price": pence_format(pack.price_pence),
         "breaks": [
-            {"from_packs": step.from_packs, "price": pence_format(step.price_pence)}
-            for step in sorted(pack.breaks.all(), key=lambda step: step.from_packs)
+            {"from_packs": from_packs, "price": pence_format(pence)}
+            for from_packs, pence in sorted(vars(pack)["break_rows"])
         ],
         "max_packs": pack.max_packs,
     }

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import TextChoices
 from django.utils.translation import gettext_lazy as _
 
-from bait.models import Order, OrderVersion, ReceivedLine, Shop, ShopLeftOut, SoldOut
+from bait.models import Order, OrderVersion, Shop
 from matches.models import Match
 from matches.times import zone_named
 
@@ -80,23 +80,6 @@ def cut_off_at(shop: Shop, *, match: Match) -> dt.datetime:
     the shop's time, both at the venue."""
     day = match.date - dt.timedelta(days=shop.lead_days)
     return dt.datetime.combine(day, shop.cut_off, tzinfo=zone_named(match.venue.timezone))
-
-
-def sold_out_of(order: Order) -> list[SoldOut]:
-    """What shops were said to be out of, by bait. One query."""
-    found = SoldOut.objects.filter(order=order).select_related("pack__bait", "pack__shop")
-    return list(found.order_by("pack__bait__name", "pack_id"))
-
-
-def shops_left_out_of(order: Order) -> list[Shop]:
-    """The shops nothing more is bought from, by name. One query."""
-    left = ShopLeftOut.objects.filter(order=order).values("shop_id")
-    return list(Shop.objects.filter(pk__in=left).order_by("name"))
-
-
-def received_of(order: Order) -> dict[int, ReceivedLine]:
-    """What came of each placed pack, by pack, once the order was received. One query."""
-    return {line.pack_id: line for line in ReceivedLine.objects.filter(order=order)}
 
 
 def changed_from(order: Order, *, version: OrderVersion) -> OrderVersion | None:

@@ -12,17 +12,24 @@ from uuid import UUID
 from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
+from bait.models import Bait, Order, OrderLine, OrderVersion, Plan, Share
 from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
 from bait.reckon.substitutes import Switched
 from matches.models import Entry, EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, match_seen, matches_of
-from matches.reads.trail import trail_length
 from matches.reckon.errors import BadInput, Fault, pointer
 
-from .order_course import OrderCourse, order_course, pack_rows, supplier_rows, without_bought
+from .order_course import (
+    OrderCourse,
+    order_course,
+    pack_rows,
+    packs_listed,
+    supplier_rows,
+    without_bought,
+)
+from .order_marks import orders_marked
 from .order_stock import order_stock
 from .order_substitutes import demand_rows, demands_switched, switch_rows
 from .plan_whole import WholePlan, plans_whole
@@ -86,11 +93,12 @@ def order_met(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Mat
 
 
 def orders_seen() -> QuerySet[Order]:
-    """Orders with what was last made of their inputs and, as `trail`, the length of their club's
-    trail: both of one moment (`order_looks`)."""
-    return Order.objects.select_related(
-        "current", "placed", "match__club", "match__venue", "team__club", "look"
-    ).annotate(trail=trail_length("match__club"))
+    """Orders with all that a page says of one, their marks too."""
+    return orders_marked(
+        Order.objects.select_related(
+            "current", "placed", "match__club", "match__venue", "team__club"
+        )
+    )
 
 
 def order_of(team: Team, *, match: Match) -> Order | None:
@@ -120,14 +128,19 @@ def version_of(order: Order, *, number: str) -> OrderVersion:
 
 def version_whole(version: OrderVersion) -> OrderVersion:
     """The version with its lines and shares: two queries."""
+    versions_fill(version)
+    return version
+
+
+def versions_fill(*versions: OrderVersion) -> None:
+    """Fetch with versions their lines and shares, where they are not there yet: two queries."""
     lines = OrderLine.objects.select_related("pack__bait", "pack__shop").order_by(
         "pack__shop__name", "pack__bait__name", "pack__key"
     )
     shares = Share.objects.select_related("angler").order_by("angler__name", "angler_id")
     prefetch_related_objects(
-        [version], Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
+        versions, Prefetch("lines", queryset=lines), Prefetch("shares", queryset=shares)
     )
-    return version
 
 
 def order_work(order: Order) -> WorkRequest | None:
@@ -186,7 +199,7 @@ def _request(
 ) -> tuple[dict[str, Any], tuple[Taken, ...]]:
     baits = asked.baits
     stock = order_stock(order, needs=asked.needs, baits=baits, names=asked.members)
-    packs = _packs(baits.values(), club_id=order.match.club_id)
+    packs = packs_listed(baits.values(), club_id=order.match.club_id)
     rows = pack_rows(packs, course=course)
     request = {
         "currency": order.team.club.currency,
@@ -216,17 +229,18 @@ def inputs_digest(request: Mapping[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def is_stale(order: Order, *, version: OrderVersion) -> bool:
-    """Whether plans, larder or price lists changed since the version was worked out. All of them
-    are read; pages ask `order_looks.looks_stale`.
+def is_stale(
+    order: Order, *, version: OrderVersion, plans: Iterable[WholePlan] | None = None
+) -> bool:
+    """Whether plans, larder or price lists changed since the version was worked out.
 
     The placed version fits as long as it would be asked for again, bought or not; an order that
-    was received is what it is.
+    was received is what it is. `plans` as for `order_inputs`: four queries, three with them.
     """
     if order.received_at is not None:
         return version.pk != order.placed_id
     try:
-        inputs = order_inputs(order)
+        inputs = order_inputs(order, plans=plans)
     except BadInput:
         return True
     return not version_fits(order, version=version, inputs=inputs)
@@ -288,17 +302,3 @@ def _asked_instead(asked: Asked, *, switched: Switched, plans: Iterable[WholePla
     baits = {**{key: others[key] for key in sorted(taken)}, **asked.baits}
     needs = list(switched.needs)
     return Asked(demand_rows(needs, baits=baits), needs, asked.members, baits)
-
-
-def _packs(baits: Iterable[Bait], *, club_id: int) -> list[Pack]:
-    return list(
-        Pack.objects.filter(
-            shop__club_id=club_id,
-            shop__retired=False,
-            retired=False,
-            bait__in=[bait.pk for bait in baits],
-        )
-        .select_related("shop", "bait")
-        .prefetch_related("breaks")
-        .order_by("pk")
-    )

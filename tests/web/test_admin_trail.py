@@ -10,8 +10,7 @@ from django.test import Client
 from django.urls import reverse
 
 from bait.models import Bait, Pack, Shop
-from bait.reads.order_looks import looks_stale
-from bait.reads.orders import orders_seen
+from bait.reads.orders import is_stale, orders_seen
 from matches.admin import ReadOnly, Trailed
 from matches.models import AuditEntry, Club, Person
 from tests.big_club import big_club_make
@@ -38,7 +37,7 @@ def page(model: Any, name: str, *args: Any) -> str:
 def stale(club: Any) -> bool:
     order = orders_seen().get(team=club.alders, match=club.match)
     assert order.placed is not None
-    return looks_stale(order, version=order.placed)
+    return is_stale(order, version=order.placed)
 
 
 def verbs(club: Club) -> list[str]:

@@ -6,8 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from bait.models import Bait, Order, OrderVersion, Pack, Shop
-from bait.reads.order_looks import looks_stale
-from bait.reads.orders import order_of, order_versions, order_work, version_whole
+from bait.reads.orders import is_stale, order_of, order_versions, order_work, version_whole
 from bait.reads.phone import plan_json
 from bait.reads.plan_shown import PlanShown
 from bait.reckon.plans import amount_text
@@ -136,7 +135,7 @@ def _current_body(order: Order) -> dict[str, Any] | None:
         "goods": pence_format(version.goods_pence),
         "delivery": pence_format(version.delivery_pence),
         "inputs_digest": version.inputs_digest,
-        "stale": looks_stale(order, version=version),
+        "stale": is_stale(order, version=version),
         "lines": [
             {
                 "shop": line.pack.shop.name,

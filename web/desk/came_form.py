@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from bait.models import OrderLine, ReceivedLine
+from bait.models import OrderLine
+from bait.reads.order_marks import CamePacks
 from bait.writes.order_life import Came
 from matches.reckon.errors import BadInput, Fault, pointer
 
@@ -47,7 +48,7 @@ def came_read(sent: Mapping[str, str]) -> dict[int, Came]:
 def came_fields(
     lines: Iterable[OrderLine],
     *,
-    kept: Mapping[int, ReceivedLine],
+    kept: Mapping[int, CamePacks],
     sent: Mapping[str, str],
     faults: Iterable[Fault],
 ) -> list[CameField]:

@@ -7,8 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from bait.reads.order_looks import looks_stale
-from bait.reads.orders import order_met
+from bait.reads.orders import is_stale, order_met
 from bait.reads.plan_shown import team_plans
 from bait.reads.plans import entry_for_plan, own_entry_of
 from matches.models import Match, Team
@@ -54,7 +53,7 @@ def team(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         over=[shown for shown in plans if shown.over],
         faulty=[shown for shown in plans if shown.faults],
         order=order,
-        stale=bool(order and version and looks_stale(order, version=version, plans=read)),
+        stale=bool(order and version and is_stale(order, version=version, plans=read)),
     )
 
 

@@ -14,7 +14,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from bait.models import Order, OrderLine, OrderVersion, ReceivedLine
+from bait.models import Order, OrderLine, OrderVersion
 from bait.reads.kitty import kitty_of
 from bait.reads.order_changes import OrderChanges, order_changes
 from bait.reads.order_life import (
@@ -22,14 +22,12 @@ from bait.reads.order_life import (
     cut_off_at,
     order_state,
     order_steps,
-    received_of,
-    shops_left_out_of,
-    sold_out_of,
     worked_out_later,
 )
-from bait.reads.order_looks import looks_stale
+from bait.reads.order_marks import CamePacks, order_marks
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
 from bait.reads.orders import (
+    is_stale,
     order_met,
     order_versions,
     order_work,
@@ -82,8 +80,10 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     work = order_work(found) if found else None
     number = (request.POST if faults else request.GET).get("version", "")
     version = _version_asked(found, number=number)
+    # Before what is shown: the lines and shares of both versions are read together.
+    change = _change(found, version=version) if found and version else None
     shown = version_shown(version) if version else None
-    stale = bool(found and version and looks_stale(found, version=version))
+    stale = bool(found and version and is_stale(found, version=version))
     context: dict[str, object] = {
         "room": "desk",
         "here": "order",
@@ -108,10 +108,10 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "failed": work is not None and work.state == WorkState.FAILED,
     }
     if found and version and shown:
-        context |= _course_context(found, version=version, shown=shown)
+        context |= _course_context(found, version=version, shown=shown, change=change)
         sent: Mapping[str, str] = request.POST if faults else {}
         lines = [line for part in shown.shops for line in part.lines]
-        kept = received_of(found) if found.placed_id else {}
+        kept = order_marks(found).came if found.placed_id else {}
         context["came_fields"] = came_fields(lines, kept=kept, sent=sent, faults=faults)
         context["counting"] = bool(kept or faults)
     return render(request, "desk/order.html", context)
@@ -132,7 +132,7 @@ def _stands(order: Order | None, *, working: bool, stale: bool | None = None) ->
     """`stale`, of the version that the page shows first, where it is known already."""
     version = _version_first(order) if order else None
     if stale is None:
-        stale = bool(order and version and looks_stale(order, version=version))
+        stale = bool(order and version and is_stale(order, version=version))
     return {
         "state": order_state(order).value,
         "version": version.number if version else None,
@@ -186,9 +186,8 @@ def _sheets(shown: VersionShown, *, team: Team, match: Match) -> list[ShopSheet]
 
 
 def _course_context(
-    order: Order, *, version: OrderVersion, shown: VersionShown
+    order: Order, *, version: OrderVersion, shown: VersionShown, change: OrderChanges | None
 ) -> dict[str, object]:
-    change = _change(order, version=version)
     here = order.placed_id == version.pk
     open_still = order.received_at is None
     context: dict[str, object] = {
@@ -201,8 +200,7 @@ def _course_context(
         ),
         "changes": change,
         "notes": change_notes(change, team=order.team, match=order.match) if change else [],
-        "sold_out": sold_out_of(order) if open_still else [],
-        "left_out": shops_left_out_of(order) if open_still else [],
+        "marks": order_marks(order) if open_still else None,
     }
     if here and not open_still:
         kitty = kitty_of(order)
@@ -222,8 +220,8 @@ def _change(order: Order, *, version: OrderVersion) -> OrderChanges | None:
     return order_changes(placed, version)
 
 
-def _came(order: Order, *, shown: VersionShown) -> list[tuple[OrderLine, ReceivedLine]]:
-    came = received_of(order)
+def _came(order: Order, *, shown: VersionShown) -> list[tuple[OrderLine, CamePacks]]:
+    came = order_marks(order).came
     return [
         (line, came[line.pack_id])
         for part in shown.shops

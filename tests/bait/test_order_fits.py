@@ -1,4 +1,4 @@
-"""What was made of an order's inputs is believed while nothing changed, and never longer."""
+"""A page tells at every look whether an order still fits, whatever was changed."""
 
 from __future__ import annotations
 
@@ -11,32 +11,25 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.apps import apps
-from django.contrib import admin
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from bait.models import BaitKind, LarderLot, Order, OrderLook, Pack, Shop
+from bait.models import BaitKind, LarderLot, Order, Pack, Shop
 from bait.reads.larder_takes import lots_taken
 from bait.reads.order_bill import order_bill
-from bait.reads.order_looks import KEPT_FOR, looks_stale, order_look
 from bait.reads.orders import is_stale, order_inputs, orders_seen
 from bait.reckon.price_list import PackPrices
-from bait.tasks import order_work_out
 from bait.writes.baits import FACTS, bait_change
 from bait.writes.larder import lot_bring, lot_throw
 from bait.writes.order_life import order_receive
 from bait.writes.order_marks import shop_leave_out, sold_out_mark
-from bait.writes.orders import order_ask, order_place, order_withdraw
+from bait.writes.orders import order_place, order_withdraw
 from bait.writes.packs import pack_prices_change
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from bait.writes.shop_content import BaitContent, ShopTerms
 from bait.writes.shops import TERMS, shop_change
 from bait.writes.throw_sizes import throw_measure
-from matches.admin import ReadOnly, Trailed
-from matches.models import AuditEntry
-from matches.writes.audit import audit_record
 from matches.writes.entries import entry_status_set
 from tests.bait.conftest import ask_and_make, lot_in
 from tests.big_club import big_club_make, plan_raw
@@ -53,14 +46,12 @@ def seen(world: Any) -> Order:
     return orders_seen().get(team=world.alders, match=world.match)
 
 
-def said(look: OrderLook) -> tuple[Any, ...]:
-    return look.digest, look.placed_fits, look.takes, look.placed_id
-
-
-def anew(world: Any) -> OrderLook:
-    """What a first look would say."""
-    OrderLook.objects.all().delete()
-    return order_look(seen(world))
+def said(world: Any) -> tuple[Any, ...]:
+    """What the order comes to, the lots it takes, and whether what is placed still fits."""
+    order = seen(world)
+    inputs = order_inputs(order)
+    placed = order.placed
+    return inputs.digest, inputs.takes, placed and not is_stale(order, version=placed)
 
 
 def _plan(world: Any, **changes: Any) -> None:
@@ -166,29 +157,20 @@ WRITES: dict[str, tuple[Callable[[Any], None], Callable[[Any], None]]] = {
     "bait_throwsize": (_nothing, _throw_measured),
     "matches_entry": (_nothing, _entry_absent),
 }
-#: Changed by the site's keeper alone as far as an order goes, and in the trail for that.
+#: Changed by the site's keeper alone as far as an order goes.
 KEEPERS = {"matches_angler", "matches_club", "matches_match", "matches_team", "matches_venue"}
-#: The look itself, and what it is believed by.
-LOOKS = {"bait_orderlook", "matches_auditentry"}
+#: Said on the page, and nothing of it goes into the order.
+SHOWN = {"bait_receivedline"}
 
 
-def test_every_table_an_order_is_read_from_has_a_write_here_and_a_keeper_who_is_in_the_trail(
-    club: Any,
-) -> None:
+def test_every_table_an_order_is_read_from_has_a_write_here(club: Any) -> None:
     _substitute_needed(club)
     with CaptureQueriesContext(connection) as caught:
-        order_look(seen(club))
+        order_inputs(seen(club))
     read = {
-        table
-        for query in caught
-        if query["sql"].startswith("SELECT")
-        for table in re.findall(r'(?:FROM|JOIN) "(\w+)"', query["sql"])
+        table for query in caught for table in re.findall(r'(?:FROM|JOIN) "(\w+)"', query["sql"])
     }
-    assert read == WRITES.keys() | KEEPERS | LOOKS
-    models = {model._meta.db_table: model for model in apps.get_models()}
-    for table in read - LOOKS:
-        keeper = admin.site._registry.get(models[table])
-        assert keeper is None or isinstance(keeper, ReadOnly | Trailed), table
+    assert read == WRITES.keys() | KEEPERS | SHOWN
 
 
 @pytest.mark.parametrize("table", WRITES)
@@ -197,105 +179,44 @@ def test_a_change_of_what_an_order_is_read_from_is_seen_at_the_next_look(
 ) -> None:
     before, write = WRITES[table]
     before(club)
-    was = said(order_look(seen(club)))
+    was = said(club)
+    assert said(club) == was
     write(club)
-    now = said(order_look(seen(club)))
-    assert now == said(anew(club))
-    assert now != was
+    assert said(club) != was
 
 
-def test_a_kept_look_says_what_the_inputs_say_and_asks_the_database_nothing(club: Any) -> None:
-    order = seen(club)
-    inputs = order_inputs(order)
-    order_look(order)
-    order = seen(club)
-    with CaptureQueriesContext(connection) as caught:
-        look = order_look(order)
-        assert order.placed is not None
-        assert not looks_stale(order, version=order.placed)
-    assert len(caught) == 0
-    assert look.digest == inputs.digest
-    assert [(take["lot"], take["member"], take["amount"]) for take in look.takes] == [
-        (take.lot, take.member, str(take.amount)) for take in inputs.takes
-    ]
-
-
-def test_a_row_of_another_clubs_trail_leaves_the_look_as_it_is(club: Any) -> None:
-    look = order_look(seen(club))
-    audit_record(club=club.other_club, person=None, verb="else", subject="", detail={})
-    again = order_look(seen(club))
-    assert (again.pk, again.read_at) == (look.pk or again.pk, look.read_at)
-
-
-def test_a_look_is_not_believed_for_longer_than_an_hour(club: Any) -> None:
-    order_look(seen(club))
-    Pack.objects.update(retired=True)  # by hand, past the trail
-    order = seen(club)
-    assert order.placed is not None and not looks_stale(order, version=order.placed)
-    OrderLook.objects.update(read_at=order_look(order).read_at - KEPT_FOR)
-    order = seen(club)
-    assert order.placed is not None and looks_stale(order, version=order.placed)
-
-
-def test_a_change_between_the_order_and_its_inputs_makes_the_new_look_void(
-    world: Any, alders_plans: None, plan_for: Any, monkeypatch: Any
-) -> None:
-    version = ask_and_make(world)
-    order = seen(world)
-    real = order_inputs
-
-    def changed_meanwhile(*args: Any, **kwargs: Any) -> Any:
-        inputs = real(*args, **kwargs)
-        plan_for("Wilmot", caster="8")
-        return inputs
-
-    monkeypatch.setattr("bait.reads.order_looks.order_inputs", changed_meanwhile)
-    assert not looks_stale(order, version=version)
-    monkeypatch.setattr("bait.reads.order_looks.order_inputs", real)
-    assert looks_stale(seen(world), version=version)
+def test_marks_are_those_of_now_also_for_an_order_that_was_read_without_them(club: Any) -> None:
+    plain = Order.objects.get(pk=seen(club).pk)
+    was = order_inputs(plain).digest
+    _shop_left_out(club)
+    assert order_inputs(plain).digest == order_inputs(seen(club)).digest != was
 
 
 @pytest.mark.usefixtures("alders_plans")
-def test_the_worker_has_looked_already_when_the_first_page_comes(world: Any) -> None:
-    _order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_work_out(str(work.pk))
-    order = seen(world)
-    assert order.current is not None
-    with CaptureQueriesContext(connection) as caught:
-        assert not looks_stale(order, version=order.current)
-    assert len(caught) == 0
-
-
-@pytest.mark.usefixtures("alders_plans")
-def test_every_version_is_judged_by_one_look(world: Any, plan_for: Any) -> None:
+def test_each_version_is_judged_by_what_is_so_now(world: Any, plan_for: Any) -> None:
     first = ask_and_make(world)
     plan_for("Wilmot", caster="8")
     second = ask_and_make(world)
     plan_for("Wilmot", caster="9")
     third = ask_and_make(world)
     order_place(world.captain, order=third.order, version=second)
-    for order in (seen(world), seen(world)):
-        assert [looks_stale(order, version=v) for v in (first, second, third)] == [True, True, True]
+    assert [is_stale(seen(world), version=v) for v in (first, second, third)] == [True, True, True]
     plan_for("Wilmot", caster="8")
-    for order in (seen(world), seen(world)):
-        assert [looks_stale(order, version=v) for v in (first, second, third)] == [
-            is_stale(order, version=v) for v in (first, second, third)
-        ]
-        assert not looks_stale(order, version=second)
+    assert [is_stale(seen(world), version=v) for v in (first, second, third)] == [True, False, True]
     order_receive(world.captain, order=seen(world), version=second, lines={})
-    assert [looks_stale(seen(world), version=v) for v in (first, second)] == [True, False]
+    assert [is_stale(seen(world), version=v) for v in (first, second)] == [True, False]
 
 
 @pytest.mark.usefixtures("alders_plans")
 def test_what_does_not_add_up_fits_no_version_and_takes_no_lot(world: Any) -> None:
     lot = lot_in(world)
     version = ask_and_make(world)
-    assert order_look(seen(world)).takes
+    order_place(world.captain, order=version.order, version=version)
+    bill = order_bill(seen(world))
+    assert bill is not None and lots_taken(seen(world), bill=bill)
     LarderLot.objects.filter(pk=lot.pk).update(unit="kg")
-    OrderLook.objects.all().delete()
-    for order in (seen(world), seen(world)):
-        assert looks_stale(order, version=version)
-        assert (order_look(order).digest, order_look(order).takes) == ("", [])
+    assert is_stale(seen(world), version=version)
+    assert lots_taken(seen(world), bill=bill) == ()
 
 
 @pytest.mark.usefixtures("alders_plans")
@@ -304,11 +225,10 @@ def test_the_bags_take_another_lot_of_the_same_amount_when_the_first_is_gone(wor
     lot = lot_in(world)
     version = ask_and_make(world)
     order_place(world.captain, order=version.order, version=version)
-    order_look(seen(world))
     other = lot_in(world)
     lot_throw(world.captain, lot=lot, amount=Decimal(1), key=uuid.uuid4())
     order = seen(world)
-    assert order.placed is not None and not looks_stale(order, version=order.placed)
+    assert order.placed is not None and not is_stale(order, version=order.placed)
     bill = order_bill(order)
     assert bill is not None
     assert {one.lot for one in lots_taken(order, bill=bill)} == {other}
@@ -338,9 +258,3 @@ def test_part_of_a_lot_is_kept_to_the_last_fraction(world: Any) -> None:
     assert bill is not None and want
     assert [one.amount for one in lots_taken(order, bill=bill)] == want
     assert bait.kind == BaitKind.ANIMAL
-
-
-def test_an_order_of_no_page_is_fetched_with_its_trail(club: Any) -> None:
-    plain = Order.objects.get(pk=seen(club).pk)
-    assert said(order_look(plain)) == said(order_look(seen(club)))
-    assert order_look(plain).trail == AuditEntry.objects.filter(club=club.club).count()
