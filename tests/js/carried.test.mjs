@@ -311,6 +311,16 @@ test("one file serves its person and a mate's phone; unsigned it is its person's
   assert.equal(bag.carrying, 0);
 });
 
+test("a file saved on a phone that carries holds what it carries too", async () => {
+  const bytes = await handedOver();
+  const { store } = await phone(ODETTE);
+  await bundleTake(bytes);
+  const text = new TextEncoder().encode(await fileMake(ODETTE, await store.factsIn("8", "kept"), []));
+  await phone(ODETTE);
+  assert.match(await fileTake(ODETTE, text), /^0 facts taken in .*1 fact taken in to carry/);
+  assert.equal(bag.carrying, 1);
+});
+
 test("twenty facts are at most 5 kB, and read the same where nothing deflates", async () => {
   await phone(WILMOT);
   for (let n = 0; n < 20; n++) {

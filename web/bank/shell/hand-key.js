@@ -46,18 +46,18 @@ export async function handKeyJoin(person) {
 
 /** Another key, after the one before was taken off the list. @param {string} person */
 export async function handKeyRenew(person) {
-  await handKeyMake(person);
+  await handKeyMake(person, (await handKeyOf(person))?.public_key);
   await handKeyJoin(person);
 }
 
-/** @param {string} person @returns {Promise<HandKey>} */
-async function handKeyMake(person) {
+/** @param {string} person @param {string} [before] the key that it takes the place of @returns {Promise<HandKey>} */
+async function handKeyMake(person, before) {
   try {
     const pair = await crypto.subtle.generateKey(CURVE, false, ["sign", "verify"]);
     const point = new Uint8Array(await crypto.subtle.exportKey("raw", pair.publicKey));
     const made = { state: /** @type {const} */ ("made"), pair, public_key: base64urlWrite(point) };
     // Two tabs make one: the first.
-    await bag.store.metaSwap(keyOf(person), (row) => (row?.state === "made" ? null : made));
+    await bag.store.metaSwap(keyOf(person), (row) => (row?.public_key === before ? made : null));
     return (await bag.store.metaGet(keyOf(person))) ?? made;
   } catch (error) {
     // No WebCrypto here, or a store that holds no keys.

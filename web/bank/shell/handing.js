@@ -3,6 +3,7 @@
 import { bag } from "./bag.js";
 import { base64urlWrite } from "./canonical.js";
 import { bundleMake, bundleTake } from "./carry.js";
+import { CARRIED } from "./facts.js";
 import { fileFacts, fileText } from "./saved-file.js";
 import { carryWords } from "./words-carry.js";
 import { phoneWords } from "./words-phone.js";
@@ -16,7 +17,8 @@ import { phoneWords } from "./words-phone.js";
  */
 export async function fileMake(person, kept, refused) {
   const handed = [];
-  for (const match of new Set(kept.map((row) => row.match))) {
+  const rows = [...kept, ...(await bag.store.factsIn(CARRIED, "kept"))];
+  for (const match of new Set(rows.map((row) => row.match))) {
     try {
       handed.push(base64urlWrite(await bundleMake(match)));
     } catch (error) {
@@ -37,6 +39,8 @@ export async function fileTake(person, bytes) {
     const said = [phoneWords.fileTaken(fresh)];
     if (differ) said.push(phoneWords.fileDiffers(differ));
     if (found.spoiled) said.push(phoneWords.fileSpoiled(found.spoiled));
+    const { taken } = await bundleTake(bytes);
+    if (taken) said.push(carryWords.taken(taken));
     return said.join(" ");
   }
   if ("others" in found && !found.handed) return phoneWords.fileOthers(found.others);

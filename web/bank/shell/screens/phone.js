@@ -83,7 +83,7 @@ class ScreenPhone extends BankElement {
 
   #file() {
     if (!bag.person) return nothing;
-    const unsent = this.kept.length + this.refused.length;
+    const unsent = this.kept.length + this.refused.length + bag.carrying;
     return html`<section class="sheet">
       <button type="button" class="second" ?disabled=${!unsent} @click=${() => this.#fileSave()}>
         ${icon("file")} ${words.fileSave}</button>
