@@ -35,21 +35,21 @@ def device_key_add(person: Person, *, device: UUID, public_key: str) -> DeviceKe
         phone, _made = Device.objects.get_or_create(pk=device, defaults={"person": person})
         if phone.person_id != person.pk:
             raise Problem(Code.CONFLICT, _("This phone is another person’s already."))
-        known = DeviceKey.objects.filter(public_key=public_key).first()
-        if known is None:
-            return _add(person, phone, public_key)
-        if (known.person_id, known.device_id) != (person.pk, device):
+        key, made = DeviceKey.objects.get_or_create(
+            public_key=public_key, defaults={"device": phone, "person": person}
+        )
+        if (key.person_id, key.device_id) != (person.pk, device):
             raise Problem(Code.CONFLICT, _("This key is another phone’s already."))
-        return known
+        if made:
+            _room_check(person)
+            _record(person, key, verb="device_key_add")
+        return key
 
 
-def _add(person: Person, phone: Device, public_key: str) -> DeviceKey:
-    if keys_of(person).filter(revoked_at__isnull=True).count() >= KEYS_MOST:
+def _room_check(person: Person) -> None:
+    if keys_of(person).filter(revoked_at__isnull=True).count() > KEYS_MOST:
         words = _("You have %(most)s phones that sign. Take one off the list at the desk first.")
         raise Problem(Code.CONFLICT, words % {"most": KEYS_MOST})
-    made = DeviceKey.objects.create(device=phone, person=person, public_key=public_key)
-    _record(person, made, verb="device_key_add")
-    return made
 
 
 def device_key_revoke(person: Person, *, key_id: int) -> DeviceKey:
