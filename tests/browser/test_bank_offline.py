@@ -21,14 +21,14 @@ def open_match(page: Page) -> None:
 
 def rest_here(page: Page) -> None:
     """Wait until what comes after the first load is on the phone too."""
-    page.wait_for_function(
+    assert page.evaluate(
         """async () => {
-          const text = await (await fetch("/serviceworker.js")).text();
-          const listed = JSON.parse(/const LATER = (\\[[^\\]]*\\])/.exec(text)[1]);
-          const names = await caches.keys();
-          const keys = await (await caches.open(names[0])).keys();
-          const here = new Set(keys.map((request) => new URL(request.url).pathname));
-          return listed.length > 0 && listed.every((file) => here.has(file));
+          const { active } = await navigator.serviceWorker.ready;
+          return new Promise((resolve) => {
+            const { port1, port2 } = new MessageChannel();
+            port1.onmessage = (event) => resolve(event.data);
+            active.postMessage("later", [port2]);
+          });
         }"""
     )
 
