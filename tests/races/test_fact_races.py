@@ -15,6 +15,7 @@ from django.test import Client
 
 from matches.models import Club, Disagreement, Fact, Match, Membership, WeighIn
 from matches.writes.facts.counter import counter_lock
+from tests.signing_phone import SigningPhone
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -237,3 +238,32 @@ def test_one_id_in_two_clubs_at_once_is_stored_in_one_of_them(
     words = sorted(a.json()["outcomes"][0]["outcome"] for a in together(works))
     assert words == ["accepted"] + ["clash"] * 4 + ["duplicate"] * 3
     assert Fact.objects.count() == 1
+
+
+def test_author_and_mates_hand_the_same_facts_in_at_once_and_each_is_stored_once_as_the_authors(
+    shared_world: Any, together: Callable[..., Any]
+) -> None:
+    world = shared_world
+    phone = SigningPhone(world.member, world.match)
+    phone.join()
+    facts = [phone.fact(kind="peg_note", body={"note": str(n)}) for n in range(20)]
+    signed = [phone.signed(fact) for fact in facts]
+    clients = [(client_of(world.member), facts)] * 4
+    clients += [
+        (client_of(mate), signed) for mate in (world.rival, world.captain) for _ in range(4)
+    ]
+    answers = together([partial(push, client, batch) for client, batch in clients])
+    assert {answer.status_code for answer in answers} == {200}
+    said = [o["outcome"] for answer in answers for o in answer.json()["outcomes"]]
+    assert (said.count("accepted"), said.count("duplicate")) == (20, 220)
+    assert Fact.objects.count() == 20
+    assert {fact.author for fact in Fact.objects.all()} == {world.member}
+
+
+def test_one_key_made_known_by_two_tabs_at_once_is_one_key(
+    shared_world: Any, together: Callable[..., Any]
+) -> None:
+    world = shared_world
+    phone = SigningPhone(world.member, world.match)
+    keys = together([phone.join] * 8)
+    assert len({key.pk for key in keys}) == 1
