@@ -14,7 +14,9 @@ from matches.writes.facts.canonical import fact_digest
 from matches.writes.facts.shape import FactReading, fact_read
 from matches.writes.facts.signatures import is_public_key, signature_fits
 
-CASES = json.loads((Path(__file__).parents[1] / "cases" / "carried.json").read_text(encoding="utf-8"))
+CASES = json.loads(
+    (Path(__file__).parents[1] / "cases" / "carried.json").read_text(encoding="utf-8")
+)
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["why"])
