@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
@@ -19,6 +20,7 @@ from matches.reckon.reading import is_storable
 from .audit import audit_record
 from .league_tables import league_table_make
 from .locks import club_locked
+from .page_marks import mark_check
 
 NAME_LONGEST: Final = 120
 REASON_LONGEST: Final = 400
@@ -36,16 +38,36 @@ def league_make(
         return league
 
 
+def rules_stand(league: League) -> dict[str, str]:
+    """A league's name and rules, as text."""
+    return {"name": league.name, "rules": json.dumps(league.rules, sort_keys=True)}
+
+
+def rounds_stand(league: League) -> dict[str, str]:
+    """The number of each round by its match, as text. One query."""
+    rounds = league.rounds.values_list("match_id", "number")
+    return {str(match): str(number) for match, number in rounds}
+
+
 def league_edit(
-    person: Person, *, league: League, name: str, rules: Mapping[str, Any], reason: str = ""
+    person: Person,
+    *,
+    league: League,
+    name: str,
+    rules: Mapping[str, Any],
+    reason: str = "",
+    mark: str = "",
 ) -> League:
     """Another name or other rules. Where a table was published already, other rules need `reason`
-    and make a new table. Raises Problem and BadInput."""
+    and make a new table. `mark` (`page_mark` of `rules_stand`) says on what page they were typed.
+    Raises Problem and BadInput."""
     with transaction.atomic():
         league = _league_locked(person, league=league)
         content = _content_checked(name=name, of=league.of, rules=rules)
         before = {"name": league.name, "rules": league.rules}
         others = content["rules"] != league.rules
+        if others or content["name"] != league.name:
+            mark_check(mark, stands=rules_stand(league))
         reason = _reason_checked(league, reason, needed=others)
         league.name, league.rules = content["name"], content["rules"]
         league.save(update_fields=["name", "rules"])
@@ -62,12 +84,13 @@ def league_edit(
 
 
 def league_rounds_set(
-    person: Person, *, league: League, matches: Sequence[int], reason: str = ""
+    person: Person, *, league: League, matches: Sequence[int], reason: str = "", mark: str = ""
 ) -> League:
     """These matches of the club, by their numbers, are the rounds in this order.
 
     Where a table was published already, another order needs `reason` and makes a new table.
-    Refused (BadInput): a match twice or of another club; one that gives points the other way.
+    `mark` (`page_mark` of `rounds_stand`) says on what page they were typed. Refused (BadInput): a
+    match twice or of another club; one that gives points the other way; an old page.
     """
     with transaction.atomic():
         league = _league_locked(person, league=league)
@@ -75,6 +98,7 @@ def league_rounds_set(
         before = list(league.rounds.order_by("number").values_list("match_id", flat=True))
         if list(matches) == before:
             return league
+        mark_check(mark, stands=rounds_stand(league))
         reason = _reason_checked(league, reason)
         league.rounds.all().delete()
         LeagueRound.objects.bulk_create(

@@ -19,18 +19,30 @@ from .audit import audit_record
 from .draws import telling_refuse
 from .facts import weigh_ins_project
 from .locks import match_locked
+from .page_marks import mark_check
 
 REASON_MOST: Final = 200
 
 
+def sections_typed(now: MatchPegs) -> dict[str, str]:
+    """The sections as they stand: the pegs of each, in order."""
+    return {run.label: " ".join(run.pegs) for run in now.runs}
+
+
 def sections_set(
-    person: Person, *, match: Match, runs: Sequence[SectionRun], again: bool = False
+    person: Person,
+    *,
+    match: Match,
+    runs: Sequence[SectionRun],
+    again: bool = False,
+    mark: str = "",
 ) -> bool:
     """Make these the match's sections; whether anything changed.
 
     Once pegs are drawn they are emptied, and there is a draw to come, only where `again` says so.
-    Raises Problem: CONFLICT once weights came in, or drawn pegs without `again`; BadInput for
-    pegs that cannot be fished, or a section of fewer than two.
+    `mark` (`page_mark` of `sections_typed`) says on what page they were typed. Raises Problem:
+    CONFLICT once weights came in, or drawn pegs without `again`; BadInput for pegs that cannot be
+    fished, a section of fewer than two, or an old page.
     """
     with transaction.atomic():
         match = match_locked(person, match=match)
@@ -38,6 +50,7 @@ def sections_set(
         _runs_check(now, runs)
         if tuple(runs) == now.runs:
             return False
+        mark_check(mark, stands=sections_typed(now))
         emptied = _sections_write(now, runs, again=again)
         _audit(
             person,

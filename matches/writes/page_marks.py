@@ -24,7 +24,7 @@ def mark_check(mark: str, *, stands: Mapping[str, str]) -> None:
     """
     if mark and mark != page_mark(stands):
         said = _(
-            "Somebody changed these settings after you opened the page. What you typed is still "
-            "here: compare it with what stands, in a new tab, then save again."
+            "Somebody changed this after you opened the page. What you typed is still here: "
+            "compare it with what stands, in a new tab, then save again."
         )
         raise BadInput(Fault("/mark", said))

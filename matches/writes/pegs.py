@@ -17,10 +17,12 @@ from matches.problems import Code, Problem
 from matches.reads.peg_files import PegsCompared, pegs_compare
 from matches.reads.venues import match_fixing_number, matches_to_come, peg_line, peg_of, pegs_of
 from matches.reckon.errors import BadInput, Fault
-from matches.reckon.peg_fields import COLUMNS, PegLine, PegValue
+from matches.reckon.peg_fields import COLUMNS, FLAGS, PegLine, PegValue
+from matches.reckon.peg_list import peg_value_text
 
 from .audit import audit_record
 from .locks import club_locked
+from .page_marks import mark_check
 from .venues import venue_kept
 
 FIELDS: Final = [name for name in COLUMNS if name != "number"]
@@ -66,9 +68,17 @@ def peg_add(person: Person, *, venue: Venue, line: PegLine, behind: int | None =
         return peg
 
 
-def peg_change(person: Person, *, peg: Peg, line: PegLine) -> bool:
-    """Whether anything changed. Raises BadInput where the number is another's, or has to stay
-    because the peg was drawn or weighed under it."""
+def peg_typed(peg: Peg) -> dict[str, str]:
+    """What is known of a peg, as it is typed."""
+    values = {name: peg_value_text(value) for name, value in peg_line(peg).values.items()}
+    values |= {name: "on" if getattr(peg, name) else "" for name in FLAGS}
+    return {**values, "number": peg.number}
+
+
+def peg_change(person: Person, *, peg: Peg, line: PegLine, mark: str = "") -> bool:
+    """Whether anything changed. `mark` (`page_mark` of what is typed) says on what page it was
+    typed. Raises BadInput where the number is another's, or has to stay because the peg was drawn
+    or weighed under it; for an old page."""
     with transaction.atomic():
         venue = _venue_held(person, peg.venue)
         kept = peg_of(venue, peg_id=peg.pk)
@@ -79,6 +89,8 @@ def peg_change(person: Person, *, peg: Peg, line: PegLine) -> bool:
             for k, v in values.items()
             if before.values[k] != v
         }
+        if changed or line.number != kept.number:
+            mark_check(mark, stands=peg_typed(kept))
         if line.number != kept.number:
             _number_free(list(pegs_of(venue)), number=line.number, own=kept.pk)
             _number_loose(kept)

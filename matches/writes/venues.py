@@ -18,6 +18,7 @@ from matches.reckon.reading import Reading, is_storable
 
 from .audit import audit_record
 from .locks import club_locked
+from .page_marks import mark_check
 
 NAME_LONGEST: Final = 120
 CAUTIONS_LONGEST: Final = 2_000
@@ -79,10 +80,16 @@ def venue_add(person: Person, *, club: Club, content: VenueContent) -> Venue:
         return venue
 
 
-def venue_change(person: Person, *, venue: Venue, content: VenueContent) -> bool:
+def venue_typed(venue: Venue) -> dict[str, str]:
+    """What is said of a venue, as it is typed."""
+    return {name: getattr(venue, name) for name in VenueContent.__slots__}
+
+
+def venue_change(person: Person, *, venue: Venue, content: VenueContent, mark: str = "") -> bool:
     """Whether anything changed. Matches keep their moments, whatever the time zone.
 
-    Raises BadInput for a name that is taken, or Problem.
+    `mark` (`page_mark` of what is typed) says on what page it was typed. Raises BadInput for a
+    name that is taken or an old page, or Problem.
     """
     with transaction.atomic():
         club = club_locked(person, club=venue.club)
@@ -91,6 +98,7 @@ def venue_change(person: Person, *, venue: Venue, content: VenueContent) -> bool
         after = asdict(content)
         changed = {k: [getattr(kept, k), v] for k, v in after.items() if getattr(kept, k) != v}
         if changed:
+            mark_check(mark, stands=venue_typed(kept))
             Venue.objects.filter(pk=kept.pk).update(**after)
             audit_record(
                 club=club, person=person, verb="venue_change", subject=kept, detail=changed

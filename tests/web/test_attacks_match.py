@@ -264,7 +264,7 @@ def test_an_old_page_of_settings_takes_back_nothing_that_another_changed(world: 
     assert client.post(address, sent).status_code == 302  # tapped twice: nothing differs
     old = client.post(address, {**typed, "name": "July Open", "mark": mark})
     page = old.content.decode()
-    assert "Somebody changed these settings after you opened the page." in page
+    assert "Somebody changed this after you opened the page." in page
     assert 'value="July Open"' in page
     match.refresh_from_db()
     assert (match.name, terms_typed(match)["end_at"]) == ("June Open", "16:00")
@@ -281,7 +281,7 @@ def test_an_old_page_of_scoring_takes_back_nothing_that_another_changed(world: A
     mark = mark_of(client.get(address).content.decode())
     assert client.post(address, {**typed, "ties": "same_best", "mark": mark}).status_code == 302
     old = client.post(address, {**typed, "cap": "22.5", "mark": mark}).content.decode()
-    assert "Somebody changed these settings after you opened the page." in old
+    assert "Somebody changed this after you opened the page." in old
     match.refresh_from_db()
     assert (match.scheme["ties"], match.net_cap) == ("same_best", None)
     preset = client.post(address, {**typed, "do": "preset-international", "mark": mark})

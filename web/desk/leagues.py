@@ -12,12 +12,19 @@ from django.views.decorators.http import require_http_methods, require_POST
 from matches.models import Club, League
 from matches.reads import access, league_board, leagues
 from matches.reckon.errors import BadInput, Fault
-from matches.writes.leagues import league_delete, league_edit, league_make, league_rounds_set
+from matches.writes.leagues import (
+    league_delete,
+    league_edit,
+    league_make,
+    league_rounds_set,
+    rounds_stand,
+    rules_stand,
+)
 from web.board.league_shown import table_shown
 from web.league_words import because_words, rules_words
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
 from .league_form import (
@@ -129,6 +136,7 @@ def rules(request: HttpRequest, slug: str, key: str) -> HttpResponse:
                     name=form.values["name"],
                     rules=rules_typed(form.values),
                     reason=form.values["reason"],
+                    mark=request.POST.get("mark", ""),
                 )
             )
             return _("Saved. The table is worked out by these rules.")
@@ -142,6 +150,7 @@ def rules(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         found.club,
         league=found,
         form=form,
+        mark=mark_shown(request.POST, stands=rules_stand(found), told=form.told),
         choices=choices(),
         published=found.tables.exists(),
     )
@@ -163,7 +172,13 @@ def rounds(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         def act() -> str:
             order = _order_typed(form)
             try:
-                league_rounds_set(person, league=found, matches=order, reason=form.values["reason"])
+                league_rounds_set(
+                    person,
+                    league=found,
+                    matches=order,
+                    reason=form.values["reason"],
+                    mark=request.POST.get("mark", ""),
+                )
             except BadInput as bad:
                 raise BadInput(*(_at_its_match(f, order) for f in bad.faults)) from None
             return _("The rounds are set.")
@@ -182,6 +197,7 @@ def rounds(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         found.club,
         league=found,
         form=form,
+        mark=mark_shown(request.POST, stands=rounds_stand(found), told=form.told),
         rows=rows,
         published=found.tables.exists(),
     )

@@ -25,10 +25,15 @@ from matches.reckon.sections import (
     boundary_to,
     runs_even,
 )
-from matches.writes.match_pegs import peg_left_out_back, pegs_leave_out, sections_set
+from matches.writes.match_pegs import (
+    peg_left_out_back,
+    pegs_leave_out,
+    sections_set,
+    sections_typed,
+)
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 from .section_rows import (
     SectionRow,
     label_free,
@@ -43,12 +48,14 @@ DIGITS_MOST = 4
 
 @dataclass
 class Editor:
-    """The sections as the page shows them: saved, suggested, moved, or typed with faults."""
+    """The sections as the page shows them: saved, suggested, moved, or typed with faults. `told`:
+    that somebody changed them since the page was opened."""
 
     rows: list[SectionRow]
     runs: Sequence[SectionRun] = ()
     faults: list[str] = field(default_factory=list)
     unsaved: bool = False
+    told: bool = False
 
 
 @login_required
@@ -66,8 +73,15 @@ def pegs(request: HttpRequest, match_id: int) -> HttpResponse:
     if act == "save" and not editor.faults and editor.runs:
         try:
             again = request.POST.get("again") == "yes"
-            changed = sections_set(person_of(request), match=match, runs=editor.runs, again=again)
+            changed = sections_set(
+                person_of(request),
+                match=match,
+                runs=editor.runs,
+                again=again,
+                mark=request.POST.get("mark", ""),
+            )
         except (BadInput, Problem) as refused:
+            editor.told = isinstance(refused, BadInput) and refused.faults[0].pointer == "/mark"
             editor.faults += _sentences(refused)
             editor.unsaved = True
         else:
@@ -189,6 +203,7 @@ def _page(
             "club": now.match.club,
             "now": now,
             "editor": editor,
+            "mark": mark_shown(request.POST, stands=sections_typed(now), told=editor.told),
             "notes": [] if now.weighed else sections_notes(now, editor.runs),
             "further": label_free(editor.rows),
             "strips": [strip for row in editor.rows for strip in row.strips],

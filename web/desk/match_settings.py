@@ -26,10 +26,9 @@ from matches.writes.matches import (
     match_change,
     match_end_shift,
 )
-from matches.writes.page_marks import page_mark
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 
 PAGE = ["GET", "HEAD", "POST"]
 #: Where a match planned from nothing starts: a morning's length and half an hour to object.
@@ -101,7 +100,7 @@ def settings(request: HttpRequest, match_id: int) -> HttpResponse:
         match=match,
         form=form,
         off=off,
-        mark=page_mark(terms_typed(match)),
+        mark=mark_shown(request.POST, stands=terms_typed(match), told=form.told),
         given=start_given(match),
     )
 

@@ -21,10 +21,9 @@ from matches.writes.match_scoring import (
     scoring_typed,
     weights_came,
 )
-from matches.writes.page_marks import page_mark
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 
 #: Each rule of a scheme: what it is about, and its choices in plain words.
 RULES = (
@@ -86,22 +85,21 @@ def scoring(request: HttpRequest, match_id: int) -> HttpResponse:
         runs = access.is_secretary(person, club=match.club)
         return _page(request, match, FieldForm(scoring_typed(match)), runs=runs)
     match = access.match_for_secretary(person, match_id=match_id)
-    form, mark = form_sent(request.POST, names=FIELDS), request.POST.get("mark", "")
+    form = form_sent(request.POST, names=FIELDS)
     preset = preset_named(request.POST.get("do", "").removeprefix("preset-"))
     if preset is not None:
         form.values.update({key: rule or "" for key, rule in preset.rules.items()})
         messages.info(request, _("The rules are filled in below. Save the scoring to keep them."))
-        return _page(request, match, form, runs=True, unsaved=True, mark=mark)
+        return _page(request, match, form, runs=True, unsaved=True)
     try:
+        mark = request.POST.get("mark", "")
         changed = match_scoring_set(
             person, match=match, scoring=scoring_parse(form.values), mark=mark
         )
     except BadInput as bad:
         form.faults_place(bad.faults)
         messages.error(request, _("Nothing is saved yet: mend what is marked, then save again."))
-        if any(fault.pointer == "/mark" for fault in bad.faults):
-            mark = ""  # told now: the next save is meant
-        return _page(request, match, form, runs=True, unsaved=True, mark=mark)
+        return _page(request, match, form, runs=True, unsaved=True)
     if changed:
         messages.success(request, _("The scoring is saved."))
         if match.bulletins.exists():
@@ -123,7 +121,6 @@ def _page(
     *,
     runs: bool,
     unsaved: bool = False,
-    mark: str = "",
 ) -> HttpResponse:
     breaks = [f"break-{n}" for n in (1, 2, 3)]
     return render(
@@ -144,7 +141,7 @@ def _page(
             "units": WeightUnit.choices,
             "cap_rules": NetCapRule.choices,
             "scored_by": ScoredBy.choices,
-            "mark": mark or page_mark(scoring_typed(match)),
+            "mark": mark_shown(request.POST, stands=scoring_typed(match), told=form.told),
             "weights_came": weights_came(match),
         },
     )

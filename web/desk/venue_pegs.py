@@ -14,10 +14,9 @@ from django.views.decorators.http import require_http_methods
 
 from matches.models import Bank, Peg
 from matches.reads.access import club_for_secretary
-from matches.reads.venues import peg_line, peg_of, pegs_of, venue_of
+from matches.reads.venues import peg_of, pegs_of, venue_of
 from matches.reckon.errors import BadInput
-from matches.reckon.peg_fields import COLUMNS, FLAGS, peg_read
-from matches.reckon.peg_list import peg_value_text
+from matches.reckon.peg_fields import COLUMNS, peg_read
 from matches.writes.pegs import (
     peg_add,
     peg_bring_back,
@@ -25,10 +24,11 @@ from matches.writes.pegs import (
     peg_delete,
     peg_move,
     peg_retire,
+    peg_typed,
 )
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
 from .venues import PAGE, venue_page
@@ -75,7 +75,7 @@ def peg(request: HttpRequest, slug: str, venue_id: int, peg_id: int) -> HttpResp
     club = club_for_secretary(person_of(request), slug=slug)
     venue = venue_of(club, venue_id=venue_id)
     found = peg_of(venue, peg_id=peg_id)
-    form = _form_of(found)
+    form = FieldForm(peg_typed(found))
     if request.method == "POST":
         act = request.POST.get("do", "save")
         if act == "save":
@@ -96,6 +96,7 @@ def peg(request: HttpRequest, slug: str, venue_id: int, peg_id: int) -> HttpResp
         venue=venue,
         peg=found,
         form=form,
+        mark=mark_shown(request.POST, stands=peg_typed(found), told=form.told),
         sides=Bank.choices,
         before=before,
         after=after,
@@ -125,14 +126,9 @@ def _act(request: HttpRequest, peg: Peg, form: FieldForm, act: str) -> str:
             peg_delete(person, peg=peg)
             return _("Peg %(peg)s is deleted.") % name
         case _:
-            changed = peg_change(person, peg=peg, line=peg_read(form.values))
+            mark = request.POST.get("mark", "")
+            changed = peg_change(person, peg=peg, line=peg_read(form.values), mark=mark)
             return _("Saved.") if changed else _("Nothing differed: nothing is changed.")
-
-
-def _form_of(peg: Peg) -> FieldForm:
-    values = {name: peg_value_text(value) for name, value in peg_line(peg).values.items()}
-    values |= {name: "on" if getattr(peg, name) else "" for name in FLAGS}
-    return FieldForm({**values, "number": peg.number})
 
 
 def _neighbours(pegs: Sequence[Peg], peg: Peg) -> tuple[Peg | None, Peg | None]:

@@ -9,14 +9,14 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from matches.models import Club, Venue
+from matches.models import Club
 from matches.reads.access import club_for_secretary
 from matches.reads.venues import pegs_of, venue_of, venues_of
 from matches.reckon.errors import BadInput
-from matches.writes.venues import timezones, venue_add, venue_change, venue_parse
+from matches.writes.venues import timezones, venue_add, venue_change, venue_parse, venue_typed
 from web.people import person_of
 
-from .field_form import FieldForm, form_sent
+from .field_form import FieldForm, form_sent, mark_shown
 from .strips import venue_strips
 
 PAGE = ["GET", "HEAD", "POST"]
@@ -51,11 +51,13 @@ def venue(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     person = person_of(request)
     club = club_for_secretary(person, slug=slug)
     found = venue_of(club, venue_id=venue_id)
-    form = _form_of(found)
+    form = FieldForm(venue_typed(found))
     if request.method == "POST":
         form = form_sent(request.POST, names=FIELDS)
         try:
-            changed = venue_change(person, venue=found, content=venue_parse(form.values))
+            mark = request.POST.get("mark", "")
+            content = venue_parse(form.values)
+            changed = venue_change(person, venue=found, content=content, mark=mark)
         except BadInput as bad:
             form.faults_place(bad.faults)
         else:
@@ -73,12 +75,9 @@ def venue(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
         retired=[peg for peg in pegs if peg.retired],
         strips=venue_strips(fished),
         form=form,
+        mark=mark_shown(request.POST, stands=venue_typed(found), told=form.told),
         zones=timezones(),
     )
-
-
-def _form_of(venue: Venue) -> FieldForm:
-    return FieldForm({name: getattr(venue, name) for name in FIELDS})
 
 
 def venue_page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
