@@ -35,6 +35,7 @@ def device_key_add(person: Person, *, device: UUID, public_key: str) -> DeviceKe
         phone, _made = Device.objects.get_or_create(pk=device, defaults={"person": person})
         if phone.person_id != person.pk:
             raise Problem(Code.CONFLICT, _("This phone is another person’s already."))
+        Device.objects.filter(pk=device).update(last_seen_at=timezone.now())
         key, made = DeviceKey.objects.get_or_create(
             public_key=public_key, defaults={"device": phone, "person": person}
         )

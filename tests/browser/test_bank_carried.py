@@ -117,3 +117,22 @@ def test_a_file_that_was_changed_by_hand_is_refused_in_words(
     file_read(page, changed)
     expect(page.get_by_role("status").first).to_contain_text("or it is damaged")
     expect(page.locator("[data-list=carried]")).to_contain_text("Nothing to carry for others")
+
+
+def test_a_phone_taken_off_the_list_says_so_and_can_be_let_hand_over_again(
+    signed_in: Callable[..., Page], lasting_world: Any, faults_seen: FaultsSeen
+) -> None:
+    page = signed_in("odette")
+    joined(page)
+    page.goto("/desk/")
+    page.get_by_role("link", name="My phones").click()
+    expect(page.get_by_role("heading", name="Last seen")).to_be_visible()
+    assert faults_seen(page, "phones", pressed="main button, main a.button") == []
+    page.get_by_role("button", name="Take off the list").click()
+    expect(page.get_by_role("main")).to_contain_text("Off the list since")
+
+    page.goto("/bank/#/phone")
+    expect(page.get_by_text("taken off your list at the desk")).to_be_visible()
+    assert faults_seen(page, "off-the-list") == []
+    page.get_by_role("button", name="Let it hand over again").click()
+    expect(page.get_by_text("This phone can hand")).to_be_visible()
