@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from matches.admin import ReadOnly, Trailed
+from matches.admin_base import ReadOnly, Trailed
 
 from . import models as b
 

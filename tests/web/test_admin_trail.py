@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from bait.models import Bait, Pack, Shop
 from bait.reads.orders import is_stale, orders_seen
-from matches.admin import ReadOnly, Trailed
+from matches.admin_base import ReadOnly, Trailed
 from matches.models import AuditEntry, Club, Person
 from tests.big_club import big_club_make
 

@@ -1,0 +1,80 @@
+"""What each list of the site keeper's view is: only shown, or changed with a trace."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import admin
+from django.db import transaction
+from django.db.models import Model, QuerySet
+from django.http import HttpRequest
+
+from . import models as m
+from .writes.audit import audit_record
+
+
+class ReadOnly(admin.ModelAdmin):
+    """Listed and shown; never added, changed or deleted here."""
+
+    def has_add_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
+        return False
+
+
+class Trailed(admin.ModelAdmin):
+    """What is added, changed or deleted here leaves its row in the club's trail, in the transaction
+    of the change: from the trail it is told whether an order still fits.
+
+    `club_path`: how the object's club is found, as a query writes it.
+    """
+
+    club_path = "club"
+
+    def save_model(self, request: HttpRequest, obj: Model, form: Any, change: bool) -> None:
+        """Also the club that it is taken from learns of it."""
+        was = self._clubs(obj.pk) if change else set()
+        super().save_model(request, obj, form, change)
+        for club in was - self._clubs(obj.pk):
+            self._record(request, obj, club=club, verb="admin.moved_away", said=[])
+
+    def log_addition(self, request: HttpRequest, obj: Model, message: Any) -> Any:
+        self._record_all(request, obj, verb="admin.added", said=message)
+        return super().log_addition(request, obj, message)
+
+    def log_change(self, request: HttpRequest, obj: Model, message: Any) -> Any:
+        self._record_all(request, obj, verb="admin.changed", said=message)
+        return super().log_change(request, obj, message)
+
+    def delete_model(self, request: HttpRequest, obj: Model) -> None:
+        with transaction.atomic():
+            self._record_all(request, obj, verb="admin.deleted", said=[])
+            super().delete_model(request, obj)
+
+    def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Any]) -> None:
+        with transaction.atomic():
+            for obj in queryset:
+                self._record_all(request, obj, verb="admin.deleted", said=[])
+            super().delete_queryset(request, queryset)
+
+    def _clubs(self, pk: Any) -> set[int]:
+        """The club's number, if there is such an object, and it has a club."""
+        found = self.model._base_manager.filter(pk=pk, **{f"{self.club_path}__isnull": False})
+        return set(found.values_list(self.club_path, flat=True))
+
+    def _record_all(self, request: HttpRequest, obj: Model, *, verb: str, said: Any) -> None:
+        for club in self._clubs(obj.pk):
+            self._record(request, obj, club=club, verb=verb, said=said)
+
+    def _record(self, request: HttpRequest, obj: Model, *, club: int, verb: str, said: Any) -> None:
+        audit_record(
+            club=m.Club.objects.get(pk=club),
+            person=m.Person.objects.get(username=request.user.get_username()),
+            verb=verb,
+            subject=f"{obj._meta.verbose_name} {obj.pk}",
+            detail={"name": str(obj)[:200], "said": said},
+        )
