@@ -85,6 +85,7 @@ class ScreenPhone extends BankElement {
     if (!bag.person) return nothing;
     const unsent = this.kept.length + this.refused.length + bag.carrying;
     return html`<section class="sheet">
+      <p><a class="button" href="#/pass">${icon("phone")} ${words.goPass}</a></p>
       <button type="button" class="second" ?disabled=${!unsent} @click=${() => this.#fileSave()}>
         ${icon("file")} ${words.fileSave}</button>
       <label class="button second file">${words.fileRead}
