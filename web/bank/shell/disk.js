@@ -54,8 +54,8 @@ export class Disk {
 }
 
 /**
- * What was read, kept in memory, so that a tap reads nothing anew however much is on the phone.
- * Another tab's writes are not seen here: it says so, and all is forgotten.
+ * What was read, kept in memory, so that a tap reads nothing anew. Another tab's writes are not
+ * seen here: it says so, and all is forgotten.
  */
 class Recall {
   /** @type {Map<string, Promise<any>>} by what was asked */
@@ -134,12 +134,5 @@ function counted(counts, now, was) {
 }
 
 /** The list with these in place of the same, what is new at its end. @param {OwnRow[]} before @param {OwnRow[]} rows */
-function replaced(before, rows) {
-  const of = new Map(rows.map((row) => [row.id, row]));
-  const next = before.map((row) => {
-    const now = of.get(row.id);
-    of.delete(row.id);
-    return now ?? row;
-  });
-  return [...next, ...of.values()];
-}
+const replaced = (before, rows) =>
+  [...new Map([...before, ...rows].map((row) => [row.id, row])).values()];

@@ -104,9 +104,8 @@ function leavesOf(known, corrects) {
 }
 
 /**
- * Whose weigh-ins take the place of whose, as the server will have it: one's own, and an
- * official's any. Somebody else's stands beside the first until the secretary settles it.
- * @param {any} pack of the match; one from before it named the officials knows only the reader's
+ * Whose weigh-ins take the place of whose, as on the server: one's own, and an official's any.
+ * @param {any} pack one from before it named the officials knows only the reader's rights
  * @returns {(later: Known, earlier: Known) => boolean}
  */
 export function correctsIn({ officials, person }) {
@@ -154,7 +153,7 @@ function pegsWeighed(known, pack) {
   return pegs;
 }
 
-/** What the secretary chose stands alone, beside what came after. @param {Map<number, Known[]>} nets @param {Known} ruling */
+/** What was chosen stands, beside what came after. @param {Map<number, Known[]>} nets @param {Known} ruling */
 function netRuled(nets, ruling) {
   for (const [net, leaves] of nets) {
     const stands = leaves.find((k) => k.fact.id === ruling.fact.body.stands);
@@ -164,7 +163,7 @@ function netRuled(nets, ruling) {
   }
 }
 
-/** The club's number of a fact; what is unsent comes after all. @param {Known} k */
+/** What is unsent comes last. @param {Known} k */
 const cseqOf = (k) => /** @type {any} */ (k.fact).cseq ?? k.own?.cseq ?? Infinity;
 
 /**

@@ -116,7 +116,7 @@ export class Sync {
       unread.add(id);
       return;
     }
-    // Not in our words: something on the way takes no fact at all.
+    // Not our server's words: on the way no fact at all is taken.
     if (!isOurs(answer.problem, "too-large")) throw new Stopped("refused", 60);
     const change = /** @type {const} */ ({ state: "refused", outcome: "refused" });
     await this.store.outcomesKeep(

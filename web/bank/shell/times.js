@@ -4,11 +4,16 @@ import { clockOffset } from "./net.js";
 
 export const nowRight = () => Date.now() + clockOffset();
 
+/** Dear to make. @type {Map<string | undefined, Intl.DateTimeFormat>} */
+const clocks = new Map();
+
 /** "14:05" @param {string | number} at @param {string} [zone] */
 export function timeText(at, zone) {
-  return new Intl.DateTimeFormat("en-GB", {
+  const clock = clocks.get(zone) ?? new Intl.DateTimeFormat("en-GB", {
     hour: "2-digit", minute: "2-digit", timeZone: zone,
-  }).format(new Date(at));
+  });
+  clocks.set(zone, clock);
+  return clock.format(new Date(at));
 }
 
 /** "Sat 20 June 2026" @param {string} date a local date */

@@ -103,7 +103,6 @@ export const words = {
   weighTitle: "Weigh in",
   weighOf: (/** @type {number} */ done, /** @type {number} */ all) => `${done} of ${all} drawn pegs weighed`,
   mySection: "My section",
-  everybody: "All pegs",
   emptyPeg: "nobody drawn",
   toWeigh: "to weigh",
   disputed: "to settle",
@@ -125,12 +124,12 @@ export const words = {
   clear: "Clear",
   deleteDigit: "Delete the last digit",
   keyNames: { lb: "pounds", oz: "ounces", dr: "drams" },
-  weightLabel: "Weight",
 
   // Feed.
   feedTitle: "Log feed",
   feedNoPlan: "No plan, so no buttons yet. Make the ones you need below.",
   feedLog: "Logged so far",
+  feedLogWhole: (/** @type {number} */ n) => `Show all ${n}`,
   feedLogNone: "Nothing logged yet.",
   feedTotal: (/** @type {string} */ what) => `So far: ${what}`,
   takeBack: "Take back",

@@ -16,8 +16,13 @@ import { OfLine } from "./of-line.js";
 /** @typedef {import("../feed.js").FeedButton} FeedButton */
 /** @typedef {import("../feed-stands.js").Fed} Fed */
 
+/** Every tap draws the log anew: the rest of a long one comes when asked for. */
+const LOG_FIRST = 30;
+
 /** One tap, one throw; how that stands against plan and bag; and what has gone in and when. */
 class ScreenFeed extends OfLine {
+  whole = false;
+
   /** @param {any} pack */
   draw(pack) {
     const buttons = [...planButtons(pack.plan), ...this.made];
@@ -85,14 +90,17 @@ class ScreenFeed extends OfLine {
       ${notes.length ? html`<p class="total">${words.feedTotal(
         totals.map((t) => `${amountText(t.amount, t.unit)} ${t.name}`).join(", "))}</p>`
         : html`<p class="soft">${words.feedLogNone}</p>`}
-      <ul class="log">${notes.map((k) => html`<li>
+      <ul class="log">${notes.slice(0, this.whole ? notes.length : LOG_FIRST).map((k) => html`<li>
         <span class="log-time">${timeText(loggedAt(k.fact), pack.match.timezone)}</span>
         <span class="log-what"><b>${nameOf(pack, k.fact.body.bait)}</b> ${throwText(/** @type {any} */ (k.fact.body))}</span>
         <span class="log-state">${icon(k.own?.state === "kept" ? "phone" : "tick")}
           ${k.own?.state === "kept" ? words.kept : words.sent}</span>
         <button type="button" class="quiet" @click=${() => factScratch(k.fact)}
           aria-label=${`${words.takeBack}: ${nameOf(pack, k.fact.body.bait)} ${timeText(loggedAt(k.fact), pack.match.timezone)}`}>
-          ${icon("undo")} ${words.takeBack}</button></li>`)}</ul></section>`;
+          ${icon("undo")} ${words.takeBack}</button></li>`)}</ul>
+      ${this.whole || notes.length <= LOG_FIRST ? nothing : html`<button type="button" class="second"
+        @click=${() => { this.whole = true; this.requestUpdate(); }}>${words.feedLogWhole(notes.length)}</button>`}
+      </section>`;
   }
 }
 
