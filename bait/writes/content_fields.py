@@ -41,7 +41,7 @@ def words_read(reading: Reading, raw: dict[str, Any], key: str, where: Where, *,
     """The words at `key` without blanks round them; "" where they are left out."""
     value = raw.get(key, "")
     if not isinstance(value, str) or not is_storable(value):
-        reading.fault((*where, key), "Write words here.")
+        reading.fault((*where, key), "Write plain words here.")
         return ""
     if len(value) > most:
         reading.fault((*where, key), f"Keep this to {most} characters.")

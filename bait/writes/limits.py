@@ -170,7 +170,7 @@ def _words_check(reading: Reading, text: str, where: Where, *, most: int) -> Non
     if len(text) > most:
         reading.fault(where, _("Keep this to %(n)d characters.") % {"n": most})
     if not is_storable(text):
-        reading.fault(where, _("Write words here."))
+        reading.fault(where, _("Write plain words here."))
 
 
 def _limits_write(match: Match, *, raw: LimitsRaw, baits: Mapping[str, Bait]) -> None:

@@ -31,9 +31,9 @@ def template_keep(
     captain) and BadInput (no name, too many, a plan that cannot be read).
     """
     _captain_check(person, team=team)
-    name = name.strip()
+    name = " ".join(name.split())
     if not name or len(name) > NAME_MOST or not is_storable(name):
-        words = _("Give the template a name of 1 to %(n)d letters.") % {"n": NAME_MOST}
+        words = _("Give the template a name of 1 to %(n)d plain letters.") % {"n": NAME_MOST}
         raise BadInput(Fault("/template", words))
     plan_content_parse({**content, "version": 0})
     kept = {key: value for key, value in content.items() if key != "version"}

@@ -15,11 +15,16 @@ Where = tuple[str | int, ...]
 ID_LONGEST = 200
 FAULTS_MOST = 1_000
 _CURRENCY = re.compile(r"[A-Z]{3}")
-_UNSTORABLE = re.compile("[\x00\ud800-\udfff]")
+#: Controls (Unicode's Cc) but tab and line ends, what turns the direction of all that follows
+#: (UAX #9, 2.1 to 2.5), and halves of characters.
+_UNSTORABLE = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+)
 
 
 def is_storable(text: str) -> bool:
-    """Whether UTF-8 and every database can carry it: no NUL, no half a character."""
+    """Whether every database, file and page can carry it as it is read: no control but tab and
+    line ends, nothing that turns the text round it, no half a character."""
     return not _UNSTORABLE.search(text)
 
 

@@ -141,9 +141,9 @@ def _league_locked(person: Person, *, league: League) -> League:
 def _content_checked(*, name: str, of: str, rules: Mapping[str, Any]) -> dict[str, Any]:
     """What may be stored, or BadInput; a fault of the rules points to /rules/…"""
     faults: list[Fault] = []
-    name = name.strip()
+    name = " ".join(name.split())
     if not name or len(name) > NAME_LONGEST or not is_storable(name):
-        faults.append(Fault("/name", _("Name the league, in up to 120 characters.")))
+        faults.append(Fault("/name", _("Name the league, in up to 120 plain characters.")))
     if of not in LeagueOf.values:
         faults.append(Fault("/of", _("Choose anglers or teams.")))
     if rules.get("counts", "points") not in ("points", "places"):

@@ -85,9 +85,9 @@ def preset_typed(preset: PoolPreset, *, name: str, entries: int, sections: int) 
 def pool_terms_parse(typed: Mapping[str, str]) -> PoolTerms:
     """Raises BadInput with every fault at its field."""
     faults: list[Fault] = []
-    name, rest_to = typed.get("name", "").strip(), typed.get("rest_to", "").strip()
+    name, rest_to = " ".join(typed.get("name", "").split()), typed.get("rest_to", "").strip()
     if not name or len(name) > NAME_MOST or not is_storable(name):
-        faults.append(Fault("/name", _("Give the pool a name of at most 80 characters.")))
+        faults.append(Fault("/name", _("Give the pool a name of at most 80 plain characters.")))
     if len(rest_to) > REST_MOST or not is_storable(rest_to):
         faults.append(Fault("/rest_to", _("Say it in at most 200 plain characters.")))
     if typed.get("who") not in ("all", "opt_in"):

@@ -44,8 +44,8 @@ def venue_parse(fields: Mapping[str, str]) -> VenueContent:
     """Read name, water, timezone and cautions. Raises BadInput; faults point at "/field"."""
     reading = Reading()
     content = VenueContent(
-        name=_text(reading, fields, "name", most=NAME_LONGEST),
-        water=_text(reading, fields, "water", most=NAME_LONGEST),
+        name=" ".join(_text(reading, fields, "name", most=NAME_LONGEST).split()),
+        water=" ".join(_text(reading, fields, "water", most=NAME_LONGEST).split()),
         timezone=fields.get("timezone", "").strip(),
         cautions=_text(reading, fields, "cautions", most=CAUTIONS_LONGEST),
     )

@@ -73,7 +73,7 @@ def test_a_league_is_made_and_its_table_comes_with_the_rounds(
     page.get_by_role("link", name="Every round counts").click()
     assert axe_violations(page) == []
     page.get_by_role("button", name="Make it and choose its rounds").click()
-    expect(page.get_by_text("Name the league, in up to 120 characters.")).to_be_visible()
+    expect(page.get_by_text("Name the league, in up to 120 plain characters.")).to_be_visible()
     assert axe_violations(page) == []
     page.get_by_label("Name").fill("Teams of the Wend")
     page.get_by_label("Ranks").select_option("teams")

@@ -17,6 +17,7 @@ from matches.reckon.errors import BadInput
 from matches.reckon.peg_fields import COLUMNS, PegLine, peg_read
 from matches.reckon.peg_geojson import peg_features_body, peg_features_parse
 from matches.reckon.peg_list import peg_list_parse, peg_list_rows
+from matches.reckon.reading import is_storable
 
 NOTHING: dict[str, Any] = {
     "side": "",
@@ -57,7 +58,7 @@ def degrees(most: int) -> st.SearchStrategy[Decimal]:
     return st.integers(-most * 10**6, most * 10**6).map(lambda n: Decimal(n).scaleb(-6))
 
 
-TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=30)
+TEXT = st.text(st.characters(codec="utf-8").filter(is_storable), max_size=30)
 NOTES = (TEXT | st.sampled_from(["=1+1", "'=1", "''@x", "'", "-", "' \u2028a"])).map(
     lambda text: "\n".join(text.strip().splitlines()).strip()
 )
