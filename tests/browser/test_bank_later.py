@@ -164,6 +164,27 @@ def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
     expect(page.get_by_text("Version 000000000000")).to_be_visible()
 
 
+def test_a_tab_whose_other_tab_took_the_new_version_loads_anew_when_its_person_moves_on(
+    bank: Callable[[], Page], next_build: Callable[[], None]
+) -> None:
+    """Or a screen of the new build would come into the app of the old one."""
+    page = bank()
+    rest_here(page)
+    other = page.context.new_page()
+    other.goto(page.url)
+    go(other, "Weigh in")
+    next_build()
+    assert page.evaluate(UPDATE) == "installed"
+    page.get_by_role("button", name=OFFER).click()
+    expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
+    other.evaluate("window.before = true")
+    expect(other.get_by_role("heading", name="Weigh in")).to_be_visible()
+    go(other, "Back")
+    go(other, "My plan")
+    expect(other.get_by_role("heading", name="My plan")).to_be_visible()
+    assert other.evaluate("window.before") is None
+
+
 def test_files_of_another_build_are_never_kept_as_this_ones(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:

@@ -6,7 +6,7 @@ import { icon } from "./icons.js";
 import { keeping, latelyUndo } from "./keeping.js";
 import { partFetch, partsFollowSignal, partState } from "./later.js";
 import { lightIsSun, lightToggle } from "./light.js";
-import { newerUse, newerWaits, updates, workerStart } from "./update.js";
+import { leftBehind, newerUse, newerWaits, updates, workerStart } from "./update.js";
 import { words } from "./words.js";
 import "./screens/matches.js";
 import "./screens/match.js";
@@ -126,6 +126,7 @@ class BankApp extends BankElement {
   }
 
   #moved() {
+    if (leftBehind()) location.reload();
     const match = /^#\/match\/(\d+)/.exec(location.hash)?.[1] ?? null;
     const opened = match && match !== bag.match;
     bag.match = match;

@@ -5,21 +5,29 @@ let build = "unbuilt";
 /** @type {ServiceWorker | null} */
 let waiting = null;
 let asked = false;
+let behind = false;
 export const updates = new EventTarget();
 
 export const buildShown = () => build;
 export const newerWaits = () => waiting !== null;
 
+/** Whether another tab let a newer version take over: what this page has not loaded yet is newer. */
+export const leftBehind = () => behind;
+
 /** Tell the waiting version to take over; the page then loads anew. */
 export function newerUse() {
+  if (behind) location.reload();
   asked = true;
   waiting?.postMessage("use-now");
 }
 
 export async function workerStart() {
   if (!("serviceWorker" in navigator)) return;
+  let kept = Boolean(navigator.serviceWorker.controller);
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (asked) location.reload();
+    behind = kept;
+    kept = true;
   });
   const found = await navigator.serviceWorker.register("/serviceworker.js").catch(() => null);
   if (!found) return;
