@@ -9,8 +9,7 @@ import { fishAgree } from "./fish.js";
  *   body: Record<string, any>}} Fact
  * @typedef {{id: string, kind: Kind, match: string, peg?: string, supersedes?: string | null,
  *   body: Record<string, any>}} Draft
- * @typedef {"kept"|"sent"|"refused"|"seen"} State a carried one may also be only `seen`: the server
- *   has it, this phone has not fetched it yet
+ * @typedef {"kept"|"sent"|"refused"|"seen"} State seen: a mate's, which the server has
  * @typedef {{id: string, person: string, match: string, state: State, fact: Fact,
  *   kept_at: number, sent_at?: number, outcome?: string, cseq?: number,
  *   rivals?: {fact: string, author: string, kind: string}[],
@@ -19,10 +18,10 @@ import { fishAgree } from "./fish.js";
  * @typedef {{fact: Fact, own: OwnRow | null, author: {id: string, name: string} | null}} Known
  */
 
-/** Whose rows those are that this phone carries for mates: nobody's who signs in on it. */
+/** Whose the rows are that this phone carries for mates. */
 export const CARRIED = "carried";
 
-/** What other phones handed over, as the server would give it out. @param {OwnRow[]} rows */
+/** As the server would give them out. @param {OwnRow[]} rows */
 export const carriedShown = (rows) => rows.filter((row) => row.state !== "refused").map((row) => ({
   ...row.fact, cseq: row.cseq, author: { id: row.carried?.person, name: row.carried?.name },
 }));

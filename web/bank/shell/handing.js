@@ -10,6 +10,16 @@ import { phoneWords } from "./words-phone.js";
 
 /** @typedef {import("./facts.js").OwnRow} OwnRow */
 
+/** Have the phone save that file. @param {{id: string, name: string}} person @param {OwnRow[]} kept @param {OwnRow[]} refused */
+export async function fileSave(person, kept, refused) {
+  const blob = new Blob([await fileMake(person, kept, refused)], { type: "application/json" });
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(blob);
+  link.download = `unsent-${new Date().toISOString().slice(0, 16).replace(":", "")}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
 /**
  * Everything unsent of the person's, once more signed where this phone can, so that a mate's carries
  * it, and with it what this phone carries for others.

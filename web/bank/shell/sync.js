@@ -99,7 +99,7 @@ export class Sync {
     }
   }
 
-  /** What goes out for mates whoever is signed in, if it is of their clubs. @param {{id: string}} person */
+  /** For mates, whoever is signed in, if it is of their clubs. @param {{id: string}} person */
   async #carried(person) {
     const me = await this.store.metaGet(`me:${person.id}`);
     const theirs = new Set(me.matches.map((/** @type {any} */ m) => String(m.id)));

@@ -140,25 +140,12 @@ class ScreenPhone extends BankElement {
   }
 
   async #fileSave() {
-    const person = bag.person;
-    if (!person) return;
-    const part = await this.#filePart();
-    if (!part) return;
-    const text = await part.fileMake(person, this.kept, this.refused);
-    const blob = new Blob([text], { type: "application/json" });
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(blob);
-    link.download = `unsent-${new Date().toISOString().slice(0, 16).replace(":", "")}.json`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+    if (bag.person) await (await this.#filePart())?.fileSave(bag.person, this.kept, this.refused);
   }
 
   /** Null, and said, while it is not on the phone yet. */
   async #filePart() {
-    const part = await import("../handing.js").catch((error) => {
-      if (!(error instanceof TypeError)) throw error;
-      return null;
-    });
+    const part = await import("../handing.js").catch(() => null);
     if (!part) this.#say(words.partMissing);
     return part;
   }
