@@ -10,6 +10,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, Route, expect, sync_playwright
 
 from tests.browser.conftest import ARGS, CHROMIUM, sign_in
@@ -40,6 +41,7 @@ DISK_HOLD = """() => new Promise((held) => {
 })"""
 
 
+@pytest.mark.fault("disk quota spent")
 def test_a_full_disk_is_told_and_what_was_typed_stays(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
@@ -57,6 +59,7 @@ def test_a_full_disk_is_told_and_what_was_typed_stays(
     assert weights_on_server() == {}
 
 
+@pytest.mark.fault("database never answers")
 def test_a_disk_that_does_not_answer_is_told_and_a_second_try_keeps_one_fact(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
@@ -85,6 +88,7 @@ def type_weight(page: Page) -> None:
         page.get_by_role("button", name=digit, exact=True).click()
 
 
+@pytest.mark.fault("two tabs")
 def test_two_tabs_have_one_sender_and_each_fact_goes_once(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
@@ -120,6 +124,7 @@ def test_two_tabs_have_one_sender_and_each_fact_goes_once(
     assert len(sent) == 4
 
 
+@pytest.mark.fault("browser killed after kept")
 def test_what_was_kept_is_there_after_the_browser_was_killed(
     bank_built: None, lasting_world: Any, live_server: Any, tmp_path: Path
 ) -> None:
@@ -179,6 +184,7 @@ def processes_with(argument: str) -> list[int]:
     return found
 
 
+@pytest.mark.fault("flapping signal")
 def test_a_hundred_facts_go_out_through_flapping_signal_once_each(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
@@ -214,6 +220,7 @@ def test_a_hundred_facts_go_out_through_flapping_signal_once_each(
     assert sorted(Fact.objects.values_list("seq", flat=True)) == list(range(1, 101))
 
 
+@pytest.mark.fault("clock ten years off")
 def test_a_phone_ten_years_ahead_changes_no_standing(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:

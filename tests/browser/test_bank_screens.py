@@ -12,7 +12,7 @@ from django.conf import settings
 from django.core.management import call_command
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import WIDTHS, window_of
+from tests.browser.conftest import WIDTHS, sign_in, window_of
 from tests.browser.test_bank_offline import count, go, open_match, plan_for, signal, weigh
 from tests.browser.test_mixing import mix_for
 
@@ -181,6 +181,7 @@ def test_a_member_weighs_only_the_own_peg(
     expect(count(page, "sent")).to_have_text("1")
 
 
+@pytest.mark.fault("signed out with unsent facts")
 def test_signing_out_with_unsent_facts_asks_first_and_offers_the_file(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
@@ -197,8 +198,13 @@ def test_signing_out_with_unsent_facts_asks_first_and_offers_the_file(
     page.goto("/bank/")
     expect(page.get_by_role("link", name="Sign in")).to_be_visible()
     expect(page.get_by_role("link", name="June Open")).to_have_count(0)
+    page.unroute("**/api/**")
+    sign_in(page, "tamsin")
+    page.goto("/bank/")
+    expect(count(page, "sent")).to_have_text("1")
 
 
+@pytest.mark.fault("update with a half-filled form")
 def test_a_new_version_waits_and_is_offered_between_tasks_only(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:

@@ -75,6 +75,7 @@ test("numbers have no hole when many are kept at once", async () => {
   assert.deepEqual(rows.map((r) => r.fact.seq), Array.from({ length: 40 }, (_, i) => i + 1));
 });
 
+// fault: database never answers
 test("a write that never answers is not called kept, in time", async () => {
   const store = phone();
   store.limit = 20;
@@ -82,6 +83,7 @@ test("a write that never answers is not called kept, in time", async () => {
   await assert.rejects(store.factKeep(MAUD, draft("a"), CLOCK), NotKept);
 });
 
+// fault: database handle dies
 test("a dead handle is opened anew once", async () => {
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);
@@ -90,6 +92,7 @@ test("a dead handle is opened anew once", async () => {
   assert.equal((await store.counts("7")).kept, 2);
 });
 
+// fault: another person signs in
 test("one person's queue is neither seen nor sent by another", async () => {
   const store = phone();
   await store.factKeep(PERRIN, draft("p"), CLOCK);
@@ -134,6 +137,7 @@ test("after a tap only what is kept goes out", async () => {
   assert.equal((await store.counts("7")).sent, 1);
 });
 
+// fault: batch too large (413)
 test("a batch that is too large goes in halves", async () => {
   const store = phone();
   for (const id of ["a", "b", "c", "d", "e"]) await store.factKeep(MAUD, draft(id), CLOCK);
@@ -196,6 +200,7 @@ test("an envelope the server does not take refuses no fact", async () => {
   assert.equal((await store.counts("7")).kept, 1);
 });
 
+// fault: same id with other content
 test("a clash gives ours a new id, keeps its number, and what we wrote about it follows", async () => {
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);
@@ -208,6 +213,7 @@ test("a clash gives ours a new id, keeps its number, and what we wrote about it 
   assert.equal(scratch.fact.supersedes, mine.id);
 });
 
+// fault: reply cut short
 test("a page cut short moves neither rows nor cursor", async () => {
   const store = phone();
   const pages = [{ facts: [{ id: "x", cseq: 1 }], next: "n1", more: true, epoch: "e1" }];
@@ -219,6 +225,7 @@ test("a page cut short moves neither rows nor cursor", async () => {
   assert.equal((await store.pulledOf("7", "1")).length, 1);
 });
 
+// fault: restored from a copy
 test("a restored server is read from the start and offered what it lost", async () => {
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);

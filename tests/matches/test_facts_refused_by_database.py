@@ -49,6 +49,7 @@ def note(world: Any, n: int, peg: str) -> dict[str, Any]:
     }
 
 
+@pytest.mark.fault("poison fact")
 def test_the_others_are_stored_without_a_hole_in_the_numbers(refusing: Any) -> None:
     facts = [note(refusing, n, peg) for n, peg in enumerate(["1", "66", "2", "66", "3"], 1)]
     outcomes = facts_store(refusing.weigher, facts=facts, body_checks=match_body_checks())

@@ -93,7 +93,7 @@ def test_a_deadlock_is_a_503_that_stores_nothing_and_the_batch_is_taken_afterwar
 
 
 def waits_for_a_lock(cursor: Any) -> bool:
-    cursor.execute("SELECT count(*) FROM pg_stat_activity WHERE wait_event_type = 'Lock'")
+    cursor.execute("SELECT count(*) FROM pg_locks WHERE NOT granted")
     return bool(cursor.fetchone()[0])
 
 

@@ -55,6 +55,7 @@ def push(client: Client, facts: list[dict[str, Any]]) -> Any:
     return client.post(URL, json.dumps(body), content_type="application/json")
 
 
+@pytest.mark.fault("same batch twenty times at once")
 def test_the_same_batch_twenty_times_at_once_is_one_row_each(
     shared_world: Any, together: Callable[..., Any]
 ) -> None:
@@ -95,6 +96,7 @@ def test_two_phones_weighing_one_net_at_once_disagree_once(
     assert Disagreement.objects.get().facts.count() == 4
 
 
+@pytest.mark.fault("correction before its original")
 def test_a_correction_and_its_original_at_once_end_in_the_correction(
     shared_world: Any, together: Callable[..., Any]
 ) -> None:
@@ -112,6 +114,7 @@ def test_a_correction_and_its_original_at_once_end_in_the_correction(
     assert WeighIn.objects.filter(stands=True).count() == 5
 
 
+@pytest.mark.fault("reading while others commit")
 def test_eight_writers_against_a_reader_miss_nothing(
     shared_world: Any, together: Callable[..., Any]
 ) -> None:
@@ -146,6 +149,7 @@ def test_eight_writers_against_a_reader_miss_nothing(
     assert seen == [*range(1, writers * batches * size + 1)]
 
 
+@pytest.mark.fault("server's database locked")
 def test_a_locked_database_is_a_503_with_retry_after_and_stores_nothing(
     shared_world: Any, together: Callable[..., Any]
 ) -> None:
@@ -222,6 +226,7 @@ def test_one_club_busy_does_not_hold_up_the_facts_of_another(
     assert [o["outcome"] for o in again] == ["duplicate", "accepted"]
 
 
+@pytest.mark.fault("same id with other content")
 @pytest.mark.postgres
 def test_one_id_in_two_clubs_at_once_is_stored_in_one_of_them(
     shared_world: Any, together: Callable[..., Any]

@@ -144,6 +144,7 @@ def place(tmp_path: Path, place_set_up: Path) -> Iterator[Place]:
     here.kill_all()
 
 
+@pytest.mark.fault("worker killed mid-order")
 def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(place: Place) -> None:
     assert place.ask()[0] == 202
     for kill in range(1, KILLS + 1):
@@ -177,6 +178,7 @@ def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place: Place
     assert worker.poll() is None
 
 
+@pytest.mark.fault("broker down at commit")
 def test_a_broker_that_is_down_never_fails_the_request_and_the_order_still_comes(
     place: Place,
 ) -> None:

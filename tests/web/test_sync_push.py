@@ -95,6 +95,7 @@ def test_the_same_fact_again_is_a_duplicate_with_the_first_number(world: Any) ->
     assert Fact.objects.count() == WeighIn.objects.count() == 1
 
 
+@pytest.mark.fault("same id with other content")
 def test_the_same_id_with_other_content_clashes_and_the_first_is_kept(world: Any) -> None:
     push(world.weigher, fact(world, 1))
     (outcome,) = outcomes(push(world.weigher, fact(world, 1, peg="2")))
@@ -145,6 +146,7 @@ def test_a_correction_takes_the_place_of_its_original(world: Any) -> None:
     assert list(WeighIn.objects.values_list("weight", "stands")) == [(200, True)]
 
 
+@pytest.mark.fault("correction before its original")
 def test_a_correction_before_its_original_waits_and_is_then_resolved(world: Any) -> None:
     (held,) = outcomes(push(world.weigher, fact(world, 2, supersedes=fact(world, 1)["id"])))
     assert (held["outcome"], held["cseq"]) == ("waiting", 1)
@@ -229,6 +231,7 @@ def test_a_weigh_in_for_a_peg_nobody_drew_is_kept_and_raised(world: Any, peg: st
     assert Fact.objects.get().peg == peg
 
 
+@pytest.mark.fault("match closed meanwhile")
 def test_a_weigh_in_after_confirmation_is_kept_raised_and_does_not_count(world: Any) -> None:
     push(world.weigher, fact(world, 1))
     Match.objects.update(state=MatchState.CONFIRMED)
@@ -238,6 +241,7 @@ def test_a_weigh_in_after_confirmation_is_kept_raised_and_does_not_count(world: 
     assert list(WeighIn.objects.values_list("weight", "stands")) == [(100, True)]
 
 
+@pytest.mark.fault("member removed meanwhile")
 def test_a_former_members_weigh_in_is_kept_and_raised(world: Any) -> None:
     Membership.objects.filter(person=world.member).update(
         ended_at=dt.datetime(2026, 6, 20, 12, tzinfo=dt.UTC)
@@ -475,6 +479,7 @@ BAD = [
 ]
 
 
+@pytest.mark.fault("poison fact")
 @pytest.mark.parametrize(("spoil", "where"), [b[1:] for b in BAD], ids=[b[0] for b in BAD])
 def test_one_bad_fact_is_refused_and_the_others_stored(world: Any, spoil: Any, where: Any) -> None:
     batch = [fact(world, 1), spoil(fact(world, 2)), fact(world, 3, peg="2")]
@@ -512,6 +517,7 @@ def test_what_supersedes_another_kind_or_match_is_refused(world: Any) -> None:
 # ---- the whole request -------------------------------------------------------------------------
 
 
+@pytest.mark.fault("body cut short")
 @pytest.mark.parametrize(
     ("raw", "status", "kind"),
     [
@@ -576,6 +582,7 @@ def gzipped(client: Client, packed: bytes, encoding: str = "gzip") -> Any:
     )
 
 
+@pytest.mark.fault("gzip bomb")
 def test_gzip_is_accepted_and_bounded_after_unpacking(world: Any) -> None:
     client = signed_in(world.weigher)
     plain = json.dumps({"protocol": 1, "device": str(PHONE), "facts": [fact(world, 1)]}).encode()

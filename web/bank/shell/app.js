@@ -61,6 +61,7 @@ const ROUTES = [
     later: "./screens/peg.js",
     draw: (m) => html`<screen-peg .match=${m}></screen-peg>`,
     up: (m) => `#/match/${m}`,
+    busy: true,
   },
   {
     at: /^\/match\/(\d+)\/swim$/,
@@ -180,7 +181,10 @@ class BankApp extends BankElement {
 
   #counts() {
     const { kept, sent, refused } = bag.counts;
-    const signal = bag.sending && bag.signal !== "no_signal" ? words.sending : words.signal[bag.signal];
+    // A network that is there, and nothing of ours at its end.
+    const silent = bag.signal === "no_signal" && navigator.onLine;
+    const signal = bag.sending && bag.signal !== "no_signal" ? words.sending
+      : silent ? words.noAnswer : words.signal[bag.signal];
     const good = bag.signal === "ok" || bag.signal === "unknown";
     return html`
       <a class="counts" href="#/phone" aria-label=${

@@ -24,6 +24,7 @@ export const words = {
     refused: "not taken",
     other_person: "other person",
   },
+  noAnswer: "no answer",
   sending: "sending",
   countsTitle: "What is on this phone",
   troubleTitle: "This phone's storage does not answer",

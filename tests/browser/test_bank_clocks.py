@@ -1,0 +1,112 @@
+"""Clocks, zones and summer time of phones, and how soon the app is there: nothing turns on them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.core.servers.basehttp import WSGIRequestHandler
+from playwright.sync_api import Browser, Page, expect
+from pytest_django.live_server_helper import LiveServer
+
+from tests.browser.conftest import sign_in, window_of
+from tests.browser.test_bank_offline import (
+    count,
+    go,
+    open_match,
+    signal,
+    weigh,
+    weights_on_server,
+)
+
+# Each weigh-in corrects the one before; so the last stands, whatever the phone believes.
+CLOCKS = [
+    ("4250", "2036-06-20T12:00:00Z", "Europe/London"),
+    ("4150", "2016-06-20T12:00:00Z", "Europe/London"),
+    ("4050", "2026-06-20T12:00:00Z", "Pacific/Kiritimati"),
+    ("3950", "2026-06-20T12:00:00Z", "Pacific/Pago_Pago"),
+    ("3850", "2026-10-25T00:59:59Z", "Europe/London"),  # 01:59:59 in summer time
+    ("3750", "2026-10-25T01:00:30Z", "Europe/London"),  # 01:00:30 in winter time
+    ("3650", "2026-03-29T00:59:59Z", "Europe/London"),  # a second before 02:00
+]
+
+
+@pytest.mark.fault("clock ten years off")
+@pytest.mark.fault("zone and summer time")
+def test_a_phones_clock_and_zone_change_no_standing(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    page = signed_in("tamsin")
+    page.clock.set_system_time("2026-06-20T12:00:00Z")
+    open_match(page)
+    go(page, "Weigh in")
+    tools = page.context.new_cdp_session(page)
+    page.context.set_offline(True)
+    for weight, clock, zone in CLOCKS:
+        tools.send("Emulation.setTimezoneOverride", {"timezoneId": zone})
+        page.clock.set_system_time(clock)
+        weigh(page, "1", weight)
+    page.context.set_offline(False)
+    expect(count(page, "sent")).to_have_text(str(len(CLOCKS)))
+    assert weights_on_server() == {"1": [3650]}
+    order = Fact.objects.order_by("cseq")
+    assert [str(fact.body["weight"]) for fact in order] == [weight for weight, *_ in CLOCKS]
+    written = [fact.recorded_at.strftime("%Y-%m-%dT%H:%M") for fact in order]
+    assert written == [clock[:16] for _, clock, _ in CLOCKS]
+
+
+COLD_MS, WARM_MS = 2_000, 1_000
+# From the start of the navigation to the first heading of the app, by the browser's own clock.
+SHOWN = """() => new Promise((seen) => {
+  const look = () => (document.querySelector("h1")?.checkVisibility()
+    ? seen(performance.now()) : requestAnimationFrame(look));
+  look();
+})"""
+
+
+@pytest.mark.fault("started without signal")
+@pytest.mark.fault("started while the server is dead")
+@pytest.mark.parametrize(
+    ("away", "told"), [("network", "no signal"), ("server", "no answer")], ids=["network", "server"]
+)
+def test_the_app_starts_in_time_without_network_or_server_and_says_which(
+    browser: Browser,
+    bank_built: None,
+    lasting_world: Any,
+    monkeypatch: pytest.MonkeyPatch,
+    away: str,
+    told: str,
+) -> None:
+    # No line is kept open, which a stopped server would go on answering.
+    monkeypatch.setattr(WSGIRequestHandler, "protocol_version", "HTTP/1.0")
+    server = LiveServer("localhost")  # of its own, to be stopped
+    context = browser.new_context(viewport=window_of(360), base_url=server.url, locale="en-GB")
+    try:
+        page = context.new_page()
+        sign_in(page, "tamsin")
+        open_match(page)
+        address = page.url
+        page.close()
+        if away == "network":
+            context.set_offline(True)
+        else:
+            server.stop()
+        page = context.new_page()
+        page.goto(address)
+        taken = [page.evaluate(SHOWN)]
+        for _ in range(3):
+            page.reload()
+            taken.append(page.evaluate(SHOWN))
+        expect(signal(page)).to_have_attribute("data-signal", "no_signal")
+        expect(signal(page)).to_contain_text(told)
+        expect(page.get_by_role("heading", name="June Open")).to_be_visible()
+    finally:
+        context.close()
+        if away == "network":
+            server.stop()
+    # The least of three: what else this machine does is not the app's.
+    assert taken[0] < COLD_MS
+    assert min(taken[1:]) < WARM_MS
