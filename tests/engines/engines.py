@@ -101,10 +101,8 @@ def firefox_begin(processes: Processes, private: bool) -> Line:
 
 def webkit_begin(processes: Processes, private: bool) -> Line:
     """The display is the one in DISPLAY."""
-    window: dict[str, Any] = {"binary": str(WEBKIT_WINDOW), "args": [str(processes.folder)]}
-    if private:
-        [browser] = Path("/usr/lib").glob("*/webkit2gtk-4.1/MiniBrowser")
-        window = {"binary": str(browser), "args": ["--automation"]}
+    words = [str(processes.folder), *(["--private"] if private else [])]
+    window = {"binary": str(WEBKIT_WINDOW), "args": words}
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = int(probe.getsockname()[1])

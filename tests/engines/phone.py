@@ -22,8 +22,9 @@ MOVED = {
 }
 FIND = """const [css, name] = arguments;
 const nameOf = (e) => e.getAttribute("aria-label") ?? e.textContent.replace(/\\s+/g, " ").trim();
-return [...document.querySelectorAll(css)].find((e) => !e.disabled && e.checkVisibility()
-  && (name === null || nameOf(e) === name)) ?? null;"""
+const found = [...document.querySelectorAll(css)].find((e) => !e.disabled && e.checkVisibility()
+  && (name === null || nameOf(e) === name));
+return found ? [found, JSON.stringify(found.getBoundingClientRect())] : null;"""
 TEXT = "return document.querySelector(arguments[0])?.innerText ?? ''"
 # A count's text has an icon before the number.
 COUNT = "return document.querySelector(`[data-count=${arguments[0]}] b`)?.innerText.trim() ?? ''"
@@ -66,12 +67,17 @@ class Phone:
         self._act(css, None, "ElementSendKeys", text=text)
 
     def _act(self, css: str, name: str | None, command: str, **said: Any) -> None:
+        """Once it stands still: what comes in above it moves it from under the thumb."""
+        place = None
+
         def done() -> bool:
-            found = self.run(FIND, css, name)
-            if not found:
+            nonlocal place
+            before, found = place, self.run(FIND, css, name)
+            place = found and found[1]
+            if not found or place != before:
                 return False
             try:
-                self.line.ask(command, {"id": found[ELEMENT], **said})
+                self.line.ask(command, {"id": found[0][ELEMENT], **said})
             except Refused as refused:
                 if refused.code in MOVED:
                     return False

@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 """A window of Debian's WebKitGTK that a driver may steer, and that keeps its data in a folder.
 
-The browser which comes with the driver keeps nothing when steered: it is one private window.
-    webkit_window.py FOLDER
+The browser which comes with the driver keeps nothing when steered.
+    webkit_window.py FOLDER [--private]     (a private window: it keeps nothing either)
 """
 
 import ctypes
@@ -18,14 +18,17 @@ from gi.repository import Gtk, WebKit2  # noqa: E402
 PR_SET_PDEATHSIG = 1  # prctl(2)
 
 
-def main(folder: str) -> None:
+def main(folder: str, *words: str) -> None:
     ctypes.CDLL(None).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
-    manager = WebKit2.WebsiteDataManager(
-        base_data_directory=f"{folder}/data", base_cache_directory=f"{folder}/cache"
-    )
-    manager.get_cookie_manager().set_persistent_storage(
-        f"{folder}/cookies", WebKit2.CookiePersistentStorage.SQLITE
-    )
+    if words:
+        manager = WebKit2.WebsiteDataManager.new_ephemeral()
+    else:
+        manager = WebKit2.WebsiteDataManager(
+            base_data_directory=f"{folder}/data", base_cache_directory=f"{folder}/cache"
+        )
+        manager.get_cookie_manager().set_persistent_storage(
+            f"{folder}/cookies", WebKit2.CookiePersistentStorage.SQLITE
+        )
     context = WebKit2.WebContext(website_data_manager=manager)
     context.connect("automation-started", lambda _, session: steer(context, session))
     context.connect("download-started", lambda _, download: keep(download, folder))
@@ -53,4 +56,4 @@ def keep(download: WebKit2.Download, folder: str) -> None:
     download.connect("decide-destination", named)
 
 
-main(sys.argv[1])
+main(*sys.argv[1:])
