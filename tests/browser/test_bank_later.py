@@ -12,7 +12,7 @@ from django.conf import settings
 from django.core.management import call_command
 from playwright.sync_api import Page, Route, expect
 
-from .test_bank_offline import go, open_match, rest_here, signal
+from tests.browser.test_bank_offline import go, open_match, rest_here, signal
 
 PLAN = "**/static/bank/screens/plan.js*"
 MISSING = "This part is not on the phone yet: it comes with the next signal."
