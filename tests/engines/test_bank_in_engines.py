@@ -39,7 +39,7 @@ def test_after_one_visit_the_app_starts_from_its_own_files_though_the_server_is_
     it.start()
     it.open("/bank/")
     it.signal("no_signal")
-    it.reads("no signal", "[data-signal]")
+    it.reads("no answer", "[data-signal]")
     it.tap("a.card")
     it.reads("June Open", "h1")
     it.press("Weigh in")
