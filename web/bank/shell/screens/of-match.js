@@ -5,6 +5,18 @@ import { CARRIED, carriedShown, factsKnown } from "../facts.js";
 import { wasKey } from "../sync.js";
 import { words } from "../words.js";
 
+/** @type {{lists: any[], known: import("../facts.js").Known[]}} */
+let last = { lists: [], known: [] };
+
+/** The same lists again say the same: the next screen works nothing out anew. @param {any[][]} lists */
+function knownOf(lists) {
+  if (!lists.every((list, n) => list === last.lists[n])) {
+    const [own, carried, pulled] = lists;
+    last = { lists, known: factsKnown(own, [...carriedShown(carried), ...pulled]) };
+  }
+  return last.known;
+}
+
 /** What every screen of one match reads: its package, and the facts known here. */
 export class OfMatch extends BankElement {
   static properties = { match: { attribute: false } };
@@ -18,8 +30,6 @@ export class OfMatch extends BankElement {
     /** @type {number} */ this.at = 0;
     /** @type {import("../clock.js").Was} */ this.was = {};
   }
-
-  /** @type {any[]} What `known` was made of. */ #lists = [];
 
   /** @param {Map<string, any>} changed */
   willUpdate(changed) {
@@ -39,12 +49,7 @@ export class OfMatch extends BankElement {
       this.pack = held?.pack ?? null;
       this.at = held?.at ?? 0;
       this.was = was?.times ?? {};
-      // The same lists again say the same: nothing of them is worked out anew.
-      const lists = [own, carried, pulled];
-      if (!lists.every((list, n) => list === this.#lists[n])) {
-        this.known = factsKnown(own, [...carriedShown(carried), ...pulled]);
-      }
-      this.#lists = lists;
+      this.known = knownOf([own, carried, pulled]);
     }
     this.read = true;
     this.requestUpdate();
