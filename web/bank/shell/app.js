@@ -181,7 +181,7 @@ class BankApp extends BankElement {
 
   #counts() {
     const { kept, sent, refused } = bag.counts;
-    // A network that is there, and nothing of ours at its end.
+    // With a network, it is the server.
     const silent = bag.signal === "no_signal" && navigator.onLine;
     const signal = bag.sending && bag.signal !== "no_signal" ? words.sending
       : silent ? words.noAnswer : words.signal[bag.signal];
