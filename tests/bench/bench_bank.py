@@ -27,6 +27,7 @@ import django  # noqa: E402
 django.setup()
 
 from django.conf import settings  # noqa: E402
+from django.core.handlers.wsgi import WSGIHandler  # noqa: E402
 from django.core.management import call_command  # noqa: E402
 from django.db import connection  # noqa: E402
 from django.test.testcases import LiveServerThread  # noqa: E402
@@ -117,10 +118,16 @@ def main() -> int:
     return 0 if all(reached) else 1
 
 
+class AsInUse(WSGIHandler):
+    """Files come through the middleware, packed, as they do in use."""
+
+    def __init__(self, _before: WSGIHandler) -> None:
+        super().__init__()
+
+
 @contextmanager
 def served() -> Iterator[str]:
-    # Files come through the middleware, packed, as they do in use.
-    thread = LiveServerThread("localhost", lambda handler: handler)
+    thread = LiveServerThread("localhost", AsInUse)
     thread.daemon = True
     thread.start()
     thread.is_ready.wait()
