@@ -20,11 +20,16 @@ MOVED = {
     "element click intercepted",
     "no such element",
 }
+# Not one that something lies over: WebKit's driver would tap that instead, and say nothing.
 FIND = """const [css, name] = arguments;
 const nameOf = (e) => e.getAttribute("aria-label") ?? e.textContent.replace(/\\s+/g, " ").trim();
 const found = [...document.querySelectorAll(css)].find((e) => !e.disabled && e.checkVisibility()
   && (name === null || nameOf(e) === name));
-return found ? [found, JSON.stringify(found.getBoundingClientRect())] : null;"""
+if (!found) return null;
+found.scrollIntoView({ block: "center", behavior: "instant" });
+const box = found.getBoundingClientRect();
+const seen = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+return found.contains(seen) ? [found, JSON.stringify(box)] : null;"""
 TEXT = "return document.querySelector(arguments[0])?.innerText ?? ''"
 # A count's text has an icon before the number.
 COUNT = "return document.querySelector(`[data-count=${arguments[0]}] b`)?.innerText.trim() ?? ''"
