@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -36,19 +36,54 @@ class StockUsed:
     takes: tuple[Taken, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Larder:
+    """The lots for an order, and by day what the team's other orders were placed with and have
+    not been handed yet."""
+
+    lots: tuple[Lot, ...]
+    promised: tuple[tuple[dt.date, list[dict[str, str]]], ...]
+
+
+def order_larder(order: Order, *, baits: Iterable[Bait], members: Iterable[str]) -> Larder:
+    """The lots of these baits, the team's and those of members with a plan. Two queries."""
+    lots = (
+        LarderLot.objects.filter(team_id=order.team_id, amount__gt=0)
+        .filter(bait__in=[bait.pk for bait in baits])
+        .filter(Q(angler__isnull=True) | Q(angler_id__in=[int(key) for key in members]))
+        .select_related("bait")
+        .order_by("pk")
+    )
+    promised = (
+        Order.objects.filter(team_id=order.team_id, placed__isnull=False, bagged_at__isnull=True)
+        .filter(match__date__gte=order.match.date - dt.timedelta(days=PROMISED_DAYS))
+        .exclude(pk=order.pk)
+        .order_by("match__date", "pk")
+        .values_list("match__date", "placed__inputs__stock")
+    )
+    return Larder(
+        lots=tuple(lot_facts(lot) for lot in lots),
+        promised=tuple((day, rows or []) for day, rows in promised),
+    )
+
+
 def order_stock(
-    order: Order, *, needs: Sequence[Need], baits: Mapping[str, Bait], names: Mapping[str, str]
+    order: Order,
+    *,
+    larder: Larder,
+    needs: Sequence[Need],
+    baits: Mapping[str, Bait],
+    names: Mapping[str, str],
 ) -> StockUsed:
     """What of the needs the larder covers: nothing past its day, nothing for a use it is not good
     for, and nothing that another order of the team was placed with.
 
     One row a bait and member, in the bait's unit, of what is used and no more: so the calculator's
     request changes only where the answer could. Sorted here, as databases differ in where they
-    put what has no member. Two queries. Raises BadInput, naming the bait (and the member from
-    `names`), where a lot's unit no longer fits its bait.
+    put what has no member. Raises BadInput, naming the bait (and the member from `names`), where
+    a lot's unit no longer fits its bait.
     """
-    lots = _lots(order, baits=baits, members=names)
-    lots = _unpromised(order, lots=lots, baits=baits)
+    lots = _unpromised(larder, baits=baits)
     view = _View(lots, on=order.match.date, baits=baits, names=names)
     takes = view.taken(needs)
     own = {lot.id: lot.member for lot in lots}
@@ -103,34 +138,16 @@ def lot_facts(lot: LarderLot) -> Lot:
     )
 
 
-def _lots(order: Order, *, baits: Mapping[str, Bait], members: Collection[str]) -> list[Lot]:
-    """The lots of the planned baits, the team's and those of members with a plan."""
-    found = (
-        LarderLot.objects.filter(team_id=order.team_id, amount__gt=0)
-        .filter(bait__in=[bait.pk for bait in baits.values()])
-        .filter(Q(angler__isnull=True) | Q(angler_id__in=[int(key) for key in members]))
-        .select_related("bait")
-        .order_by("pk")
-    )
-    return [lot_facts(lot) for lot in found]
-
-
-def _unpromised(order: Order, *, lots: list[Lot], baits: Mapping[str, Bait]) -> list[Lot]:
-    """The lots less what the team's other orders were placed with and have not been handed yet.
+def _unpromised(larder: Larder, *, baits: Mapping[str, Bait]) -> list[Lot]:
+    """The lots of these baits less what is promised.
 
     Which lots those are is not kept until they are handed out: the oldest are held back.
     """
-    promises = (
-        Order.objects.filter(team_id=order.team_id, placed__isnull=False, bagged_at__isnull=True)
-        .filter(match__date__gte=order.match.date - dt.timedelta(days=PROMISED_DAYS))
-        .exclude(pk=order.pk)
-        .order_by("match__date", "pk")
-        .values_list("match__date", "placed__inputs__stock")
-    )
-    for day, rows in promises:
+    lots = [lot for lot in larder.lots if lot.bait in baits]
+    for day, rows in larder.promised:
         needs = [
             Need(row["member"] or "", row["bait"], MIX, Fraction(row["amount"]))
-            for row in rows or ()
+            for row in rows
             if row["bait"] in baits and row["unit"] == baits[row["bait"]].unit
         ]
         lots = _less(lots, takes=lots_take(needs, lots=lots, on=day))

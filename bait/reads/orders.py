@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 from django.utils.translation import gettext as _
 
-from bait.models import Bait, Order, OrderLine, OrderVersion, Plan, Share
+from bait.models import Bait, Order, OrderLine, OrderVersion, Pack, Plan, Share
 from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
 from bait.reckon.substitutes import Switched
@@ -30,7 +30,7 @@ from .order_course import (
     without_bought,
 )
 from .order_marks import orders_marked
-from .order_stock import order_stock
+from .order_stock import Larder, order_larder, order_stock
 from .order_substitutes import demand_rows, demands_switched, switch_rows
 from .plan_whole import WholePlan, plans_whole
 from .plans import plan_totals_of
@@ -62,6 +62,14 @@ class Asked:
     needs: list[Need]
     members: Mapping[str, str]
     baits: Mapping[str, Bait]
+
+
+@dataclass(frozen=True, slots=True)
+class There:
+    """What there is to be had: in the larder and in the shops."""
+
+    larder: Larder
+    packs: list[Pack]
 
 
 def team_and_match(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Match]:
@@ -175,7 +183,8 @@ def order_inputs(order: Order, *, plans: Iterable[WholePlan] | None = None) -> O
         plans = _plans(order)
     plans = sorted(plans, key=lambda whole: whole.plan.entry.angler_id)
     asked = _demands(plans)
-    request, takes = _request(order, asked=asked, course=course)
+    there = _there(order, asked=asked, plans=plans)
+    request, takes = _request(order, asked=asked, course=course, there=there)
     switched = demands_switched(
         asked.needs, request=request, plans=plans, baits=asked.baits, course=course
     )
@@ -183,7 +192,7 @@ def order_inputs(order: Order, *, plans: Iterable[WholePlan] | None = None) -> O
     if switched is not None:
         asked = _asked_instead(asked, switched=switched, plans=plans)
         instead = switch_rows(switched.switches, baits=asked.baits)
-        request, takes = _request(order, asked=asked, course=course)
+        request, takes = _request(order, asked=asked, course=course, there=there)
     return OrderInputs(
         request=request,
         digest=inputs_digest(request),
@@ -194,12 +203,23 @@ def order_inputs(order: Order, *, plans: Iterable[WholePlan] | None = None) -> O
     )
 
 
+def _there(order: Order, *, asked: Asked, plans: Iterable[WholePlan]) -> There:
+    """Of what is asked for and of what members would take instead. Three queries."""
+    baits = [*asked.baits.values(), *(b for plan in plans for b in plan.instead.values())]
+    return There(
+        larder=order_larder(order, baits=baits, members=asked.members),
+        packs=packs_listed(baits, club_id=order.match.club_id),
+    )
+
+
 def _request(
-    order: Order, *, asked: Asked, course: OrderCourse
+    order: Order, *, asked: Asked, course: OrderCourse, there: There
 ) -> tuple[dict[str, Any], tuple[Taken, ...]]:
     baits = asked.baits
-    stock = order_stock(order, needs=asked.needs, baits=baits, names=asked.members)
-    packs = packs_listed(baits.values(), club_id=order.match.club_id)
+    stock = order_stock(
+        order, larder=there.larder, needs=asked.needs, baits=baits, names=asked.members
+    )
+    packs = [pack for pack in there.packs if pack.bait.key in baits]
     rows = pack_rows(packs, course=course)
     request = {
         "currency": order.team.club.currency,

@@ -9,7 +9,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Order, OrderVersion, Pack
-from bait.reads.orders import orders_seen
+from bait.reads.orders import order_inputs, orders_seen
 from bait.writes.order_life import (
     Came,
     change_accept,
@@ -58,10 +58,10 @@ def placed(club: Any) -> OrderVersion:
 
 
 def marked(club: Any) -> None:
-    maggot = Pack.objects.filter(bait__key="maggot").first()
-    assert maggot is not None
-    sold_out_mark(club.captain, order=seen(club), pack_id=maggot.pk)
+    for maggot in Pack.objects.filter(bait__key="maggot"):
+        sold_out_mark(club.captain, order=seen(club), pack_id=maggot.pk)
     shop_leave_out(club.captain, order=seen(club), shop_id=club.shops["hut"].pk)
+    assert order_inputs(seen(club)).instead
 
 
 def worked_out_again(club: Any) -> None:
