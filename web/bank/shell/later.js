@@ -8,7 +8,7 @@ import { bag } from "./bag.js";
 
 /** @typedef {"coming" | "here" | "missing"} State */
 
-/** @type {Map<string, {state: State, failed: number}>} by path from here */
+/** @type {Map<string, {state: State, failed: number}>} by path from here; how often an import failed */
 const parts = new Map();
 /** A worker that was killed meanwhile never answers. */
 const ANSWER_LIMIT_MS = 130_000;
@@ -26,8 +26,8 @@ export function partState(path) {
 export async function partFetch(path) {
   const failed = parts.get(path)?.failed ?? 0;
   stateSet(path, "coming", failed);
+  if (!(await restFetch(navigator.serviceWorker?.controller))) return stateSet(path, "missing", failed);
   try {
-    if (!(await restFetch(navigator.serviceWorker?.controller))) throw new TypeError("The worker could not fetch it.");
     // Some engines answer a failed import from memory for ever: another address is asked anew.
     await import(failed ? `${path}?try=${failed}` : path);
     stateSet(path, "here", failed);
