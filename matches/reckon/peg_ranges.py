@@ -88,7 +88,8 @@ def _range(word: str, *, at: Mapping[str, int]) -> tuple[int, int] | None:
 def _labels_check(reading: Reading, labels: Sequence[tuple[int, str]]) -> None:
     for row, label in labels:
         if not 1 <= len(label) <= LABEL_LONGEST or not is_storable(label):
-            reading.fault((row, "label"), f"Name the section in 1 to {LABEL_LONGEST} plain characters.")
+            said = f"Name the section in 1 to {LABEL_LONGEST} plain characters."
+            reading.fault((row, "label"), said)
     reading.note_repeats(
         ((label, (row, "label")) for row, label in labels),
         message="Another section has this name: use a different one.",
