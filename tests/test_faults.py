@@ -37,11 +37,11 @@ def provoked() -> dict[str, set[str]]:
             if any(name in NOT_RUN for name, _ in marks):
                 continue
             for fault in (word for name, words in marks if name == "fault" for word in words):
-                found[fault].add(path.relative_to(ROOT / "tests").as_posix())
+                found[fault].add(path.relative_to(ROOT).as_posix())
     for path in sorted((ROOT / "tests/js").glob("*.test.mjs")):
         for lines in JS_FAULTS.findall(path.read_text()):
             for line in lines.splitlines():
-                found[line.removeprefix("// fault: ")].add(f"js/{path.name}")
+                found[line.removeprefix("// fault: ")].add(f"tests/js/{path.name}")
     return found
 
 
