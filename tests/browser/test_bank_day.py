@@ -271,3 +271,154 @@ def test_what_was_noted_at_a_peg_is_shown_again_in_the_next_match_there(
     expect(page.get_by_text("The venue's list says 180 cm deep.")).to_be_visible()
     expect(page.get_by_text("Sat, 6 June 2026, Maud Ferris")).to_be_visible()
     expect(page.get_by_text("Snags: branch, four metres down")).to_be_visible()
+
+
+def keyed(page: Page, digits: str) -> None:
+    for digit in digits:
+        page.get_by_role("button", name=digit, exact=True).click()
+
+
+def test_a_weigh_in_agreed_by_the_angler_is_at_most_eight_taps_and_offers_the_next_along(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    took = []
+    start = time.perf_counter()
+    with taps(page, most=8):
+        go(page, "Weigh in")
+        page.get_by_role("link", name="Next along Peg 1 Maud Ferris").click()
+        keyed(page, "4250")
+        page.get_by_label("Maud Ferris agrees").click()
+        page.get_by_role("button", name="Keep it").click()
+        expect(page.locator(".lately")).to_contain_text("kept")
+    took.append(time.perf_counter() - start)
+    for peg, name in (("2", "Perrin Stoat"), ("4", "Wilmot Crane")):
+        start = time.perf_counter()
+        with taps(page, most=7):
+            page.get_by_role("link", name=f"Next along Peg {peg} {name}").click()
+            keyed(page, "980")
+            page.get_by_label(f"{name} agrees").click()
+            page.get_by_role("button", name="Keep it").click()
+            expect(page.locator(".peg-state.is-good")).to_have_count(int(peg) // 2 + 1)
+        took.append(time.perf_counter() - start)
+    print(f"a weigh-in: {statistics.median(took):.2f} s (median)")
+    with taps(page, most=6):
+        page.get_by_role("link", name="Another net Peg 4").click()
+        page.get_by_role("button", name="Another net").click()
+        keyed(page, "500")
+        page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("1.480 kg")).to_be_visible()
+    expect(count(page, "sent")).to_have_text("4")
+    said = [(body["net"], body["weight"], body["witness"]) for body in bodies("weigh_in")]
+    assert said == [
+        (1, 4250, "Maud Ferris"),
+        (1, 980, "Perrin Stoat"),
+        (1, 980, "Wilmot Crane"),
+        (2, 500, None),
+    ]
+
+
+def test_a_member_finds_the_own_peg_under_the_thumb(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Weigh in")
+    link = page.get_by_role("link", name="My peg Peg 4 Wilmot Crane")
+    box = link.bounding_box()
+    assert box and box["y"] > 0.4 * 740 and box["y"] + box["height"] <= 740
+    link.click()
+    expect(page.get_by_role("heading", name="Peg 4")).to_be_visible()
+
+
+WAKES = """() => { window.held = 0; window.asked = 0;
+  Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
+    window.held += 1; window.asked += 1;
+    return { release: async () => { window.held -= 1; } };
+  } } }); }"""
+
+
+def test_the_screen_stays_on_while_weighing_and_no_longer(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    page.evaluate(WAKES)
+    go(page, "Weigh in")
+    page.get_by_role("link", name="Next along").click()
+    expect(page.get_by_role("button", name="Keep it")).to_be_visible()
+    assert page.evaluate("window.held") == 1
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.evaluate("window.asked") == 3
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}")
+    expect(page.get_by_role("link", name="Weigh in")).to_be_visible()
+    # Coming into sight took hold once more without letting go, as a phone does by itself.
+    assert page.evaluate("window.held") == 1
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.evaluate("window.asked") == 3
+
+
+def side(locator: Locator) -> float:
+    box = locator.bounding_box()
+    assert box
+    return box["x"] + box["width"] / 2
+
+
+def test_for_the_left_thumb_what_is_tapped_changes_sides_and_stays_so(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    keypad = f"/bank/#/match/{lasting_world.match.pk}/weigh/1"
+    fish = f"/bank/#/match/{lasting_world.match.pk}/fish"
+    for left in (False, True):
+        if left:
+            page.goto("/bank/#/phone")
+            page.get_by_role("button", name="Left", exact=True).click()
+            page.reload()
+            expect(page.get_by_role("button", name="Left")).to_have_attribute(
+                "aria-pressed", "true"
+            )
+        page.goto(keypad)
+        erase = page.get_by_role("button", name="Delete the last digit")
+        expect(erase).to_be_visible()
+        assert (side(erase) < 180) is left
+        assert side(page.get_by_role("button", name="1", exact=True)) < 180
+        page.goto(fish)
+        row = page.locator(".fish-row").first
+        expect(row).to_be_visible()
+        assert (side(row.locator("b").first) > side(row.get_by_role("button").first)) is left
+
+
+FELT = """() => { window.felt = [];
+  navigator.vibrate = (ms) => window.felt.push(`shake ${ms}`);
+  window.AudioContext = class { currentTime = 0; destination = {};
+    createGain() { return { gain: {}, connect: (to) => to }; }
+    createOscillator() {
+      return { frequency: {}, connect: (to) => to, stop() {},
+        start: () => window.felt.push("tone") };
+    } }; }"""
+
+
+def test_a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("tamsin")
+    open_match(page)
+    page.evaluate(FELT)
+    for shake, tone, felt in (
+        (True, False, ["shake 30"]),
+        (False, True, ["tone"]),
+        (False, False, []),
+    ):
+        page.goto("/bank/#/phone")
+        page.get_by_label("Shake when something is kept").set_checked(shake)
+        page.get_by_label("A short tone when something is kept").set_checked(tone)
+        page.evaluate("window.felt = []")
+        page.goto(f"/bank/#/match/{lasting_world.match.pk}/fish")
+        page.get_by_role("button", name="roach, small").click()
+        expect(page.locator(".lately")).to_contain_text("kept")
+        assert page.evaluate("window.felt") == felt
+        page.locator(".lately").get_by_role("button", name="Undo").click()
+        expect(page.get_by_role("button", name="roach, small, about 15 g: 0")).to_be_visible()

@@ -55,7 +55,7 @@ def go(page: Page, name: str) -> None:
 
 def weigh(page: Page, peg: str, digits: str) -> None:
     """From the list of pegs, through the keypad, back to the list."""
-    page.locator(f"a[href$='/weigh/{peg}']").click()
+    page.locator(f".pegs a[href$='/weigh/{peg}']").click()
     for digit in digits:
         page.get_by_role("button", name=digit, exact=True).click()
     page.get_by_role("button", name=re.compile("^Keep")).click()
@@ -326,7 +326,7 @@ def test_two_phones_with_two_weights_both_keep_theirs_and_are_told(
     second.context.set_offline(False)
     expect(count(second, "sent")).to_have_text("1")
     assert weights_on_server() == {"1": [4250, 4520]}
-    expect(second.locator("a[href$='/weigh/1']")).to_contain_text("to settle")
+    expect(second.locator(".pegs a[href$='/weigh/1']")).to_contain_text("to settle")
     second.goto("/bank/#/phone")
     expect(second.locator("[data-list=disputed]")).to_contain_text(
         "Differs from what Tamsin Rook logged"
@@ -344,7 +344,7 @@ def test_a_weigh_in_can_be_taken_back_and_corrected(
     weigh(page, "1", "4250")
     page.get_by_role("button", name="Undo").click()
     expect(count(page, "sent")).to_have_text("2")
-    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("to weigh")
+    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("to weigh")
     assert weights_on_server() == {}
     weigh(page, "2", "980")
     weigh(page, "2", "890")
@@ -364,7 +364,7 @@ def test_taking_a_correction_back_leaves_what_it_corrected(
     weigh(page, "1", "4250")
     weigh(page, "1", "4520")
     page.get_by_role("button", name="Undo").click()
-    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("4.250 kg")
+    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("4.250 kg")
     page.context.set_offline(False)
     expect(count(page, "sent")).to_have_text("3")
     assert weights_on_server() == {"1": [4250]}
@@ -376,7 +376,7 @@ def test_an_unlikely_weight_is_asked_about_and_kept_if_the_weigher_says_so(
     page = signed_in("tamsin")
     open_match(page)
     go(page, "Weigh in")
-    page.locator("a[href$='/weigh/1']").click()
+    page.locator(".pegs a[href$='/weigh/1']").click()
     for digit in "42500":
         page.get_by_role("button", name=digit, exact=True).click()
     page.get_by_label("Maud Ferris agrees").check()

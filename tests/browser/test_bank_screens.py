@@ -27,6 +27,11 @@ TOO_SMALL = """() => [...document.querySelectorAll("button, a, select, input, su
   .map(([name, box]) => `${name}: ${box.width} x ${box.height}`)"""
 KEYS = """() => [...document.querySelectorAll(".key")].map((e) => e.getBoundingClientRect())
   .map((box) => [box.top / innerHeight, box.height, box.bottom <= innerHeight])"""
+# What is wider than the button, link or field it stands in.
+CUT = """() => [...document.querySelectorAll("button, a, summary, h1, h2, p, li, label")]
+  .filter((e) => e.offsetParent && !e.closest(".nets, svg") && e.scrollWidth > e.clientWidth + 1
+    && getComputedStyle(e).display !== "inline")
+  .map((e) => `${e.textContent.trim().slice(0, 40)}: ${e.scrollWidth} in ${e.clientWidth}`)"""
 # The relative luminance and ratio of WCAG 2.2, of each text against what lies behind it.
 CONTRASTS = """() => {
   const light = (rgb) => {
@@ -92,6 +97,20 @@ def test_every_target_is_48_pixels_and_nothing_runs_off_the_side(
             page.set_viewport_size(window_of(width))
             assert page.evaluate(TOO_SMALL) == [], (screen, width)
             assert page.evaluate("document.documentElement.scrollWidth") == width, screen
+
+
+def test_with_text_twice_as_large_nothing_runs_off_the_side_and_all_can_be_reached(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    weigher_with_plan(lasting_world)
+    page = signed_in("maud")
+    open_match(page)
+    for screen in each_screen(page, lasting_world.match):
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        for width in (320, 360):
+            page.set_viewport_size(window_of(width))
+            assert page.evaluate("document.documentElement.scrollWidth") == width, screen
+            assert page.evaluate(CUT) == [], (screen, width)
 
 
 @pytest.mark.parametrize("unit", ["g", "dr"])

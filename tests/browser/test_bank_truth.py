@@ -26,7 +26,7 @@ def test_a_members_weight_beside_a_weighers_is_shown_as_to_be_settled(
     expect(count(weigher, "sent")).to_have_text("1")
     open_match(member)
     go(member, "Weigh in")
-    row = member.locator("a[href$='/weigh/1']")
+    row = member.locator(".pegs a[href$='/weigh/1']")
     expect(row).to_contain_text("4.250 kg")
     member.context.set_offline(True)
     row.click()

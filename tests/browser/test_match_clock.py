@@ -76,6 +76,7 @@ def test_a_start_given_late_shows_at_once_and_the_end_when_the_secretary_moves_i
     page = signed_in("tamsin")
     page.clock.install()
     open_match(page)
+    expect(page.get_by_role("button", name="Start", exact=True)).to_be_visible()
     page.context.set_offline(True)
     page.clock.fast_forward("37:00")
     expect(page.locator(".clock-label")).to_have_text("Last call in")

@@ -132,7 +132,7 @@ def read_by_camera(page: Page) -> None:
 
 
 def peg(page: Page, number: str) -> Any:
-    return page.locator(f"a[href$='/weigh/{number}']")
+    return page.locator(f".pegs a[href$='/weigh/{number}']")
 
 
 def test_one_weigher_takes_over_the_section_of_another_with_no_network_between(

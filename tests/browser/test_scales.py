@@ -46,7 +46,7 @@ def test_fish_are_counted_by_thumb_without_signal_and_arrive_with_the_weight(
     expect(page.locator("[data-signal]")).to_have_attribute("data-signal", "ok")
     page.context.set_offline(True)
     page.get_by_role("link", name="Weigh in", exact=True).click()
-    page.locator("a[href$='/weigh/1']").click()
+    page.locator(".pegs a[href$='/weigh/1']").click()
     for digit in "4250":
         page.get_by_role("button", name=digit, exact=True).click()
     expect(page.get_by_text("A net over 4.000 kg counts 4.000 kg.")).to_be_visible()
@@ -63,8 +63,8 @@ def test_fish_are_counted_by_thumb_without_signal_and_arrive_with_the_weight(
     assert sideways(page) == 0
     assert axe_violations(page) == []
     page.get_by_role("button", name="Keep it", exact=True).click()
-    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("counts 4.000 kg")
-    expect(page.locator("a[href$='/weigh/1']")).to_contain_text("3 fish, 5 points")
+    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("counts 4.000 kg")
+    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("3 fish, 5 points")
     page.context.set_offline(False)
     expect(page.locator("[data-count=sent] b")).to_have_text("1", timeout=30_000)
     assert Fact.objects.get().body["fish"] == [["Roach", 2], ["Perch", 1]]

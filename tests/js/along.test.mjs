@@ -1,7 +1,8 @@
 // How the pegs stand as far as a phone knows, and who is weighed next.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { nextAlong, pegStand, sectionStands } from "../../web/bank/shell/along.js";
+import { nextAlong, pegStand } from "../../web/bank/shell/along.js";
+import { sectionStands } from "../../web/bank/shell/section-stands.js";
 
 const leaf = (weight, more = {}) => ({ fact: { body: { weight, ...more } }, own: null });
 const nets = (...weights) => new Map(weights.map((w, i) => [i + 1, [leaf(w)]]));

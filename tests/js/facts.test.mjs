@@ -3,7 +3,8 @@ import { test } from "node:test";
 import {
   factsKnown, inForce, netCorrected, netDisputed, netToSettle, weighedByPeg, weightUnusual,
 } from "../../web/bank/shell/facts.js";
-import { amountPlain, feedTotals, planButtons } from "../../web/bank/shell/feed.js";
+import { amountPlain, planButtons } from "../../web/bank/shell/feed.js";
+import { feedTotals } from "../../web/bank/shell/feed-stands.js";
 import { pegNoteBody } from "../../web/bank/shell/peg-notes.js";
 import { fileFacts, fileText } from "../../web/bank/shell/saved-file.js";
 

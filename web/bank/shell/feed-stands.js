@@ -6,7 +6,7 @@
  * @typedef {{bait: string, amount: string, unit: string, line: string, minute: number}} Fed
  * @typedef {{stage: number, bait: string, name: string, line: string, at: number}} Due
  */
-import { amountPlain } from "./feed.js";
+import { amountPlain, partsOf, partsText } from "./feed.js";
 import { stageOf, stagesFed } from "./lines.js";
 
 const ONCE_MINUTES = 15;
@@ -115,4 +115,20 @@ function dueAt(plan, stage, i, feed, fed, minute) {
   const last = Math.max(...mine.map((f) => f.minute));
   const at = mine.length ? Math.max(stage.start_minute, last + stage.every_seconds / 60) : stage.start_minute;
   return minute >= stage.end_minute || at >= stage.end_minute ? null : at;
+}
+
+/**
+ * What went in, by bait and unit, in the order of first use.
+ * @param {{name: string, amount: string, unit: string}[]} notes
+ */
+export function feedTotals(notes) {
+  /** @type {Map<string, {name: string, unit: string, parts: bigint}>} */
+  const sums = new Map();
+  for (const { name, amount, unit } of notes) {
+    const key = `${name}|${unit}`;
+    const sum = sums.get(key) ?? { name, unit, parts: 0n };
+    sum.parts += partsOf(amount);
+    sums.set(key, sum);
+  }
+  return [...sums.values()].map(({ name, unit, parts }) => ({ name, unit, amount: partsText(parts) }));
 }

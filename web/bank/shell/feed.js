@@ -38,30 +38,14 @@ export function amountPlain(typed) {
   return parts > 0n ? partsText(parts) : null;
 }
 
-/**
- * What went in, by bait and unit, in the order of first use.
- * @param {{name: string, amount: string, unit: string}[]} notes
- */
-export function feedTotals(notes) {
-  /** @type {Map<string, {name: string, unit: string, parts: bigint}>} */
-  const sums = new Map();
-  for (const { name, amount, unit } of notes) {
-    const key = `${name}|${unit}`;
-    const sum = sums.get(key) ?? { name, unit, parts: 0n };
-    sum.parts += partsOf(amount);
-    sums.set(key, sum);
-  }
-  return [...sums.values()].map(({ name, unit, parts }) => ({ name, unit, amount: partsText(parts) }));
-}
-
 /** @param {string} amount */
-function partsOf(amount) {
+export function partsOf(amount) {
   const [whole, rest = ""] = amount.split(".");
   return BigInt(whole) * PARTS + BigInt(rest.padEnd(4, "0").slice(0, 4));
 }
 
 /** @param {bigint} parts */
-function partsText(parts) {
+export function partsText(parts) {
   const rest = String(parts % PARTS).padStart(4, "0").replace(/0+$/, "");
   return rest ? `${parts / PARTS}.${rest}` : String(parts / PARTS);
 }

@@ -3,6 +3,7 @@
  * Keeping a fact as a person sees it: the tick, ten seconds to take it back, or honest words.
  */
 import { bag } from "./bag.js";
+import { keptFeel } from "./feel.js";
 import { NotKept } from "./store.js";
 import { uuid7 } from "./uuid7.js";
 import { words } from "./words.js";
@@ -30,7 +31,7 @@ export async function factLog(draft, what, before = null) {
   try {
     const row = await bag.keep(draft);
     show({ what, row, before });
-    navigator.vibrate?.(30);
+    keptFeel();
     return true;
   } catch (error) {
     if (!(error instanceof NotKept)) throw error;

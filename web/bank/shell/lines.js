@@ -1,5 +1,6 @@
 // @ts-check
 /** The lines of a plan, and which of its stages a feed on one of them belongs to. */
+import { amountText } from "./words.js";
 
 /**
  * The lines of a plan and of buttons made here, in their order.
@@ -37,3 +38,9 @@ export function stageAt(plan, line, minute, which = (stage) => stage.feeds.lengt
 export function stageOf(plan, { bait, line, minute }) {
   return stageAt(plan, line, minute, (stage) => stage.feeds.some((/** @type {any} */ f) => f.bait === bait));
 }
+
+/** @param {{amount: string, unit: string, line?: string}} b */
+export const throwText = ({ amount, unit, line }) => `${amountText(amount, unit)}${line ? ` · ${line}` : ""}`;
+
+/** @param {any} pack @param {string} key @returns {string} */
+export const nameOf = (pack, key) => pack.baits.find((/** @type {any} */ b) => b.key === key)?.name ?? key;

@@ -27,4 +27,10 @@ export const feedWords = {
   feedLine: "Line, if you fish more than one",
   feedMakeDo: "Make it",
   feedAmountBad: "Write the amount as a number, such as 0.25.",
+
+  feedLog: "Logged so far",
+  feedLogWhole: (/** @type {number} */ n) => `Show all ${n}`,
+  feedLogNone: "Nothing logged yet.",
+  feedTotal: (/** @type {string} */ what) => `So far: ${what}`,
+  takeBack: "Take back",
 };

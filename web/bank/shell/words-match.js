@@ -1,5 +1,5 @@
 // @ts-check
-/** The words of a match's limits, of giving its signals and of the team. */
+/** The words of a match's signals, limits and team. */
 export const matchWords = {
   signalButtons: { start: "Start", five_minutes: "Last call", end: "All out" },
   signalsTitle: "Signals",
@@ -19,4 +19,13 @@ export const matchWords = {
   limitLocal: "The match rules on the day come first.",
 
   teamMates: "Your team on the bank",
+
+  signalNext: "next",
+  given: (/** @type {string} */ planned) => `given, planned ${planned}`,
+  venueTime: (/** @type {string} */ venue) => `Times at ${venue}.`,
+  timesChanged: "The times changed",
+  timeWas: (/** @type {string} */ name, /** @type {string | null} */ now, /** @type {string | null} */ was) =>
+    now === null ? `${name}: no more, was ${was}`
+      : was === null ? `${name}: ${now}, new` : `${name}: ${now}, was ${was}`,
+  timesSeen: "Seen",
 };

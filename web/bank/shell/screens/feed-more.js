@@ -3,10 +3,12 @@
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { amountPlain } from "../feed.js";
-import { bagLeft, feedDue, stageStands } from "../feed-stands.js";
+import { bagLeft, feedDue, feedTotals, stageStands } from "../feed-stands.js";
 import { icon } from "../icons.js";
-import { stageAt } from "../lines.js";
-import { amountText, units } from "../words.js";
+import { factScratch } from "../keeping.js";
+import { nameOf, stageAt, throwText } from "../lines.js";
+import { loggedAt, timeText } from "../times.js";
+import { amountText, units, words as shared } from "../words.js";
 import { feedWords as words } from "../words-feed.js";
 
 /** @typedef {{pack: any, fed: import("../feed-stands.js").Fed[], line: string, minute: number}} Now */
@@ -33,7 +35,7 @@ class FeedNow extends BankElement {
 class FeedStands extends FeedNow {
   /** @param {Now} now */
   draw(now) {
-    return html`${this.#due(now)} ${this.#stage(now)}`;
+    return html`<link rel="stylesheet" href="/static/bank/more.css">${this.#due(now)} ${this.#stage(now)}`;
   }
 
   /** @param {Now} now */
@@ -72,6 +74,43 @@ class FeedBag extends FeedNow {
         <b>${b.name}</b> ${words.standOf(b.left, amountText(b.of, b.unit))}
         ${b.over ? html`<small class="field-bad">${words.bagOver}</small>` : nothing}
         ${b.sure ? nothing : html`<small>${words.unsure}</small>`}</li>`)}</ul></section>`;
+  }
+}
+
+/** Every tap draws the log anew: the rest of a long one comes when asked for. */
+const LOG_FIRST = 30;
+
+/** What went in and when, each to be taken back. */
+class FeedLog extends BankElement {
+  static properties = { notes: { attribute: false }, pack: { attribute: false } };
+
+  constructor() {
+    super();
+    /** @type {import("../facts.js").Known[]} */ this.notes = [];
+    /** @type {any} */ this.pack = null;
+    this.whole = false;
+  }
+
+  render() {
+    const { notes, pack } = this;
+    if (!pack) return nothing;
+    const totals = feedTotals(notes.map((k) => ({ ...k.fact.body, name: nameOf(pack, k.fact.body.bait) }))
+      .map((n) => /** @type {any} */ (n)));
+    return html`<section><h2>${words.feedLog}</h2>
+      ${notes.length ? html`<p class="total">${words.feedTotal(
+        totals.map((t) => `${amountText(t.amount, t.unit)} ${t.name}`).join(", "))}</p>`
+        : html`<p class="soft">${words.feedLogNone}</p>`}
+      <ul class="log">${notes.slice(0, this.whole ? notes.length : LOG_FIRST).map((k) => html`<li>
+        <span class="log-time">${timeText(loggedAt(k.fact), pack.match.timezone)}</span>
+        <span class="log-what"><b>${nameOf(pack, k.fact.body.bait)}</b> ${throwText(/** @type {any} */ (k.fact.body))}</span>
+        <span class="log-state">${icon(k.own?.state === "kept" ? "phone" : "tick")}
+          ${k.own?.state === "kept" ? shared.kept : shared.sent}</span>
+        <button type="button" class="quiet" @click=${() => factScratch(k.fact)}
+          aria-label=${`${words.takeBack}: ${nameOf(pack, k.fact.body.bait)} ${timeText(loggedAt(k.fact), pack.match.timezone)}`}>
+          ${icon("undo")} ${words.takeBack}</button></li>`)}</ul>
+      ${this.whole || notes.length <= LOG_FIRST ? nothing : html`<button type="button" class="second"
+        @click=${() => { this.whole = true; this.requestUpdate(); }}>${words.feedLogWhole(notes.length)}</button>`}
+      </section>`;
   }
 }
 
@@ -121,4 +160,5 @@ class FeedMaker extends BankElement {
 
 customElements.define("feed-stands", FeedStands);
 customElements.define("feed-bag", FeedBag);
+customElements.define("feed-log", FeedLog);
 customElements.define("feed-maker", FeedMaker);

@@ -2,27 +2,21 @@
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { ownInForce } from "../facts.js";
-import { feedTotals, planButtons } from "../feed.js";
+import { planButtons } from "../feed.js";
 import { icon } from "../icons.js";
-import { factLog, factScratch } from "../keeping.js";
+import { factLog } from "../keeping.js";
 import { partState } from "../later.js";
-import { stageOf } from "../lines.js";
+import { nameOf, stageOf, throwText } from "../lines.js";
 import { loggedAt, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
-import { amountText, words } from "../words.js";
-import { dayWords } from "../words-day.js";
+import { dayWords, amountText, words } from "../words.js";
 import { OfLine } from "./of-line.js";
 
 /** @typedef {import("../feed.js").FeedButton} FeedButton */
 /** @typedef {import("../feed-stands.js").Fed} Fed */
 
-/** Every tap draws the log anew: the rest of a long one comes when asked for. */
-const LOG_FIRST = 30;
-
 /** One tap, one throw; how that stands against plan and bag; and what has gone in and when. */
 class ScreenFeed extends OfLine {
-  whole = false;
-
   /** @param {any} pack */
   draw(pack) {
     const buttons = [...planButtons(pack.plan), ...this.made];
@@ -39,7 +33,7 @@ class ScreenFeed extends OfLine {
       ${elsewhere.length ? html`<h2>${dayWords.otherLines}</h2>
         <div class="throws">${elsewhere.map((b) => this.#button(b, pack))}</div>` : nothing}
       <feed-bag .now=${now}></feed-bag>
-      ${this.#log(notes, pack)}
+      <feed-log .notes=${notes} .pack=${pack}></feed-log>
       <feed-maker .pack=${pack} .key=${this.key("buttons")} .made=${this.made}></feed-maker>`;
   }
 
@@ -81,33 +75,6 @@ class ScreenFeed extends OfLine {
       body: { bait, amount, unit, line, stage },
     }, `${name} ${amountText(amount, unit)}`);
   }
-
-  /** @param {import("../facts.js").Known[]} notes @param {any} pack */
-  #log(notes, pack) {
-    const totals = feedTotals(notes.map((k) => ({ ...k.fact.body, name: nameOf(pack, k.fact.body.bait) }))
-      .map((n) => /** @type {any} */ (n)));
-    return html`<section><h2>${words.feedLog}</h2>
-      ${notes.length ? html`<p class="total">${words.feedTotal(
-        totals.map((t) => `${amountText(t.amount, t.unit)} ${t.name}`).join(", "))}</p>`
-        : html`<p class="soft">${words.feedLogNone}</p>`}
-      <ul class="log">${notes.slice(0, this.whole ? notes.length : LOG_FIRST).map((k) => html`<li>
-        <span class="log-time">${timeText(loggedAt(k.fact), pack.match.timezone)}</span>
-        <span class="log-what"><b>${nameOf(pack, k.fact.body.bait)}</b> ${throwText(/** @type {any} */ (k.fact.body))}</span>
-        <span class="log-state">${icon(k.own?.state === "kept" ? "phone" : "tick")}
-          ${k.own?.state === "kept" ? words.kept : words.sent}</span>
-        <button type="button" class="quiet" @click=${() => factScratch(k.fact)}
-          aria-label=${`${words.takeBack}: ${nameOf(pack, k.fact.body.bait)} ${timeText(loggedAt(k.fact), pack.match.timezone)}`}>
-          ${icon("undo")} ${words.takeBack}</button></li>`)}</ul>
-      ${this.whole || notes.length <= LOG_FIRST ? nothing : html`<button type="button" class="second"
-        @click=${() => { this.whole = true; this.requestUpdate(); }}>${words.feedLogWhole(notes.length)}</button>`}
-      </section>`;
-  }
 }
-
-/** @param {{amount: string, unit: string, line?: string}} b */
-const throwText = ({ amount, unit, line }) => `${amountText(amount, unit)}${line ? ` · ${line}` : ""}`;
-
-/** @param {any} pack @param {string} key @returns {string} */
-const nameOf = (pack, key) => pack.baits.find((/** @type {any} */ b) => b.key === key)?.name ?? key;
 
 customElements.define("screen-feed", ScreenFeed);

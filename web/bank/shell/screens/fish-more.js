@@ -6,7 +6,7 @@ import { catchOf, paceNeeded, paceNow, sizesOwn } from "../fish-pace.js";
 import { gramsOf, SIZES, speciesOf } from "../fish-sizes.js";
 import { icon } from "../icons.js";
 import { weightText } from "../weights.js";
-import { dayWords } from "../words-day.js";
+import { dayWords } from "../words.js";
 import { fishWords as words } from "../words-fish.js";
 
 /** The catch and its pace, never called more than an estimate. */
@@ -26,7 +26,7 @@ class FishCatch extends BankElement {
     const pace = paceNow(caught, minute);
     const needed = target ? paceNeeded(target, about, left) : null;
     const text = (/** @type {number} */ weight) => weightText(weight, unit);
-    return html`<section class="catch"><p><b class="catch-figure">${words.guess(text(about))}</b>
+    return html`<link rel="stylesheet" href="/static/bank/more.css"><section class="catch"><p><b class="catch-figure">${words.guess(text(about))}</b>
         <span>${words.guessIs(fish)}</span></p>
       <p>${pace === null ? words.paceSoon : words.pace(text(pace))}${target === null || needed === null ? nothing
         : html` · ${needed ? words.needed(text(needed), text(target)) : words.targetThere(text(target))}`}</p>

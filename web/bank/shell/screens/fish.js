@@ -8,8 +8,7 @@ import { icon } from "../icons.js";
 import { factLog, factScratch } from "../keeping.js";
 import { partState } from "../later.js";
 import { uuid7 } from "../uuid7.js";
-import { words } from "../words.js";
-import { dayWords } from "../words-day.js";
+import { dayWords, words } from "../words.js";
 import { OfLine } from "./of-line.js";
 
 /** @typedef {import("../fish-sizes.js").Size} Size */

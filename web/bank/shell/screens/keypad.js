@@ -17,6 +17,8 @@ const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 class ScreenKeypad extends OfMatch {
   static properties = { ...OfMatch.properties, peg: { attribute: false } };
 
+  /** @type {Promise<() => void> | null} */ #sleep = null;
+
   constructor() {
     super();
     /** @type {string} */ this.peg = "";
@@ -28,24 +30,18 @@ class ScreenKeypad extends OfMatch {
     /** @type {import("../fish.js").Fish | null} */ this.fish = null;
     this.draft = uuid7();
     this.chosen = false;
-    /** @type {any} */ this.awake = null;
   }
 
   connectedCallback() {
     super.connectedCallback();
     addEventListener("keydown", this.#onKey);
-    void this.#stayAwake();
+    this.#sleep = import("../awake.js").then(({ awakeKeep }) => awakeKeep(), () => () => {});
   }
 
   disconnectedCallback() {
     super.disconnectedCallback();
     removeEventListener("keydown", this.#onKey);
-    void this.awake?.release().catch(() => null);
-  }
-
-  /** The screen stays on while weighing, where the phone allows it. */
-  async #stayAwake() {
-    this.awake = (await navigator.wakeLock?.request("screen").catch(() => null)) ?? null;
+    void this.#sleep?.then((sleep) => sleep());
   }
 
   /** @param {any} pack */
@@ -121,7 +117,7 @@ class ScreenKeypad extends OfMatch {
         ${DIGITS.map((d) => this.#key(d, d))}
         ${pack.match.weight_unit === "g" ? this.#key("00", "00") : this.#key("clear", words.clear)}
         ${this.#key("0", "0")}
-        <button type="button" class="key" aria-label=${words.deleteDigit}
+        <button type="button" class="key key-back" aria-label=${words.deleteDigit}
           @click=${() => this.#press("back")}>${icon("erase")}</button>
       </div>
       <button type="button" class="keep" ?disabled=${weight === null} @click=${() => this.#save(pack)}>

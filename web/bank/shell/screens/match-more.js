@@ -1,10 +1,14 @@
 // @ts-check
 /** What stands below the ways of a match: the bank, its limits, its signals to give, the team. */
 import { BankElement, html, nothing } from "../element.js";
+import { bag } from "../bag.js";
+import { signalsOf, standing } from "../clock.js";
 import { weighedByPeg } from "../facts.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
 import { riverStrip } from "../river.js";
+import { wasKey } from "../sync.js";
+import { nowRight, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { amountText, amountUpText, words as shared } from "../words.js";
 import { matchWords as words } from "../words-match.js";
@@ -13,22 +17,62 @@ import { matchWords as words } from "../words-match.js";
 const SIGNALS = ["start", "five_minutes", "end"];
 
 class MatchMore extends BankElement {
-  static properties = { pack: { attribute: false }, known: { attribute: false } };
+  static properties = { pack: { attribute: false }, known: { attribute: false }, was: { attribute: false },
+    second: { attribute: false } };
 
   constructor() {
     super();
     /** @type {any} */ this.pack = null;
     /** @type {import("../facts.js").Known[]} */ this.known = [];
+    /** @type {import("../clock.js").Was} */ this.was = {};
+    this.second = 0;
   }
 
   render() {
     if (!this.pack) return nothing;
     const { match, person, pegs, mine } = this.pack;
     const weighed = new Set(weighedByPeg(this.known, this.pack).keys());
-    return html`${riverStrip(pegs, { mine: mine?.peg ?? null, weighed })}
+    return html`<link rel="stylesheet" href="/static/bank/more.css">
+      ${this.#changed(match.timezone)} ${match.called_off ? nothing : this.#signals(match)}
+      ${riverStrip(pegs, { mine: mine?.peg ?? null, weighed })}
       ${this.#limits(match.limits)}
       ${person.may_weigh && !match.called_off ? this.#signalButtons(match) : nothing}
       ${this.#team(this.pack)}`;
+  }
+
+  /** Times that changed since this person last said that they saw them. @param {string} zone */
+  #changed(zone) {
+    const names = /** @type {import("../clock.js").Name[]} */ (Object.keys(this.was));
+    if (!names.length) return nothing;
+    const now = new Map(signalsOf(this.pack.match, []).map((s) => [s.name, s.planned]));
+    const said = (/** @type {number | null | undefined} */ at) =>
+      at === null || at === undefined ? null : timeText(at, zone);
+    return html`<section class="note warn" role="status"><h2>${icon("clock")} ${words.timesChanged}</h2>
+      <ul>${names.map((name) => html`<li>${
+        words.timeWas(shared.signalNames[name], said(now.get(name)), said(this.was[name]))}</li>`)}</ul>
+      <button type="button" class="second" @click=${this.#seen}>${words.timesSeen}</button></section>`;
+  }
+
+  #seen = async () => {
+    if (bag.person) await bag.store.metaPut(wasKey(bag.person.id, this.pack.match.id), { times: {} });
+    bag.dispatchEvent(new Event("change"));
+  };
+
+  /** @param {any} match */
+  #signals(match) {
+    const zone = match.timezone;
+    const signals = signalsOf(match, this.known);
+    const { next, passed } = standing(signals, nowRight());
+    const row = (/** @type {import("../clock.js").Signal} */ s) => {
+      const [state, mark] = s === next ? ["is-next", icon("ahead")]
+        : passed.has(s.name) ? ["is-passed", icon("tick")] : ["", nothing];
+      return html`<li class=${state}><b>${timeText(s.at, zone)}</b> <span>${shared.signalNames[s.name]}${
+        s.given === null ? nothing
+          : html` <small>${icon("whistle")} ${words.given(timeText(s.planned, zone))}</small>`}</span>
+        <span class="signal-mark">${mark}${s === next ? html` ${words.signalNext}` : nothing}</span></li>`;
+    };
+    return html`<section><h2>${shared.clockTitle}</h2><ol class="signals">${signals.map(row)}</ol>
+      <p class="soft">${words.venueTime(match.venue)}</p></section>`;
   }
 
   /** @param {any} limits */

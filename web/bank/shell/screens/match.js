@@ -4,10 +4,8 @@ import { bag } from "../bag.js";
 import { signalsOf, standing } from "../clock.js";
 import { icon } from "../icons.js";
 import { partState } from "../later.js";
-import { wasKey } from "../sync.js";
 import { dateText, nowRight, spanText, timeText } from "../times.js";
-import { words } from "../words.js";
-import { dayWords } from "../words-day.js";
+import { dayWords, words } from "../words.js";
 import { placeName } from "./matches.js";
 import { OfMatch } from "./of-match.js";
 
@@ -42,8 +40,7 @@ class ScreenMatch extends OfMatch {
       <h1>${match.name}</h1>
       <p class="under">${dateText(match.date)} · ${placeName(match.venue)}${
         match.water ? `, ${match.water}` : ""}</p>
-      ${match.called_off ? calledOff(match.called_off) : html`
-        ${this.#changed(match.timezone)}${this.#clock(match)}`}
+      ${match.called_off ? calledOff(match.called_off) : this.#clock(match)}
       ${mine ? html`<p class="my-peg"><span>${words.yourPeg}</span> <b>${mine.peg}</b>
           <span>${words.section(mine.section)}${mine.team ? ` · ${mine.team}` : ""}</span></p>`
         : html`<p class="soft">${words.noPeg}</p>`}
@@ -57,28 +54,10 @@ class ScreenMatch extends OfMatch {
         <a class="way way-wide" href=${`#/match/${this.match}/pass`}>${icon("phone")} ${words.goPass}</a>
         ${match.board_url ? this.#board(match.board_url) : nothing}
       </nav>
-      ${match.called_off ? nothing : this.#signals(match)} ${this.#cautions(pack)}
-      <match-more .pack=${pack} .known=${this.known}></match-more>
+      ${this.#cautions(pack)}
+      <match-more .pack=${pack} .known=${this.known} .was=${this.was} .second=${Math.floor(nowRight() / 1000)}></match-more>
       <p class="soft">${words.fetched(timeText(this.at, match.timezone))}</p>`;
   }
-
-  /** Times that changed since this person last said that they saw them. @param {string} zone */
-  #changed(zone) {
-    const names = /** @type {import("../clock.js").Name[]} */ (Object.keys(this.was));
-    if (!names.length) return nothing;
-    const now = new Map(signalsOf(this.pack.match, []).map((s) => [s.name, s.planned]));
-    const said = (/** @type {number | null | undefined} */ at) =>
-      at === null || at === undefined ? null : timeText(at, zone);
-    return html`<section class="note warn" role="status"><h2>${icon("clock")} ${words.timesChanged}</h2>
-      <ul>${names.map((name) => html`<li>${
-        words.timeWas(words.signalNames[name], said(now.get(name)), said(this.was[name]))}</li>`)}</ul>
-      <button type="button" class="second" @click=${this.#seen}>${words.timesSeen}</button></section>`;
-  }
-
-  #seen = async () => {
-    if (bag.person) await bag.store.metaPut(wasKey(bag.person.id, this.match), { times: {} });
-    await this.load();
-  };
 
   /** The next signal, and how long until then. @param {any} match */
   #clock(match) {
@@ -91,23 +70,6 @@ class ScreenMatch extends OfMatch {
       <p class="clock-label">${next ? words.until(words.signalNames[next.name]) : words.over}</p>
       <p class="clock-figure">${next ? spanText(next.at - now) : words.overSince(timeText(last.at, zone))}</p>
     </section>`;
-  }
-
-  /** @param {any} match */
-  #signals(match) {
-    const zone = match.timezone;
-    const signals = signalsOf(match, this.known);
-    const { next, passed } = standing(signals, nowRight());
-    const row = (/** @type {import("../clock.js").Signal} */ s) => {
-      const [state, mark] = s === next ? ["is-next", icon("ahead")]
-        : passed.has(s.name) ? ["is-passed", icon("tick")] : ["", nothing];
-      return html`<li class=${state}><b>${timeText(s.at, zone)}</b> <span>${words.signalNames[s.name]}${
-        s.given === null ? nothing
-          : html` <small>${icon("whistle")} ${words.given(timeText(s.planned, zone))}</small>`}</span>
-        <span class="signal-mark">${mark}${s === next ? html` ${words.signalNext}` : nothing}</span></li>`;
-    };
-    return html`<section><h2>${words.clockTitle}</h2><ol class="signals">${signals.map(row)}</ol>
-      <p class="soft">${words.venueTime(match.venue)}</p></section>`;
   }
 
   /** What to beware of here, at my peg first. @param {any} pack */

@@ -6,7 +6,7 @@ import { linesOf } from "../lines.js";
 import { icon } from "../icons.js";
 import { NotKept } from "../in-time.js";
 import { loggedAt, nowRight } from "../times.js";
-import { dayWords as words } from "../words-day.js";
+import { dayWords as words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
 const LOOK_MS = 5_000;
@@ -38,7 +38,7 @@ export class OfLine extends OfMatch {
     await super.load();
   }
 
-  /** Where this person's own of this match is kept. @param {string} what */
+  /** @param {string} what */
   key(what) {
     return `${what}:${bag.person?.id}:${this.match}`;
   }

@@ -31,7 +31,7 @@ class ScreenPeg extends OfMatch {
   draw(pack) {
     const notes = ownInForce(this.known, bag.person, "peg_note").reverse();
     const runs = notes.filter((k) => k.fact.body.float_run);
-    return html`<h1>${words.pegTitle(pack.mine?.peg ?? "")}</h1>
+    return html`<link rel="stylesheet" href="/static/bank/more.css"><h1>${words.pegTitle(pack.mine?.peg ?? "")}</h1>
       ${this.#flow(runs, pack)}
       <section><h2>${words.notesTitle}</h2>
         ${notes.map((k) => noteSheet(timeText(loggedAt(k.fact), pack.match.timezone), k.fact.body))}

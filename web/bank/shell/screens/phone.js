@@ -45,6 +45,7 @@ class ScreenPhone extends BankElement {
       ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()}
       ${partState("./carried-list.js") === "here" ? html`<carried-list></carried-list>` : nothing}
       ${this.#file()}
+      ${partState("./screens/feel.js") === "here" ? html`<feel-settings></feel-settings>` : nothing}
       <section class="sheet">${partState("./lacks.js") === "here" ? html`<lacks-told></lacks-told>` : nothing}
         <p class="soft">${drawerWords.version(buildShown())}</p></section>
       ${this.#leave()}`;

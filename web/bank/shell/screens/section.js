@@ -1,10 +1,10 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { sectionStands } from "../along.js";
 import { weighedByPeg } from "../facts.js";
 import { speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
+import { sectionStands } from "../section-stands.js";
 import { heardKey } from "../sync.js";
 import { timeText } from "../times.js";
 import { weightText } from "../weights.js";
@@ -27,7 +27,7 @@ class ScreenSection extends OfMatch {
   draw(pack) {
     const label = this.label ?? pack.mine?.section ?? pack.sections[0]?.label;
     const known = sectionStands(pack, label, weighedByPeg(this.known, pack));
-    return html`<h1>${words.sectionTitle(label)}</h1>
+    return html`<link rel="stylesheet" href="/static/bank/more.css"><h1>${words.sectionTitle(label)}</h1>
       ${pack.mine ? nothing : html`<p>${words.sectionNone}</p>`} ${this.#choice(pack, label)}
       <p><b>${this.#leads(known)}</b><br>${words.sectionWeighed(known.weighed, known.drawn)}</p>
       <p class="under">${this.heard === null ? words.asOfNever

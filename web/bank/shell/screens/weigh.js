@@ -1,15 +1,29 @@
 // @ts-check
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
-import { netToSettle, weighedByPeg } from "../facts.js";
-import { fishMany, fishPoints, netCounted, speciesScored } from "../fish.js";
+import { nextAlong, pegStand } from "../along.js";
+import { ownInForce, weighedByPeg } from "../facts.js";
+import { fishMany, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
+import { loggedAt } from "../times.js";
 import { weightText } from "../weights.js";
-import { words } from "../words.js";
+import { dayWords, words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
 /** The pegs to weigh, section by section, the person's own first. */
 class ScreenWeigh extends OfMatch {
+  /** @type {Promise<() => void> | null} */ #sleep = null;
+
+  connectedCallback() {
+    super.connectedCallback();
+    this.#sleep = import("../awake.js").then(({ awakeKeep }) => awakeKeep(), () => () => {});
+  }
+
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    void this.#sleep?.then((sleep) => sleep());
+  }
+
   /** @param {any} pack */
   draw(pack) {
     const weighed = weighedByPeg(this.known, pack);
@@ -23,7 +37,8 @@ class ScreenWeigh extends OfMatch {
           ? html` <span class="tag">${words.mySection}</span>` : nothing}</h2>
         <ul class="pegs">${pack.pegs
           .filter((/** @type {any} */ p) => p.section === section.label)
-          .map((/** @type {any} */ p) => this.#peg(p, weighed, pack))}</ul>`)}`;
+          .map((/** @type {any} */ p) => this.#peg(p, weighed, pack))}</ul>`)}
+      ${this.#next(pack, weighed)}`;
   }
 
   /** @param {any} pack @returns {any[]} */
@@ -54,28 +69,40 @@ class ScreenWeigh extends OfMatch {
 
   /** @param {Map<number, any[]> | undefined} nets @param {any} peg @param {any} match */
   #state(nets, peg, match) {
-    const unit = match.weight_unit;
-    if (!nets) return peg.angler ? html`<span class="peg-state">${words.toWeigh}</span>` : nothing;
-    const here = [...nets.values()].flat().some((k) => k.own?.state === "kept");
-    if ([...nets.values()].some((leaves) => netToSettle(leaves, match))) {
+    const stand = pegStand(nets, match);
+    if (!stand) return peg.angler ? html`<span class="peg-state">${words.toWeigh}</span>` : nothing;
+    if (stand.disputed) {
       return html`<span class="peg-state is-warn">${icon("settle")}
-        ${here ? words.keptToSettle : words.disputed}</span>`;
+        ${stand.here ? words.keptToSettle : words.disputed}</span>`;
     }
-    const total = [...nets.values()].reduce((sum, leaves) => sum + leaves[0].fact.body.weight, 0);
-    const counted = [...nets.values()].reduce((sum, leaves) => sum + netCounted(leaves[0].fact.body.weight, match), 0);
-    return html`<span class="peg-state is-good">${icon(here ? "phone" : "tick")}
-      ${weightText(total, unit)}${counted === total ? nothing
-        : html` <small>${words.counts(weightText(counted, unit))}</small>`}${this.#fish(nets, match)}</span>`;
+    const unit = match.weight_unit;
+    return html`<span class="peg-state is-good">${icon(stand.here ? "phone" : "tick")}
+      ${weightText(stand.weight, unit)}${stand.counted === stand.weight ? nothing
+        : html` <small>${words.counts(weightText(stand.counted, unit))}</small>`}${this.#fish(stand, match)}</span>`;
   }
 
-  /** @param {Map<number, any[]>} nets @param {any} match */
-  #fish(nets, match) {
-    const species = speciesScored(match);
-    if (!species.length) return nothing;
-    const bodies = [...nets.values()].map((leaves) => leaves[0].fact.body);
-    if (bodies.some((body) => body.weight && !body.fish)) return html` <small>${words.fishMissing}</small>`;
-    const fish = bodies.flatMap((body) => body.fish ?? []);
-    return html` <small>${words.fishTold(fishMany(fish), fishPoints(fish, species))}</small>`;
+  /** @param {import("../along.js").Stand} stand @param {any} match */
+  #fish(stand, match) {
+    if (!speciesScored(match).length) return nothing;
+    return html` <small>${stand.fishMissing ? words.fishMissing
+      : words.fishTold(fishMany(stand.fish), stand.points)}</small>`;
+  }
+
+  /** Where the scales go next, under the thumb: the next peg along, or one more net of the last.
+   * @param {any} pack @param {ReturnType<typeof weighedByPeg>} weighed */
+  #next({ pegs, person, mine }, weighed) {
+    const own = ownInForce(this.known, bag.person, "weigh_in");
+    const last = own.sort((a, b) => loggedAt(a.fact) - loggedAt(b.fact)).at(-1)?.fact.peg ?? null;
+    const next = person.may_weigh ? nextAlong(pegs, weighed, last)
+      : pegs.find((/** @type {any} */ p) => p.number === mine?.peg && !weighed.has(p.number));
+    if (!next && last === null) return nothing;
+    const to = (/** @type {string} */ peg) => `#/match/${this.match}/weigh/${encodeURIComponent(peg)}`;
+    return html`<nav class="next-along" aria-label=${dayWords.nextAlong}>
+      ${next ? html`<a class="button" href=${to(next.number)}><span><small>${person.may_weigh
+        ? dayWords.nextAlong : dayWords.goPeg}</small><b>${words.peg(next.number)}</b> ${next.angler}</span></a>`
+        : html`<p>${icon("tick")} ${dayWords.allWeighed}</p>`}
+      ${last === null ? nothing : html`<a class="button second" href=${to(last)}><span><small>${dayWords.nextNet}</small>
+        ${words.peg(last)}</span></a>`}</nav>`;
   }
 }
 

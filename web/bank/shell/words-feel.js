@@ -1,0 +1,10 @@
+// @ts-check
+/** The words of how a phone suits the hand. */
+export const feelWords = {
+  title: "In the hand",
+  hand: "The thumb I tap with",
+  hands: { right: "Right", left: "Left" },
+  shake: "Shake when something is kept",
+  sound: "A short tone when something is kept",
+  always: "The tick is always shown. A shake or a tone only comes on top.",
+};
