@@ -6,6 +6,8 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from matches.models import Angler, Club, Person, Team
+from matches.problems import Code, Problem, bad_field
+from matches.reads.weighers import people_of
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 
@@ -56,6 +58,40 @@ def angler_add(
                 "guardian_consents": angler.guardian_consents,
             },
         )
+        return angler
+
+
+def angler_account_set(
+    person: Person, *, club: Club, angler_id: int, account_id: int | None
+) -> Angler:
+    """Say whose account an angler of the book is, or nobody's. It logs that angler's peg from then.
+
+    Raises Problem: NOT_FOUND, BAD_INPUT for who is no member, CONFLICT for who is another angler.
+    """
+    with transaction.atomic():
+        club = club_locked(person, club=club)
+        angler = Angler.objects.filter(club=club, pk=angler_id).first()
+        if angler is None:
+            raise Problem(Code.NOT_FOUND, _("No such angler in the club’s book."))
+        account = None
+        if account_id is not None:
+            account = people_of(club).filter(pk=account_id).first()
+            if account is None:
+                raise bad_field("/account", _("Choose a member of the club."))
+            other = Angler.objects.filter(club=club, person=account).exclude(pk=angler_id).first()
+            if other is not None:
+                said = _("That account is %(name)s in the book already.") % {"name": other.name}
+                raise Problem(Code.CONFLICT, said)
+        if angler.person != account:
+            angler.person = account
+            angler.save(update_fields=["person"])
+            audit_record(
+                club=club,
+                person=person,
+                verb="angler_account_set",
+                subject=angler,
+                detail={"angler": angler.pk, "account": account_id},
+            )
         return angler
 
 

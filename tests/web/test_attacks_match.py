@@ -142,6 +142,7 @@ def forms(world: Any) -> dict[str, tuple[str, dict[str, str]]]:
         "book": (at(world, "entries/"), {"do": "book-enter", **new}),
         "withdraw": (entrant, {"do": "withdraw", "substitute": "", "reason": "ill"}),
         "access": (entrant, {"do": "access", "needs": "yes"}),
+        "account": (entrant, {"do": "account", "account": world.member.pk}),
         "take": (entrant, {"do": "take", **fee}),
         "give back": (entrant, {"do": "give-back", **fee}),
         "weigh": (at(world, "weigh/"), weight),

@@ -12,13 +12,15 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from matches.models import FISHING, Entry, Match
+from matches.models import FISHING, Angler, Entry, Match
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.entries import entry_lists
 from matches.reads.fees import fee_of, fee_rows
+from matches.reads.weighers import people_of
 from matches.reckon.errors import BadInput
 from matches.reckon.money import money_typed, pence_format
+from matches.writes.anglers import angler_account_set
 from matches.writes.entries import entry_access_set, entry_let_in, entry_status_set
 from matches.writes.fees import fee_give_back, fee_take
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
@@ -102,9 +104,17 @@ def _page(
             "why": typed.get("why", ""),
             "reason": typed.get("reason", ""),
             "note": typed.get("note", ""),
+            "accounts": _accounts(match),
+            "account": typed.get("account", str(entry.angler.person_id or "")),
             "key": uuid.uuid4(),
         },
     )
+
+
+def _accounts(match: Match) -> list[tuple[str, str]]:
+    """Who could be this angler: everybody who signs in for the club."""
+    people = people_of(match.club)
+    return [("", _("nobody yet")), *((str(p.pk), p.get_full_name() or p.username) for p in people)]
 
 
 def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
@@ -139,10 +149,25 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
                 person, match=match, entry_id=entry_id, needs=typed.get("needs") == "yes"
             )
             messages.success(request, _("Noted, for the desk only."))
+        case "account":
+            angler = angler_account_set(
+                person,
+                club=match.club,
+                angler_id=_entry(match, entry_id).angler_id,
+                account_id=number_or_none(typed.get("account", "")),
+            )
+            messages.success(request, _account_said(angler))
         case "take" | "give-back" as do:
             _fee_note(request, match, entry_id, give_back=do == "give-back")
         case _:
             raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
+
+
+def _account_said(angler: Angler) -> str:
+    if angler.person is None:
+        return _("Nobody’s phone logs for %(angler)s now.") % {"angler": angler.name}
+    said = _("Who signs in as %(account)s logs for %(angler)s now.")
+    return said % {"account": angler.person.username, "angler": angler.name}
 
 
 def _fee_note(request: HttpRequest, match: Match, entry_id: int, *, give_back: bool) -> None:
