@@ -15,6 +15,7 @@ ELEMENT = "element-6066-11e4-a52e-4f735466cecf"  # WebDriver, "web element ident
 ANSWER_S = 120.0
 PATHS = {
     "NewSession": ("POST", "/session"),
+    "SetTimeouts": ("POST", "/session/{session}/timeouts"),
     "Navigate": ("POST", "/session/{session}/url"),
     "Refresh": ("POST", "/session/{session}/refresh"),
     "ExecuteScript": ("POST", "/session/{session}/execute/sync"),

@@ -22,6 +22,7 @@ from tests.engines.processes import Processes, wait_for
 
 WINDOW = (400, 800)
 TRIES = 3
+SCRIPT_MS = 100_000
 CHROMIUM = os.environ.get("CHROMIUM") or "chromium"
 GTK_FROM_PYTHON = "/usr/lib/python3/dist-packages/gi/__init__.py"
 WEBKIT_FROM_PYTHON = "/usr/lib/*/girepository-1.0/WebKit2-4.1.typelib"
@@ -54,7 +55,9 @@ class Engine:
     def start(self, processes: Processes, *, private: bool = False) -> Line:
         for left in reversed(range(TRIES)):
             try:
-                return self.begin(processes, private)
+                line = self.begin(processes, private)
+                line.ask("SetTimeouts", {"script": SCRIPT_MS})
+                return line
             except (OSError, TimeoutError, Refused) as error:
                 said = processes.printed()
                 processes.kill()

@@ -34,8 +34,12 @@ TEXT = "return document.querySelector(arguments[0])?.innerText ?? ''"
 # A count's text has an icon before the number.
 COUNT = "return document.querySelector(`[data-count=${arguments[0]}] b`)?.innerText.trim() ?? ''"
 SIGNAL = "return document.querySelector('[data-signal]')?.dataset.signal ?? ''"
-WORKER = """const [done] = arguments;
-navigator.serviceWorker.ready.then((it) => done(it.active.state));"""
+ALL_HERE = """const [done] = arguments;
+navigator.serviceWorker.ready.then(({ active }) => {
+  const { port1, port2 } = new MessageChannel();
+  port1.onmessage = (event) => done(event.data);
+  active.postMessage("later", [port2]);
+});"""
 
 
 class Phone:
@@ -150,10 +154,9 @@ class Phone:
         self.line.ask("DeleteAllCookies", {})
 
     def open_match(self) -> None:
-        """The bank, with the match and the worker on the phone."""
+        """The bank, with the match and all of the app on the phone."""
         self.open("/bank/")
-        state = self.line.ask("ExecuteAsyncScript", {"script": WORKER, "args": []})
-        assert state in ("activating", "activated")
+        assert self.line.ask("ExecuteAsyncScript", {"script": ALL_HERE, "args": []}) is True
         self.tap("a.card")
         self.reads("June Open", "h1")
         self.signal("ok")
