@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Exists, F, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery
 from django.utils.translation import gettext as _
 
 from matches.models import (
@@ -85,6 +85,8 @@ def _single_fish() -> QuerySet[Fact]:
     gone = Fact.objects.filter(supersedes=OuterRef("pk"))
     return Fact.objects.filter(
         ~Exists(gone),
+        # SQLite takes "no weight" for more than nothing.
+        ~Q(body__weight=None),
         match=OuterRef("pk"),
         kind=FactKind.FISH_NOTE,
         body__count=1,

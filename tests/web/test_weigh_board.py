@@ -253,6 +253,19 @@ def test_the_biggest_fish_is_the_heaviest_single_one_noted(world: Any) -> None:
     assert note.body["count"] == 3
 
 
+def test_a_fish_nobody_weighed_is_not_the_biggest(world: Any) -> None:
+    fact_log_at_desk(
+        world.member,
+        match=world.match,
+        kind="fish_note",
+        peg="4",
+        body={"species": "Chub", "count": 1, "weight": None, "size": "good", "about": 1500},
+    )
+    page = client_of(world.weigher).get(at(world))
+    assert page.status_code == 200
+    assert "Biggest fish" not in page.content.decode()
+
+
 # ---- what moved ----------------------------------------------------------------------------------
 
 
