@@ -96,18 +96,23 @@ def messages_stay_here() -> None:
 
 @pytest.fixture(scope="session")
 def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
-    """On PostgreSQL rows are numbered as in an old club's database, with seven digits.
+    """Rows are numbered as in an old club's database, with seven digits.
 
-    Its sequences go on from test to test: what leans on small numbers would fail now and then.
+    Numbers go on from test to test: what leans on small ones, or on 9 coming before 10 as text,
+    would fail now and then.
     """
     from django.db import connection
 
-    if connection.vendor != "postgresql":
-        return
     with django_db_blocker.unblock(), connection.cursor() as cursor:
-        cursor.execute("SELECT schemaname, sequencename FROM pg_sequences")
-        for schema, name in cursor.fetchall():
-            cursor.execute(f'ALTER SEQUENCE "{schema}"."{name}" RESTART WITH 1000003')
+        if connection.vendor == "postgresql":
+            cursor.execute("SELECT schemaname, sequencename FROM pg_sequences")
+            for schema, name in cursor.fetchall():
+                cursor.execute(f'ALTER SEQUENCE "{schema}"."{name}" RESTART WITH 1000003')
+        else:
+            tables = connection.introspection.table_names(cursor)
+            cursor.execute("DELETE FROM sqlite_sequence")
+            for name in tables:
+                cursor.execute("INSERT INTO sqlite_sequence VALUES (%s, 1000002)", [name])
 
 
 @pytest.fixture

@@ -239,7 +239,7 @@ def quota_spent(profile: Path, url: str) -> None:
         tools.send("Storage.overrideQuotaForOrigin", {"origin": url, "quotaSize": QUOTA})
         open_match(page)
         go(page, "Weigh in")
-        page.locator("a[href$='/weigh/1']").click()
+        page.locator(".pegs a[href$='/weigh/1']").click()
         type_weight(page)
         assert page.evaluate(FILL_UP) == "QuotaExceededError"
         page.get_by_role("button", name="Keep it").click()

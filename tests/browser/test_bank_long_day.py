@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gzip
+import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -138,9 +140,11 @@ def test_ten_thousand_facts_go_out_in_bounded_batches(
     sizes: list[tuple[int, int]] = []
 
     def note(request: Request) -> None:
-        if request.method == "POST":
+        if request.url.endswith("/sync/facts") and request.method == "POST":
             body = request.post_data_buffer or b""
-            sizes.append((len(request.post_data_json["facts"]), len(body)))
+            if request.headers.get("content-encoding") == "gzip":
+                body = gzip.decompress(body)
+            sizes.append((len(json.loads(body)["facts"]), len(body)))
 
     page.context.on("request", note)
     page.context.set_offline(False)

@@ -60,6 +60,8 @@ def weigh(page: Page, peg: str, digits: str) -> None:
         page.get_by_role("button", name=digit, exact=True).click()
     page.get_by_role("button", name=re.compile("^Keep")).click()
     expect(page.locator(".lately")).to_contain_text("kept")
+    # The words may be those of the weight before; the way back is this one's.
+    expect(page).to_have_url(re.compile(r"/weigh$"))
 
 
 def weights_on_server() -> dict[str, list[int]]:

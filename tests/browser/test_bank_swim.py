@@ -15,9 +15,12 @@ BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 15
 
 
 def note_peg(page: Page, *, depth: str, distance: str, seconds: str, settles: str) -> None:
-    page.get_by_label("Depth").fill(depth)
-    page.locator("[name=distance]").fill(distance)
+    page.locator("[name=way]").fill(distance)
+    page.locator("details:has([name=seconds]) summary").click()
     page.locator("[name=seconds]").fill(seconds)
+    page.locator("details:has([name=seconds]) button").click()
+    expect(page.locator(".lately")).to_contain_text("kept")
+    page.locator("[name=depth]").fill(depth)
     page.locator("[name=settles]").fill(settles)
     page.get_by_role("button", name="Keep the notes").click()
     expect(page.locator(".lately")).to_contain_text("kept")

@@ -30,7 +30,7 @@ def look(page: Page, name: str) -> None:
 def right(page: Page, axe: Axe, name: str) -> None:
     """The page fits its screen, an aid reads it, and what is pressed is large enough."""
     look(page, name)
-    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    assert page.locator("html").evaluate("e => e.scrollWidth <= window.innerWidth")
     assert axe(page) == []
     small = (
         page.locator("main")
