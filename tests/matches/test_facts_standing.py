@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from matches.models import Disagreement, Fact, WeighIn
+from matches.models import Disagreement, Fact, RefusedFact, WeighIn
 from matches.writes.facts import facts_store, match_body_checks, weigh_ins_project
 from matches.writes.facts.standing import Circumstances, Logged, standing_of
 
@@ -211,6 +211,12 @@ def standing_stored() -> Any:
     return set(rows), opened
 
 
+def log_empty() -> None:
+    """What was refused before would count too."""
+    for model in (Disagreement, WeighIn, Fact, RefusedFact):
+        model.objects.all().delete()
+
+
 @pytest.mark.django_db
 @given(facts=logs(), data=st.data())
 @settings(
@@ -222,17 +228,13 @@ def test_any_batching_and_repeating_stores_what_one_batch_does(
 ) -> None:
     sent = [as_sent(world, fact) for fact in facts]
     checks = match_body_checks()
-    Disagreement.objects.all().delete()
-    WeighIn.objects.all().delete()
-    Fact.objects.all().delete()
+    log_empty()
     # One person logs it all: whose fact may be corrected by whom is tested above.
     facts_store(world.weigher, facts=sent, body_checks=checks)
     in_one = standing_stored()
     kept = set(Fact.objects.values_list("pk", flat=True))
 
-    Disagreement.objects.all().delete()
-    WeighIn.objects.all().delete()
-    Fact.objects.all().delete()
+    log_empty()
     again = data.draw(st.lists(st.sampled_from(sent), max_size=4)) if sent else []
     bag = data.draw(st.permutations([f for f in sent if uuid.UUID(f["id"]) in kept] + again))
     while bag:
