@@ -15,6 +15,7 @@ from tests.browser.test_bank_offline import (
     count,
     go,
     open_match,
+    rest_here,
     signal,
     weigh,
     weights_on_server,
@@ -42,6 +43,7 @@ def test_a_phones_clock_and_zone_change_no_standing(
     page = signed_in("tamsin")
     page.clock.set_system_time("2026-06-20T12:00:00Z")
     open_match(page)
+    rest_here(page)
     go(page, "Weigh in")
     tools = page.context.new_cdp_session(page)
     page.context.set_offline(True)
@@ -88,6 +90,7 @@ def test_the_app_starts_in_time_without_network_or_server_and_says_which(
         page = context.new_page()
         sign_in(page, "tamsin")
         open_match(page)
+        rest_here(page)
         address = page.url
         page.close()
         if away == "network":

@@ -13,7 +13,7 @@ from typing import Any
 from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.test_bank_offline import count, go, open_match
+from tests.browser.test_bank_offline import count, go, open_match, rest_here
 
 # Presses as the page meets them: what a test clicks by script is no tap.
 TAPS = """() => {
@@ -266,6 +266,7 @@ def test_what_was_noted_at_a_peg_is_shown_again_in_the_next_match_there(
     assert words(push(lasting_world.captain, note)) == ["accepted"]
     page = signed_in("wilmot")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     go(page, "My peg")
     expect(page.get_by_text("The venue's list says 180 cm deep.")).to_be_visible()

@@ -19,6 +19,7 @@ from tests.browser.test_bank_offline import (
     go_to_match,
     open_match,
     outcomes_on_phone,
+    rest_here,
     signal,
     weigh,
     weights_on_server,
@@ -124,6 +125,7 @@ def test_the_same_weight_typed_in_two_tabs_is_two_facts_of_which_one_stands(
 
     page = signed_in("tamsin")
     open_match(page)
+    rest_here(page)
     twin = page.context.new_page()
     page.context.set_offline(True)
     for tab in (page, twin):
@@ -158,6 +160,7 @@ def test_what_a_wiped_phone_lost_is_told_by_the_numbers_that_never_came(
 ) -> None:
     page, desk = signed_in("tamsin"), signed_in("idris")
     open_match(page)
+    rest_here(page)
     go(page, "Weigh in")
     page.context.set_offline(True)
     for peg in "124":

@@ -20,6 +20,7 @@ from tests.browser.test_bank_offline import (
     open_match,
     outcomes_on_phone,
     plan_for,
+    rest_here,
     signal,
     weigh,
     weights_on_server,
@@ -146,6 +147,7 @@ def killed_after_kept(profile: Path, url: str) -> None:
         page = context.pages[0]
         sign_in(page, "tamsin")
         open_match(page)
+        rest_here(page)
         context.set_offline(True)
         go(page, "Weigh in")
         weigh(page, "1", "4250")

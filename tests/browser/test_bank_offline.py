@@ -95,6 +95,7 @@ def test_a_day_without_signal_ends_with_everything_on_the_server(
     )
     page = signed_in("maud")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     page.reload()
     expect(page.get_by_role("heading", name="June Open")).to_be_visible()
@@ -258,6 +259,7 @@ def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
     plan_for(lasting_world, "Maud")
     page = signed_in("maud")
     open_match(page)
+    rest_here(page)
     address = page.url + "/feed"
     page.context.set_offline(True)
     page.set_default_timeout(300_000)
@@ -294,6 +296,7 @@ def test_a_refused_fact_stays_readable_until_it_is_put_aside(
 ) -> None:
     page = signed_in("tamsin")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     go(page, "Weigh in")
     weigh(page, "1", "4250")
@@ -319,6 +322,7 @@ def test_two_phones_with_two_weights_both_keep_theirs_and_are_told(
     first, second = signed_in("tamsin"), signed_in("idris")
     for page in (first, second):
         open_match(page)
+        rest_here(page)
         page.context.set_offline(True)
         go(page, "Weigh in")
     weigh(first, "1", "4250")
@@ -360,6 +364,7 @@ def test_taking_a_correction_back_leaves_what_it_corrected(
 ) -> None:
     page = signed_in("tamsin")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     expect(page.get_by_text("Results: once there is signal")).to_be_visible()
     go(page, "Weigh in")
@@ -397,6 +402,7 @@ def test_unsent_facts_can_be_saved_to_a_file_and_read_back_on_another_phone(
 ) -> None:
     old = signed_in("tamsin")
     open_match(old)
+    rest_here(old)
     old.context.set_offline(True)
     go(old, "Weigh in")
     weigh(old, "1", "4250")

@@ -16,6 +16,7 @@ from tests.browser.test_bank_offline import (
     open_match,
     outcomes_on_phone,
     plan_for,
+    rest_here,
     signal,
     weigh,
     weights_on_server,
@@ -135,6 +136,7 @@ def test_a_batch_too_large_for_a_proxy_goes_in_halves(
     plan_for(lasting_world, "Maud")
     page = signed_in("maud")
     open_match(page)
+    rest_here(page)
     page.goto(page.url + "/feed")
     page.context.set_offline(True)
     for n in range(5):
@@ -213,6 +215,7 @@ def test_a_fact_whose_id_is_taken_gets_a_new_one_and_both_are_in_sight(
 
     page = signed_in("tamsin")
     open_match(page)
+    rest_here(page)
     go(page, "Weigh in")
     page.context.set_offline(True)
     weigh(page, "1", "4250")

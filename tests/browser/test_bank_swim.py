@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from bait.reckon.placement import placement_parse, placement_work_out
-from tests.browser.test_bank_offline import open_match, plan_for, signal
+from tests.browser.test_bank_offline import open_match, plan_for, rest_here, signal
 
 BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 1500}
 
@@ -35,6 +35,7 @@ def test_a_member_without_signal_measures_the_peg_and_sees_where_each_feed_goes_
 ) -> None:
     page = signed_in("wilmot")
     open_match(page)
+    rest_here(page)
     expect(signal(page)).to_contain_text("signal")
     page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
     expect(page.get_by_role("heading", name="Where it lands")).to_be_visible()

@@ -11,7 +11,14 @@ from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_bank_offline import count, go, open_match, weigh, weights_on_server
+from tests.browser.test_bank_offline import (
+    count,
+    go,
+    open_match,
+    rest_here,
+    weigh,
+    weights_on_server,
+)
 
 DRAWER = "[data-list=refused]"
 
@@ -25,6 +32,7 @@ def test_a_members_weight_beside_a_weighers_is_shown_as_to_be_settled(
     weigh(weigher, "1", "4250")
     expect(count(weigher, "sent")).to_have_text("1")
     open_match(member)
+    rest_here(member)
     go(member, "Weigh in")
     row = member.locator(".pegs a[href$='/weigh/1']")
     expect(row).to_contain_text("4.250 kg")
@@ -58,6 +66,7 @@ def test_the_times_of_what_is_on_the_phone_are_the_venues(
 ) -> None:
     page = signed_in("tamsin", timezone_id="Pacific/Auckland")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     go(page, "Weigh in")
     weigh(page, "1", "4250")
@@ -89,6 +98,7 @@ def test_a_file_edited_by_hand_is_read_refused_in_words_and_nothing_of_it_is_los
     match.save()
     page = signed_in("tamsin")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     page.goto(f"/bank/#/match/{match.pk}")
     page.get_by_role("button", name="Start", exact=True).click()
@@ -164,6 +174,7 @@ def test_the_secretary_reads_of_a_refused_fact_until_it_is_put_aside(
 ) -> None:
     page, desk = signed_in("tamsin"), signed_in("idris")
     open_match(page)
+    rest_here(page)
     page.context.set_offline(True)
     go(page, "Weigh in")
     weigh(page, "1", "4250")
