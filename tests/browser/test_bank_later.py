@@ -22,6 +22,7 @@ UPDATE = """async () => {
   const found = await navigator.serviceWorker.getRegistration();
   await found.update();
   const coming = found.installing;
+  if (!coming) return found.waiting ? "installed" : "redundant";  // done already
   return new Promise((resolve) =>
     coming.addEventListener("statechange", () => resolve(coming.state), { once: true }));
 }"""
