@@ -22,6 +22,7 @@ from tests.browser.test_bank_offline import (
     plan_for,
     rest_here,
     signal,
+    throw_often,
     weigh,
     weights_on_server,
 )
@@ -211,10 +212,7 @@ def test_a_hundred_facts_go_out_through_flapping_signal_once_each(
         return route.fallback()
 
     page.route("**/api/**", flap)
-    page.evaluate(
-        "() => { for (let i = 0; i < 100; i++) document.querySelector('.throw').click(); }"
-    )
-    expect(page.locator(".log li").first).to_be_visible(timeout=30_000)
+    throw_often(page, 100)
     page.unroute("**/api/**")
     page.get_by_role("link", name="What is on this phone").click()
     page.get_by_role("button", name="Send now").click()

@@ -49,6 +49,27 @@ def count(page: Page, what: str) -> Any:
     return page.locator(f"[data-count={what}] b")
 
 
+def throw_often(page: Page, many: int) -> None:
+    """Tap the first throw so often in one go, and wait until the phone's disk holds them all."""
+    page.evaluate(
+        """(many) => new Promise((kept) => {
+          for (let i = 0; i < many; i++) document.querySelector(".throw").click();
+          indexedDB.open("drawbag-bank").onsuccess = ({ target: { result: db } }) => {
+            const see = () => {
+              const asked = db.transaction("facts").objectStore("facts").count();
+              asked.onsuccess = () => {
+                if (asked.result < many) return setTimeout(see, 50);
+                db.close();
+                kept();
+              };
+            };
+            see();
+          };
+        })""",
+        many,
+    )
+
+
 def go(page: Page, name: str) -> None:
     page.get_by_role("link", name=name, exact=True).click()
 

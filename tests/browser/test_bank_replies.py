@@ -18,6 +18,7 @@ from tests.browser.test_bank_offline import (
     plan_for,
     rest_here,
     signal,
+    throw_often,
     weigh,
     weights_on_server,
 )
@@ -198,10 +199,7 @@ def test_a_hundred_facts_get_through_a_line_of_50_kilobits_with_two_seconds_dela
     slow = {"offline": False, "latency": 2000}
     bytes_a_second = {"downloadThroughput": 50_000 / 8, "uploadThroughput": 50_000 / 8}
     line.send("Network.emulateNetworkConditions", slow | bytes_a_second)
-    page.evaluate(
-        "() => { for (let i = 0; i < 100; i++) document.querySelector('.throw').click(); }"
-    )
-    expect(page.locator(".log li").first).to_be_visible(timeout=30_000)
+    throw_often(page, 100)
     expect(count(page, "sent")).to_have_text("100", timeout=60_000)
     assert sorted(Fact.objects.values_list("seq", flat=True)) == list(range(1, 101))
 

@@ -8,6 +8,7 @@
  * @typedef {import("./reckon/placement.js").Placed & Fed & {guessed: boolean, drops: number,
  *   wide: number, far: boolean}} Landed `wide`: metres in which nine in ten lie
  */
+import { flowOf } from "./float-runs.js";
 import { placementOf, speedTimed } from "./reckon/placement.js";
 
 /** From, to and step of what can be set. */
@@ -76,14 +77,13 @@ export function feedsOf(pack, usual, ballName) {
  */
 export function notedAt(bodies) {
   const last = (/** @type {string} */ key) => bodies.map((b) => b[key]).filter((v) => v != null).at(-1);
-  const runs = bodies.map((b) => b.float_run).filter(Boolean);
-  const speeds = runs.map(({ distance_cm, ms }) => (distance_cm * 10) / ms);
+  const flow = flowOf(bodies.map((b) => b.float_run).filter(Boolean));
   const depth = last("depth_cm");
   const settles = last("rig_settles_cm");
   return {
     ...(depth ? { depth: depth / 100, fish: depth / 100 } : {}),
     ...(settles == null ? {} : { settles: settles / 100 }),
-    ...(speeds.length ? { speed: speeds.reduce((sum, v) => sum + v, 0) / speeds.length } : {}),
+    ...(flow ? { speed: flow.mean / 1000 } : {}),
   };
 }
 
