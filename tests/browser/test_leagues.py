@@ -70,7 +70,8 @@ def test_a_league_is_made_and_its_table_comes_with_the_rounds(
     page.get_by_role("link", name="Leagues").click()
     page.get_by_role("link", name="Make a league").click()
     page.get_by_role("link", name="The most points win").click()
-    page.get_by_role("link", name="Every round counts").click()
+    with page.expect_navigation():
+        page.get_by_role("link", name="Every round counts").click()
     assert axe_violations(page) == []
     page.get_by_role("button", name="Make it and choose its rounds").click()
     expect(page.get_by_text("Name the league, in up to 120 plain characters.")).to_be_visible()

@@ -40,7 +40,8 @@ def list_choose(page: Page, text: str) -> None:
         "input[name=file]",
         {"name": "prices.csv", "mimeType": "text/csv", "buffer": text.encode("utf-8-sig")},
     )
-    page.get_by_role("button", name="Show what would change").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Show what would change").click()
 
 
 @pytest.mark.parametrize("script", [True, False])
@@ -91,7 +92,8 @@ def test_pages_of_shops_and_baits_fit_and_read_well(
     see("shop")
     page.get_by_role("link", name="Change Caster, 1 pint").click()
     page.get_by_label("Price of one pack").fill("lots")
-    page.get_by_role("button", name="Save the price").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Save the price").click()
     see("pack")
     page.goto("/desk/shops/otterbeck/hut/packs/")
     see("pack-new")
