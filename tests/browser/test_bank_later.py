@@ -31,8 +31,10 @@ TRIED = """async () => {
 # An engine may take a second look for part of one that still ends: look until it is here.
 HERE = """async () => {
   const found = await navigator.serviceWorker.getRegistration();
-  if (!found.waiting) await found.update();
-  return found.waiting !== null;
+  while (!found.waiting) {
+    await found.update();
+    await new Promise(requestAnimationFrame);
+  }
 }"""
 
 
@@ -163,7 +165,7 @@ def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
     assert tried
     expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
     page.context.unroute(PLAN)
-    page.wait_for_function(HERE)
+    page.evaluate(HERE)
     page.context.set_offline(True)
     page.get_by_role("button", name=OFFER).click()
     expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
@@ -183,7 +185,7 @@ def test_a_tab_whose_other_tab_took_the_new_version_loads_anew_when_its_person_m
     other.goto(page.url)
     go(other, "Weigh in")
     next_build()
-    page.wait_for_function(HERE)
+    page.evaluate(HERE)
     page.get_by_role("button", name=OFFER).click()
     expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
     other.evaluate("window.before = true")
