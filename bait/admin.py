@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from matches.admin_base import ReadOnly, Trailed
+from matches.admin_base import ReadOnly, Rows, Trailed
 
 from . import models as b
 
@@ -19,7 +19,7 @@ class BaitAdmin(Trailed):
     autocomplete_fields = ("club",)
 
 
-class Packs(admin.TabularInline):
+class Packs(Rows):
     model = b.Pack
     extra = 0
     autocomplete_fields = ("bait",)
@@ -37,7 +37,7 @@ class ShopAdmin(Trailed):
     inlines = (Packs,)
 
 
-class PackBreaks(admin.TabularInline):
+class PackBreaks(Rows):
     model = b.PackBreak
     extra = 0
 
@@ -53,7 +53,7 @@ class PackAdmin(Trailed):
     inlines = (PackBreaks,)
 
 
-class Stages(admin.TabularInline):
+class Stages(Rows):
     model = b.Stage
     extra = 0
     show_change_link = True
@@ -70,7 +70,7 @@ class PlanAdmin(Trailed):
     inlines = (Stages,)
 
 
-class StageFeeds(admin.TabularInline):
+class StageFeeds(Rows):
     model = b.StageFeed
     extra = 0
     autocomplete_fields = ("bait",)
@@ -102,12 +102,12 @@ class OrderAdmin(ReadOnly):
     list_select_related = ("team", "match", "current__order", "placed__order")
 
 
-class OrderLines(admin.TabularInline):
+class OrderLines(Rows):
     model = b.OrderLine
     extra = 0
 
 
-class Shares(admin.TabularInline):
+class Shares(Rows):
     model = b.Share
     extra = 0
 
@@ -120,7 +120,7 @@ class OrderVersionAdmin(ReadOnly):
     inlines = (OrderLines, Shares)
 
 
-class MixParts(admin.TabularInline):
+class MixParts(Rows):
     model = b.MixPart
     extra = 0
     autocomplete_fields = ("bait",)

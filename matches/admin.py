@@ -14,21 +14,21 @@ from django.db.models import Model, QuerySet
 from django.http import HttpRequest
 
 from . import models as m
-from .admin_base import ReadOnly, Trailed
+from .admin_base import Plain, ReadOnly, Rows, Trailed
 
 
-class MembershipsOfPerson(admin.TabularInline):
+class MembershipsOfPerson(Rows):
     model = m.Membership
     extra = 0
     autocomplete_fields = ("club", "team", "match")
 
 
 @admin.register(m.Person)
-class PersonAdmin(UserAdmin):
+class PersonAdmin(Plain, UserAdmin):
     inlines = (MembershipsOfPerson,)
 
 
-class Teams(admin.TabularInline):
+class Teams(Rows):
     model = m.Team
     extra = 0
 
@@ -99,7 +99,7 @@ class AuditEntryAdmin(ReadOnly):
     search_fields = ("subject", "verb")
 
 
-class Pegs(admin.TabularInline):
+class Pegs(Rows):
     model = m.Peg
     extra = 0
 
@@ -122,12 +122,12 @@ class PegAdmin(Trailed):
     search_fields = ("number", "venue__name")
 
 
-class Sections(admin.TabularInline):
+class Sections(Rows):
     model = m.Section
     extra = 0
 
 
-class Entries(admin.TabularInline):
+class Entries(Rows):
     model = m.Entry
     extra = 0
     autocomplete_fields = ("angler", "team")
@@ -265,7 +265,7 @@ class ObjectionAdmin(ReadOnly):
     list_select_related = ("match", "noted_by")
 
 
-class RoundsOfLeague(admin.TabularInline):
+class RoundsOfLeague(Rows):
     model = m.LeagueRound
     extra = 0
 

@@ -5,12 +5,35 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import admin
+from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import Model, QuerySet
+from django.db.models import Field, Model, QuerySet
+from django.forms import CharField
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 
 from . import models as m
+from .reckon.reading import is_storable
 from .writes.audit import audit_record
+
+
+class Plain:
+    """Words typed into the site keeper's forms are held to what everybody's are held to."""
+
+    def formfield_for_dbfield(self, db_field: Field[Any, Any], request: Any, **kwargs: Any) -> Any:
+        field = super().formfield_for_dbfield(db_field, request, **kwargs)  # type: ignore[misc]
+        if isinstance(field, CharField):
+            field.validators.append(_plain_check)
+        return field
+
+
+def _plain_check(value: Any) -> None:
+    if isinstance(value, str) and not is_storable(value):
+        raise ValidationError(_("A character here cannot be stored: write it anew."))
+
+
+class Rows(Plain, admin.TabularInline):
+    """Rows that belong to an object, in its form."""
 
 
 class ReadOnly(admin.ModelAdmin):
@@ -26,7 +49,7 @@ class ReadOnly(admin.ModelAdmin):
         return False
 
 
-class Trailed(admin.ModelAdmin):
+class Trailed(Plain, admin.ModelAdmin):
     """What is added, changed or deleted here leaves its row in the club's trail, in the transaction
     of the change: from the trail it is told whether an order still fits.
 

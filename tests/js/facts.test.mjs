@@ -6,6 +6,7 @@ import {
 import { amountPlain, planButtons } from "../../web/bank/shell/feed.js";
 import { feedTotals } from "../../web/bank/shell/feed-stands.js";
 import { pegNoteBody } from "../../web/bank/shell/peg-notes.js";
+import { isPlain } from "../../web/bank/shell/plain-text.js";
 import { fileFacts, fileText } from "../../web/bank/shell/saved-file.js";
 
 const fact = (id, over = {}) => ({
@@ -190,4 +191,13 @@ test("peg notes are whole centimetres and milliseconds, or not taken", () => {
   assert.deepEqual(pegNoteBody({ ...nothing, snags: " branch " }), {
     depth_cm: null, float_run: null, rig_settles_cm: null, note: "", snags: "branch",
   });
+});
+
+test("text that no screen shows as it is, is told from text that languages are written with", () => {
+  for (const odd of ["a\u0000", "\u001b[2J", "\u007f", "\u0085", "\u202eabc", "\u2066a", "\u2069", "\ud83d"]) {
+    assert.equal(isPlain(odd), false, JSON.stringify(odd));
+  }
+  for (const plain of ["", "a\tb\nc\r", "\u05d0\u05d1 Wend", "a\u200fb", "\u00c6sk \ud83d\ude00"]) {
+    assert.equal(isPlain(plain), true, JSON.stringify(plain));
+  }
 });

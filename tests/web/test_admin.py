@@ -87,3 +87,23 @@ def test_seed_of_a_draw_to_come_is_not_shown(world: World, keeper: Client) -> No
     shown = keeper.get(page(Draw, "change", draw.pk)).content.decode()
     assert draw.commitment in shown
     assert draw.seed not in shown
+
+
+@pytest.mark.parametrize("odd", ["Maud \u202eedolC", "Maud\x1b", "Maud\u2066"])
+def test_names_of_people_teams_and_clubs_hold_nothing_that_no_screen_shows(
+    world: World, keeper: Client, odd: str
+) -> None:
+    from matches.models import Person
+
+    person = {"username": world.captain.username, "first_name": odd}
+    teams = {"teams-TOTAL_FORMS": 1, "teams-INITIAL_FORMS": 0, "teams-0-name": odd}
+    club = {"name": odd, "slug": world.club.slug, "currency": "GBP"}
+    for model, key, form, fields in (
+        (Person, world.captain.pk, person, {"first_name"}),
+        (type(world.club), world.club.pk, club | teams, {"name"}),
+    ):
+        answer = keeper.post(page(model, "change", key), form)
+        assert answer.status_code == 200
+        errors = answer.context["adminform"].form.errors
+        assert {name for name in fields if "cannot be stored" in str(errors[name])} == fields
+    assert "cannot be stored" in str(answer.context["inline_admin_formsets"][0].formset.errors)

@@ -409,6 +409,7 @@ BAD = [
     ("peg a number", lambda f: f | {"peg": 12}, ["/peg"]),
     ("peg too long", lambda f: f | {"peg": "123456789"}, ["/peg"]),
     ("peg with a null byte", lambda f: f | {"peg": "1\x00"}, ["/peg"]),
+    ("peg with a bell", lambda f: f | {"peg": "1\x07"}, ["/peg"]),
     ("peg half a character", lambda f: f | {"peg": "\udfff"}, ["/peg"]),
     ("weigh-in without peg", lambda f: f | {"peg": ""}, ["/peg"]),
     ("time without zone", lambda f: f | {"recorded_at": "2026-06-20T13:05:11"}, ["/recorded_at"]),
@@ -434,6 +435,11 @@ BAD = [
     ("weight words", lambda f: f | {"body": f["body"] | {"weight": "4.2"}}, ["/body/weight"]),
     ("weight half", lambda f: f | {"body": f["body"] | {"weight": 4.5}}, ["/body/weight"]),
     ("weight infinite", lambda f: f | {"body": f["body"] | {"weight": float("1e999")}}, None),
+    (
+        "witness who turns the text round",
+        lambda f: f | {"body": f["body"] | {"witness": "Nessa \u202eKnoc"}},
+        ["/body/witness"],
+    ),
     ("unit drams", lambda f: f | {"body": f["body"] | {"unit": "dr"}}, ["/body/unit"]),
     ("unit stones", lambda f: f | {"body": f["body"] | {"unit": "st"}}, ["/body/unit"]),
     ("unknown body key", lambda f: f | {"body": f["body"] | {"fish": 3}}, ["/body/fish"]),
@@ -464,6 +470,13 @@ BAD = [
         "no fish counted",
         lambda f: f | {"kind": "fish_note", "body": {"species": "roach", "count": 0}},
         ["/body/count"],
+    ),
+    (
+        "notes with controls",
+        lambda f: (
+            f | {"kind": "peg_note", "body": {"note": "weed\x1b[2J", "snags": "\u2066branch"}}
+        ),
+        ["/body/snags", "/body/note"],
     ),
     (
         "float run of no time",

@@ -9,7 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from matches.models import FactKind
-from matches.reckon.reading import Reading, Where
+from matches.reckon.reading import Reading, Where, is_storable
 from matches.times import time_write
 
 PROTOCOL = 1
@@ -29,7 +29,6 @@ CARRIED = "carried"
 SIGNED_LONGEST = 100
 
 _UUID = re.compile(r"[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}", re.IGNORECASE)
-_UNSENDABLE = re.compile("[\x00\ud800-\udfff]")
 _TIME = re.compile(
     r"(\d{4})-(\d\d)-(\d\d)T(\d\d):(\d\d):(\d\d)(\.\d{1,6})?(Z|[+-]\d\d:\d\d)", re.ASCII
 )
@@ -57,12 +56,12 @@ class FactReading(Reading):
         return _NIL
 
     def read_text(self, raw: object, where: Where, *, most: int, empty: bool = True) -> str:
-        """Words that UTF-8 and every database can carry."""
+        """Words that every database, file and page can carry (see `is_storable`)."""
         if not isinstance(raw, str):
             self.fault(where, "Write this as a string.")
         elif len(raw) > most:
             self.fault(where, f"Write at most {most} characters.")
-        elif _UNSENDABLE.search(raw):
+        elif not is_storable(raw):
             self.fault(where, "A character here cannot be stored: write it anew.")
         elif not raw and not empty:
             self.fault(where, "Write something here.")

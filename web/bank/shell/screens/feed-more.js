@@ -7,6 +7,7 @@ import { bagLeft, feedDue, feedTotals, stageStands } from "../feed-stands.js";
 import { icon } from "../icons.js";
 import { factScratch } from "../keeping.js";
 import { nameOf, stageAt, throwText } from "../lines.js";
+import { isPlain, plainWords } from "../plain-text.js";
 import { loggedAt, timeText } from "../times.js";
 import { amountText, units, words as shared } from "../words.js";
 import { feedWords as words } from "../words-feed.js";
@@ -123,7 +124,7 @@ class FeedMaker extends BankElement {
     /** @type {any} */ this.pack = null;
     this.key = "";
     /** @type {import("../feed.js").FeedButton[]} */ this.made = [];
-    this.bad = false;
+    /** @type {string | null} */ this.bad = null;
   }
 
   render() {
@@ -133,10 +134,10 @@ class FeedMaker extends BankElement {
         <label>${words.feedBait}<select name="bait">${baits.map((/** @type {any} */ b) =>
           html`<option value=${b.key}>${b.name}</option>`)}</select></label>
         <label>${words.feedAmount}<input name="amount" inputmode="decimal" autocomplete="off" required></label>
-        <p class="field-bad" role="alert">${this.bad ? words.feedAmountBad : nothing}</p>
         <label>${words.feedUnit}<select name="unit">${Object.entries(units).map(([key, text]) =>
           html`<option value=${key} ?selected=${key === baits[0]?.unit}>${text}</option>`)}</select></label>
         <label>${words.feedLine}<input name="line" maxlength="40" autocomplete="off"></label>
+        <p class="field-bad" role="alert">${this.bad ?? nothing}</p>
         <button type="submit">${words.feedMakeDo}</button></form></details>`;
   }
 
@@ -146,8 +147,8 @@ class FeedMaker extends BankElement {
     const form = /** @type {HTMLFormElement} */ (event.target);
     const typed = (/** @type {string} */ name) => String(new FormData(form).get(name)).trim();
     const amount = amountPlain(typed("amount"));
-    this.bad = amount === null;
-    if (amount !== null) {
+    this.bad = amount === null ? words.feedAmountBad : isPlain(typed("line")) ? null : plainWords.odd;
+    if (amount !== null && !this.bad) {
       const bait = typed("bait");
       const name = this.pack.baits.find((/** @type {any} */ b) => b.key === bait)?.name ?? bait;
       const button = { bait, name, amount, unit: typed("unit"), line: typed("line"), stage: null };

@@ -6,6 +6,7 @@ import { flowOf, metresText, runOf, speedOf } from "../float-runs.js";
 import { icon } from "../icons.js";
 import { factLog, factScratch } from "../keeping.js";
 import { pegNoteBody } from "../peg-notes.js";
+import { isPlain, plainWords } from "../plain-text.js";
 import { dateText, loggedAt, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { pegWords as words } from "../words-peg.js";
@@ -16,7 +17,7 @@ const TICK_MS = 100;
 
 /** What the peg is like: flow by float runs, depth, where the rig settles, snags; today and before. */
 class ScreenPeg extends OfMatch {
-  bad = false;
+  /** @type {string | null} */ bad = null;
   odd = false;
   way = USUAL_WAY_CM;
   /** @type {number | null} */ watchFrom = null;
@@ -116,7 +117,7 @@ class ScreenPeg extends OfMatch {
     return html`<form class="sheet" @submit=${(/** @type {any} */ e) => this.#keep(e, pack)}>
       ${number("depth", words.depth)} ${number("settles", words.settles)}
       ${text("snags", words.snags)} ${text("note", words.pegNote)}
-      <p class="field-bad" role="alert">${this.bad ? words.pegNumbersBad : nothing}</p>
+      <p class="field-bad" role="alert">${this.bad ?? nothing}</p>
       <button type="submit">${icon("tick")} ${words.pegKeep}</button></form>`;
   }
 
@@ -126,8 +127,9 @@ class ScreenPeg extends OfMatch {
     const form = /** @type {HTMLFormElement} */ (event.target);
     const typed = /** @type {any} */ (Object.fromEntries(new FormData(form)));
     const body = pegNoteBody({ ...typed, distance: "", seconds: "" });
-    this.bad = body === null;
-    if (body && await this.#log(body, words.pegNoteKept, pack)) form.reset();
+    this.bad = body ? null : words.pegNumbersBad;
+    if (!isPlain(typed.snags + typed.note)) this.bad = plainWords.odd;
+    if (body && !this.bad && await this.#log(body, words.pegNoteKept, pack)) form.reset();
     this.requestUpdate();
   }
 
