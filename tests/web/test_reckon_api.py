@@ -14,6 +14,7 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from openapi_schema_validator import OAS30Validator
 
+from bait.reckon.lines import LINES_EXAMPLE, LINES_EXAMPLE_ANSWER
 from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER
 from bait.reckon.order import ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER
 from bait.reckon.placement import PLACEMENT_EXAMPLE, PLACEMENT_EXAMPLE_ANSWER
@@ -22,13 +23,14 @@ from matches.reckon.league import LEAGUE_EXAMPLE, LEAGUE_EXAMPLE_ANSWER
 from matches.reckon.payouts import PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER
 from matches.reckon.placings import PLACINGS_EXAMPLE, PLACINGS_EXAMPLE_ANSWER
 from tests.nearly import nearly
-from web.api import league_shapes, mix_shapes, placement_shapes
+from web.api import league_shapes, lines_shapes, mix_shapes, placement_shapes
 from web.api import reckon_shapes as shapes
 
 CASES = Path(__file__).parents[1] / "cases"
 EXAMPLES: dict[str, tuple[Any, Any]] = {
     "draw": (DRAW_EXAMPLE, DRAW_EXAMPLE_ANSWER),
     "league": (LEAGUE_EXAMPLE, LEAGUE_EXAMPLE_ANSWER),
+    "lines": (LINES_EXAMPLE, LINES_EXAMPLE_ANSWER),
     "mix": (MIX_EXAMPLE, MIX_EXAMPLE_ANSWER),
     "order": (ORDER_EXAMPLE, ORDER_EXAMPLE_ANSWER),
     "payouts": (PAYOUTS_EXAMPLE, PAYOUTS_EXAMPLE_ANSWER),
@@ -38,6 +40,7 @@ EXAMPLES: dict[str, tuple[Any, Any]] = {
 SHAPES: dict[str, tuple[Any, Any]] = {
     "draw": (shapes.DRAW_REQUEST, shapes.DRAW_ANSWER),
     "league": (league_shapes.LEAGUE_REQUEST, league_shapes.LEAGUE_ANSWER),
+    "lines": (lines_shapes.LINES_REQUEST, lines_shapes.LINES_ANSWER),
     "mix": (mix_shapes.MIX_REQUEST, mix_shapes.MIX_ANSWER),
     "order": (shapes.ORDER_REQUEST, shapes.ORDER_ANSWER),
     "payouts": (shapes.PAYOUTS_REQUEST, shapes.PAYOUTS_ANSWER),

@@ -41,6 +41,7 @@ def test_every_calculator_shows_a_worked_example(schema: Any) -> None:
     reckon = {p: o for p, o in schema["paths"].items() if p.startswith("/api/v1/reckon/")}
     assert {p.rsplit("/", 1)[1] for p in reckon} >= {
         "draw",
+        "lines",
         "mix",
         "order",
         "payouts",

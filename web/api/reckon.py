@@ -13,6 +13,12 @@ from rest_framework.response import Response
 from rest_framework.throttling import ScopedRateThrottle
 from rest_framework.views import APIView
 
+from bait.reckon.lines import (
+    LINES_EXAMPLE,
+    LINES_EXAMPLE_ANSWER,
+    lines_parse,
+    lines_work_out,
+)
 from bait.reckon.mix import MIX_EXAMPLE, MIX_EXAMPLE_ANSWER, mix_parse, mix_work_out
 from bait.reckon.order import (
     ORDER_EXAMPLE,
@@ -46,7 +52,7 @@ from matches.reckon.placings import (
     placings_work_out,
 )
 
-from . import league_shapes, mix_shapes, placement_shapes
+from . import league_shapes, lines_shapes, mix_shapes, placement_shapes
 from . import reckon_shapes as shapes
 from .shapes import Shape
 from .strict_json import StrictJSONParser
@@ -144,6 +150,19 @@ class LeagueView(ReckonView):
     def post(self, request: Request) -> Response:
         """A league's table out of its rounds: which count, which are dropped and why, who leads."""
         return Response(league_work_out(league_parse(request.data)).as_json())
+
+
+class LinesView(ReckonView):
+    @described(
+        "lines",
+        request=lines_shapes.LINES_REQUEST,
+        answer=lines_shapes.LINES_ANSWER,
+        example=LINES_EXAMPLE,
+        example_answer=LINES_EXAMPLE_ANSWER,
+    )
+    def post(self, request: Request) -> Response:
+        """Which of an angler's lines catches best, how sure that is, and the pace still needed."""
+        return Response(lines_work_out(lines_parse(request.data)).as_json())
 
 
 class MixView(ReckonView):
