@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from bait.models import PLAN_UNIT_VALUES, Bait
+from bait.models import PLAN_UNIT_VALUES
 from matches.models import Match
 from matches.writes.facts.shape import FactReading
+
+from .club_baits import ClubBaits
 
 AMOUNT_MOST = 1_000
 #: A plan's throws and bags too: a phone logs what its plan says.
@@ -12,10 +14,10 @@ UNITS = tuple(PLAN_UNIT_VALUES)
 
 
 class FeedNoteCheck:
-    """Checks feed notes of one batch: the club's baits are read once, at the first note."""
+    """Checks feed notes of one batch."""
 
-    def __init__(self) -> None:
-        self._baits: dict[int, frozenset[str]] = {}
+    def __init__(self, baits: ClubBaits) -> None:
+        self._baits = baits
 
     def __call__(self, reading: FactReading, body: object, *, match: Match) -> None:
         """`{"bait": key, "amount": decimal string, "unit": …, "line": words, "stage": no or null}`.
@@ -26,7 +28,7 @@ class FeedNoteCheck:
             body, ("body",), needs=("bait", "amount", "unit"), may=("line", "stage")
         )
         if "bait" in raw:
-            self._bait_check(reading, raw["bait"], match)
+            self._baits.check(reading, raw["bait"], ("body", "bait"), match=match)
         if "amount" in raw:
             reading.read_decimal(raw["amount"], ("body", "amount"), most=AMOUNT_MOST)
         if "unit" in raw:
@@ -35,10 +37,3 @@ class FeedNoteCheck:
             reading.read_text(raw["line"], ("body", "line"), most=40)
         if raw.get("stage") is not None:
             reading.read_whole(raw["stage"], ("body", "stage"), least=0, most=200)
-
-    def _bait_check(self, reading: FactReading, key: object, match: Match) -> None:
-        if match.club_id not in self._baits:
-            keys = Bait.objects.filter(club_id=match.club_id).values_list("key", flat=True)
-            self._baits[match.club_id] = frozenset(keys)
-        if not isinstance(key, str) or key not in self._baits[match.club_id]:
-            reading.fault(("body", "bait"), "Use the key of one of the club's baits.")

@@ -1,6 +1,14 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
-from .facts import Disagreement, DisagreementKind, Fact, FactKind, RefusedFact, WeighIn
+from .facts import (
+    TEAM_KINDS,
+    Disagreement,
+    DisagreementKind,
+    Fact,
+    FactKind,
+    RefusedFact,
+    WeighIn,
+)
 from .invitations import Invitation
 from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
@@ -37,6 +45,7 @@ from .work import WorkRequest, WorkState
 
 __all__ = [
     "FISHING",
+    "TEAM_KINDS",
     "Angler",
     "AuditEntry",
     "Bank",

@@ -18,9 +18,15 @@ class FactKind(models.TextChoices):
     FEED_NOTE = "feed_note", _("feed note")
     FISH_NOTE = "fish_note", _("fish note")
     PEG_NOTE = "peg_note", _("peg note")
+    FEED_TEST = "feed_test", _("jar test")
+    FEED_THROW = "feed_throw", _("throw")
     SIGNAL = "signal", _("signal")
     SCRATCH = "scratch", _("scratch")
     RULING = "ruling", _("ruling")
+
+
+#: What one team found out and another is not told.
+TEAM_KINDS = (FactKind.FEED_TEST, FactKind.FEED_THROW)
 
 
 class Fact(models.Model):

@@ -22,16 +22,20 @@ from matches.models import (
 from matches.times import time_write
 
 from .access import clubs_of, is_secretary, is_weigher, match_seen
+from .mates import team_kinds_seen
 from .phones import device_labels, phone_of
 
 PULL_MOST = 500
 
 
 def facts_seen(person: Person, *, club: Club, match: Match | None = None) -> QuerySet[Fact]:
-    """The facts a person may see of one club, or of one of its matches, in the club's order."""
+    """The facts a person may see of one club, or of one of its matches, in the club's order.
+
+    Jar tests and throws are one's own and one's team's alone.
+    """
     if not clubs_of(person).filter(pk=club.pk).exists():
         return Fact.objects.none()
-    facts = Fact.objects.filter(club=club)
+    facts = Fact.objects.filter(team_kinds_seen(person, club=club), club=club)
     if match is not None:
         facts = facts.filter(match=match)
     return facts.select_related("author").order_by("cseq")

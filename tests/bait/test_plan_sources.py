@@ -14,6 +14,7 @@ from bait.reads.plan_sources import plan_sources, source_content
 from bait.reckon.fed import FedNote, stages_fed
 from bait.reckon.plan_checks import stages_faults
 from bait.reckon.plans import Feed, throws_count
+from bait.writes.club_baits import ClubBaits
 from bait.writes.feed_notes import FeedNoteCheck
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plan_templates import template_drop, template_keep
@@ -207,5 +208,5 @@ def test_a_template_needs_a_name_and_a_plan_that_can_be_read(world: Any) -> None
 def test_a_phone_logs_in_the_units_of_a_plan(world: Any, unit: str, faults: int) -> None:
     reading = FactReading()
     body = {"bait": "hemp", "amount": "1", "unit": unit, "line": "", "stage": None}
-    FeedNoteCheck()(reading, body, match=world.match)
+    FeedNoteCheck(ClubBaits())(reading, body, match=world.match)
     assert len(reading.faults) == faults

@@ -7,6 +7,7 @@ import json
 from typing import Any
 
 from bait.models import Bait
+from bait.reads.feed_tests import feed_tests_json, feed_tests_of
 from bait.reads.limit_phone import limits_for_phone
 from bait.reads.mixing import mixing_json
 from bait.reads.phone import bag_json, plan_json
@@ -23,6 +24,7 @@ from matches.reads.access import (
     memberships_of,
     own_entry,
 )
+from matches.reads.mates import mates_of
 from matches.reads.peg_before import peg_notes_before
 from matches.times import time_write
 from matches.writes.facts.rights import officials_of
@@ -61,6 +63,8 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         "peg_before": peg_notes_before(person, entry=entry, number=mine["peg"])
         if entry and mine
         else [],
+        "mates": sorted(str(pk) for pk in mates_of(person, club=match.club)),
+        "feed_tests": feed_tests_json(feed_tests_of(person, club=match.club, but=match)),
         "plan": plan_json(plan) if plan else None,
         "bag": bag_json(plan) if plan else [],
         "feeding": feeding_json(plan) if plan else None,

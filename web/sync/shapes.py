@@ -241,6 +241,20 @@ class PackagePegBeforeShape(s.Serializer[Any]):
     body = s.DictField()
 
 
+class PackageFeedTestShape(s.Serializer[Any]):
+    """A person's jar test of a bait in another match: one's own, or one of one's team's."""
+
+    bait = s.CharField()
+    match = s.CharField()
+    date = s.DateField()
+    author = AuthorShape()
+    drops = s.ListField(
+        child=s.ListField(child=s.IntegerField(allow_null=True)),
+        help_text="Each [cm of water, ms]; ms is null where it floats.",
+    )
+    aside = s.BooleanField(help_text="The reader leaves it aside.")
+
+
 class PackageFeedingShape(s.Serializer[Any]):
     """What reckons a member's notes against plan and bag; fractions are "n/d"."""
 
@@ -302,6 +316,10 @@ class PackageShape(s.Serializer[Any]):
     pegs = PackagePegShape(many=True)
     mine = PackageMineShape(allow_null=True)
     peg_before = PackagePegBeforeShape(many=True)
+    mates = s.ListField(
+        child=s.CharField(), help_text="Whose jar tests are shared: the people of one's team."
+    )
+    feed_tests = PackageFeedTestShape(many=True)
     plan = PackagePlanShape(allow_null=True)
     bag = PackageAmountShape(many=True)
     feeding = PackageFeedingShape(allow_null=True)

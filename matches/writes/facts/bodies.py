@@ -14,6 +14,7 @@ NETS = 9
 UNITS = tuple(WeightUnit.values)
 TEXT_LONGEST = 500
 FISH_MOST = 10_000
+WARMEST_TENTHS = 300  # where the reckoning of water ends
 FISH_SIZES = ("small", "middling", "good")
 
 
@@ -27,7 +28,7 @@ class BodyCheck(Protocol):
 
 
 def match_body_checks() -> Mapping[str, BodyCheck]:
-    """The checks of every kind but the feed note, which needs to know about bait."""
+    """The checks of every kind but those of feed, which need to know about bait."""
     return {
         FactKind.WEIGH_IN: weigh_in_check,
         FactKind.FISH_NOTE: fish_note_check,
@@ -106,9 +107,22 @@ def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None
 
 
 def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
-    """Depth, a float run to reckon the flow from, where the rig settles, snags, and words."""
+    """Depth, a float run to reckon the flow from, where the rig settles and after how long, the
+    water's warmth, snags, and words.
+    """
     raw = reading.read_object(
-        body, ("body",), needs=(), may=("depth_cm", "float_run", "rig_settles_cm", "snags", "note")
+        body,
+        ("body",),
+        needs=(),
+        may=(
+            "depth_cm",
+            "float_run",
+            "rig_settles_cm",
+            "rig_settles_ms",
+            "celsius_tenths",
+            "snags",
+            "note",
+        ),
     )
     if raw.get("depth_cm") is not None:
         reading.read_whole(raw["depth_cm"], ("body", "depth_cm"), least=0, most=5_000)
@@ -116,6 +130,9 @@ def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
         reading.read_whole(
             raw["rig_settles_cm"], ("body", "rig_settles_cm"), least=-10_000, most=10_000
         )
+    for key, most in (("rig_settles_ms", 3_600_000), ("celsius_tenths", WARMEST_TENTHS)):
+        if raw.get(key) is not None:
+            reading.read_whole(raw[key], ("body", key), least=0, most=most)
     if raw.get("float_run") is not None:
         _float_run_check(reading, raw["float_run"])
     for key in ("snags", "note"):

@@ -1,0 +1,30 @@
+"""Who shares with a person what their team found out."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from matches.models import TEAM_KINDS, Angler, Club, Person, Role
+
+from .access import memberships_of
+
+
+def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
+    """The people of the teams the person fishes for or captains in the club, by their ids.
+
+    To be used within another query. A secretary of no team has none.
+    """
+    fished = Angler.objects.filter(club=club, person=person.pk).values("team")
+    captained = memberships_of(person).filter(club=club, role=Role.CAPTAIN).values("team")
+    return (
+        Angler.objects.filter(club=club, person__isnull=False)
+        .filter(Q(team__in=fished) | Q(team__in=captained))
+        .values_list("person", flat=True)
+    )
+
+
+def team_kinds_seen(person: Person, *, club: Club) -> Q:
+    """Of facts: all but what another team found out."""
+    return ~Q(kind__in=TEAM_KINDS) | Q(author=person.pk) | Q(author__in=mates_of(person, club=club))
