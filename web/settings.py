@@ -175,7 +175,9 @@ USE_I18N = True
 STATIC_URL = "/static/"
 STATIC_ROOT = VAR_DIR / "static"
 STATIC_ROOT.mkdir(exist_ok=True)  # the static middleware warns of a folder that is not there
-STATICFILES_DIRS = [BASE_DIR / "web" / "static", ("bank", BASE_DIR / "web" / "bank" / "shell")]
+BANK_BUILT = BASE_DIR / "web" / "bank" / "build" / "shell"  # `manage.py bank_build` fills it
+BANK_BUILT.mkdir(parents=True, exist_ok=True)
+STATICFILES_DIRS = [BASE_DIR / "web" / "static", ("bank", BANK_BUILT)]
 # Every page works before collectstatic has run, and hashed names are not needed: the bank shell
 # is versioned by its own build hash and the rest is small.
 WHITENOISE_USE_FINDERS = True

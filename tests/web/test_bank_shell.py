@@ -139,6 +139,65 @@ def test_a_module_that_only_an_import_call_or_a_comment_names_comes_later(tmp_pa
     assert later == ["/a/z.js", "/a/z-only.js", "/a/type.js", "/a/said.js", "/a/z.css"]
 
 
+def test_each_module_is_served_small_and_says_what_its_source_says(client: Client) -> None:
+    """Asked of esbuild, which writes both anew from their syntax trees."""
+    call_command("bank_build", verbosity=0)
+    compared = subprocess.run(
+        [
+            *("node", "--input-type=module", "-e"),
+            """
+            import { readdirSync, readFileSync } from "node:fs";
+            import { transformSync } from "esbuild";
+            const read = (folder, file) => readFileSync(`${folder}/${file}`, "utf8");
+            const anew = (text) => transformSync(text, { minify: true, format: "esm" }).code;
+            const files = readdirSync("shell", { recursive: true })
+              .filter((file) => file.endsWith(".js"));
+            const differ = files.filter(
+              (file) => anew(read("shell", file)) !== anew(read("build/shell", file)));
+            console.log(JSON.stringify({ files: files.length, differ }));
+            """,
+        ],
+        cwd=BANK,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    found = json.loads(compared.stdout)
+    assert found["files"] > 90
+    assert found["differ"] == []
+    for name in ("app.js", "screens/feed.js"):
+        response = client.get(f"/static/bank/{name}")
+        body = b"".join(response) if response.streaming else response.content
+        assert len(body) < 0.9 * (SHELL / name).stat().st_size
+        assert b"// @ts-check" not in body
+
+
+@pytest.mark.parametrize(
+    ("source", "made"),
+    [
+        ("// why\nconst a = 1; /* x */\n\n  b( a, c );\n", "const a=1;\nb(a,c);\n"),
+        ("f(`a  // ${ g(`b  c`) } /* d */`); // e", "f(`a  // ${ g(`b  c`) } /* d */`);"),
+        (
+            'const u = "http://x  y", r = /a  \\/\\/ [/*]/;',
+            'const u="http://x  y",r=/a  \\/\\/ [/*]/;',
+        ),
+        ("x = a - -b + +c;\ny = a /* x */ in/* z */b", "x=a - -b + +c;\ny=a in b"),
+        ("a()\n// two statements\nb()", "a()\nb()"),
+    ],
+)
+def test_comments_and_needless_spaces_go_and_what_text_says_stays(source: str, made: str) -> None:
+    from web.bank.small import small
+
+    assert small(source.encode()).decode() == made
+
+
+def test_what_is_no_module_is_refused_by_the_build() -> None:
+    from web.bank.small import small
+
+    with pytest.raises(ValueError, match="no JavaScript"):
+        small(b"const = ;")
+
+
 def test_build_changes_when_any_byte_of_the_shell_does(tmp_path: Path) -> None:
     from web.management.commands.bank_build import build_id
 

@@ -1,4 +1,5 @@
-"""Write the bank app's service worker from its template, with the shell's hash in it."""
+"""Write the bank app as phones get it: its files made small, and the service worker from its
+template, with their hash in it."""
 
 from __future__ import annotations
 
@@ -14,6 +15,8 @@ from django.conf import settings
 from django.core.management.base import BaseCommand
 from django.utils.translation import gettext as _
 
+from web.bank.small import small
+
 BANK = Path(settings.BASE_DIR) / "web" / "bank"
 SHELL = BANK / "shell"
 PAGE = "/bank/"
@@ -24,6 +27,7 @@ IMPORTS = re.compile(
 )
 # A phone can start without these: licences, and icons that its own system keeps.
 LEFT_OUT = frozenset({".txt", ".md", ".ts", ".png", ""})
+BESIDE = ".part"  # a file half written
 
 
 def shell_files() -> dict[str, Path]:
@@ -64,17 +68,23 @@ def imported(address: str, text: str) -> list[str]:
     ]
 
 
+def served(path: Path) -> bytes:
+    """What a phone gets of a file. Modules of others come small, and stay as they were checked."""
+    ours = path.suffix == ".js" and SHELL in path.parents and path.parent.name != "vendor"
+    return small(path.read_bytes()) if ours else path.read_bytes()
+
+
 def build_id(files: dict[str, Path], template: str) -> str:
     """Twelve hex digits that change when any byte of the app does."""
     digest = hashlib.sha256(template.encode())
     for address, path in files.items():
-        digest.update(address.encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
+        digest.update(address.encode() + b"\0" + hashlib.sha256(served(path)).digest())
     return digest.hexdigest()[:12]
 
 
 def group_sum(paths: list[Path]) -> str:
     """What the worker compares a fetched group with: the SHA-256 of the SHA-256 of each file."""
-    sums = (hashlib.sha256(path.read_bytes()).digest() for path in paths)
+    sums = (hashlib.sha256(served(path)).digest() for path in paths)
     return hashlib.sha256(b"".join(sums)).hexdigest()
 
 
@@ -96,22 +106,39 @@ def worker_text() -> tuple[str, str, int, int]:
     return text, build, len(first), len(later)
 
 
+def shell_write() -> None:
+    """Write the shell as it is served, and take out what it no longer has."""
+    built = settings.BANK_BUILT
+    now = {path.relative_to(SHELL): path for path in SHELL.rglob("*") if path.is_file()}
+    for relative, path in now.items():
+        whole_write(built / relative, served(path))
+    for path in [path for path in built.rglob("*") if path.is_file()]:
+        if path.relative_to(built) not in now and not path.name.endswith(BESIDE):
+            path.unlink(missing_ok=True)
+
+
 def worker_write() -> tuple[str, int, int]:
     """Write the worker where the settings say it is. Returns the build and the files' counts."""
     text, build, first, later = worker_text()
-    target = Path(settings.PWA_SERVICE_WORKER_PATH)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    # Whole or not at all: a server may be reading it.
-    beside = target.with_name(f"{target.name}.{os.getpid()}")
-    beside.write_text(text)
-    beside.replace(target)
+    whole_write(Path(settings.PWA_SERVICE_WORKER_PATH), text.encode())
     return build, first, later
 
 
+def whole_write(target: Path, content: bytes) -> None:
+    """Whole or not at all, as a server may be reading it; what is there already stays."""
+    if target.exists() and target.read_bytes() == content:
+        return
+    target.parent.mkdir(parents=True, exist_ok=True)
+    beside = target.with_name(f"{target.name}.{os.getpid()}{BESIDE}")
+    beside.write_bytes(content)
+    beside.replace(target)
+
+
 class Command(BaseCommand):
-    help = "Write the bank app's service worker (its build is the hash of the shell's files)."
+    help = "Write the bank app as it is served, and its worker (the build is the files' hash)."
 
     def handle(self, *args: Any, **options: Any) -> None:
+        shell_write()
         build, first, later = worker_write()
         if options["verbosity"]:
             self.stdout.write(
