@@ -14,16 +14,21 @@ from hypothesis import strategies as st
 from bait.reckon.placement import (
     PLACEMENT_EXAMPLE,
     PLACEMENT_EXAMPLE_ANSWER,
+    Angler,
     FeedPlaced,
     placement_parse,
     placement_work_out,
     speed_timed,
+    throw_point,
 )
 from matches.reckon.errors import BadInput
 from tests.nearly import nearly
 
 CASES = json.loads(
     (Path(__file__).parents[1] / "cases" / "placement.json").read_text(encoding="utf-8")
+)
+LANDINGS = json.loads(
+    (Path(__file__).parents[1] / "cases" / "placement_landing.json").read_text(encoding="utf-8")
 )
 SWIM = {"depth_m": 2.4, "surface_speed_m_s": 0.35, "water_temp_c": 9.0, "rig_settles_m": 3.0}
 CASTER = {"name": "caster", "sink_speed_m_s": 0.045}
@@ -145,6 +150,100 @@ def test_casters_that_stray_lie_as_the_law_of_their_sink_speed_says() -> None:
     assert lands.sd_m == pytest.approx(sd, rel=0.02)
     assert lands.p5_m < lands.mean_m < lands.p95_m
     assert 0.1 < lands.near_rig < 0.3
+
+
+@pytest.mark.parametrize("case", LANDINGS, ids=lambda c: c["why"])
+def test_landings_by_another_chance_are_those_of_the_case(case: dict[str, Any]) -> None:
+    """Of 100,000 an outer twentieth strays by 0.0067 of the spread, a share by at most 0.0016:
+    five times that, twice over, for two seeds apart."""
+    answer = placement_work_out(placement_parse({**case["input"], "seed": 5})).as_json()
+    said = case["output"]
+    pairs = [
+        (ours["landing"], theirs["landing"])
+        for ours, theirs in zip(answer["feeds"], said["feeds"], strict=True)
+    ]
+    ways, known = answer.get("tighten", []), said.get("tighten", [])
+    assert [(w["way"], w["feed"]) for w in ways] == [(w["way"], w["feed"]) for w in known]
+    pairs += [(w["landing"], k["landing"]) for w, k in zip(ways, known, strict=True)]
+    for ours, theirs in pairs:
+        for part in ("mean_m", "sd_m", "p5_m", "p10_m", "p90_m", "p95_m"):
+            assert ours[part] == pytest.approx(theirs[part], abs=0.05 * theirs["sd_m"])
+        assert ours["within_half_m"] == pytest.approx(theirs["within_half_m"], abs=0.01)
+
+
+def test_each_way_to_tighten_casters_does() -> None:
+    """Common practice, no source: balls most of all, then slack water or a heavier feed."""
+    feed = {**CASTER, "sink_speed_sd_m_s": 0.006, "throw_sd_m": 0.4}
+    asked = {
+        **SWIM,
+        "feeds": [feed],
+        "angler": {"line_m": 9.0, "rod_m": 4.0, "flows_to": "right"},
+        "particles": 20_000,
+        "tighten": "caster",
+    }
+    answer = placement_work_out(placement_parse(asked))
+    ways = {way.name: way.lands.p95_m - way.lands.p5_m for way in answer.ways or ()}
+    lands = answer.feeds[0].lands
+    assert lands is not None
+    assert ways["balls"] < min(ways["heavier"], ways["slack"])
+    assert max(ways.values()) < lands.p95_m - lands.p5_m
+
+
+@given(
+    speed=st.floats(0.02, 3),
+    depth=st.floats(0.3, 6),
+    sink=SINKING,
+    swim=st.floats(1, 50),
+    wind=st.floats(-10, 10),
+)
+def test_at_the_speed_it_just_reaches_a_feed_is_carried_as_long_as_the_swim(
+    speed: float, depth: float, sink: float, swim: float, wind: float
+) -> None:
+    feed = {"name": "feed", "sink_speed_m_s": sink}
+    changes = {"depth_m": depth, "wind_m_s": wind}
+    (reach,) = placed(feed, surface_speed_m_s=speed, swim_m=swim, **changes).reach
+    if reach is None:
+        assert placed(feed, surface_speed_m_s=5, **changes).drift_m <= swim
+    elif reach < 0.001:
+        assert placed(feed, surface_speed_m_s=0.001, **changes).drift_m > swim * 0.9
+    else:
+        assert placed(feed, surface_speed_m_s=reach, **changes).drift_m == pytest.approx(swim)
+
+
+@given(wind=st.floats(0.5, 15), speed=st.floats(0.02, 2), depth=st.floats(0.3, 6), sink=SINKING)
+def test_wind_down_the_river_carries_further_and_up_the_river_by_as_much_less(
+    wind: float, speed: float, depth: float, sink: float
+) -> None:
+    """And never further than the surface drifts while the feed sinks."""
+    feed = {"name": "feed", "sink_speed_m_s": sink}
+    changes = {"depth_m": depth, "surface_speed_m_s": speed}
+    calm, down, up = (placed(feed, wind_m_s=each, **changes).drift_m for each in (0.0, wind, -wind))
+    assert down - calm == pytest.approx(calm - up, rel=1e-6)
+    assert 0 < down - calm < 0.03 * wind * depth / sink
+
+
+def test_a_throw_is_told_on_the_clock_face_of_the_hand_the_river_runs_to() -> None:
+    """Twelve straight across; as far along as across is half way to three, or to nine."""
+    right, left = Angler(9.0, 3.0, "right"), Angler(9.0, 3.0, "left")
+    assert throw_point(0.0, right).clock_h == 12
+    assert throw_point(9.0, right).clock_h == pytest.approx(1.5)
+    assert throw_point(-9.0, right).clock_h == pytest.approx(10.5)
+    assert throw_point(-9.0, left).clock_h == pytest.approx(1.5)
+    up = throw_point(-9.0, right)
+    assert (up.rods_upstream, up.rods_across) == (3.0, 3.0)
+    assert up.distance_m == pytest.approx(9 * math.sqrt(2))
+
+
+@given(rise=st.floats(0.05, 2), speed=st.floats(0.02, 1.6))
+def test_a_river_that_rose_is_deeper_and_faster_and_moves_all_throws_up(
+    rise: float, speed: float
+) -> None:
+    asked = placement_parse({**SWIM, "surface_speed_m_s": speed, "feeds": [CASTER], "rise_m": rise})
+    answer = placement_work_out(asked)
+    assert answer.risen is not None
+    assert answer.risen.swim.depth_m == answer.risen.swim.fish_depth_m == 2.4 + rise
+    assert answer.risen.swim.speed > speed
+    assert answer.risen.feeds[0].throw_m < answer.feeds[0].throw_m
 
 
 def test_a_depth_or_speed_that_is_badly_known_widens_balls_by_what_they_would_drift() -> None:

@@ -4,18 +4,24 @@ each."""
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from fluids.drag import v_terminal
+from fluids.open_flow import V_Manning
 from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq
 
 from bait.reckon.placement import Body, Swim, Water, placement_parse, placement_work_out, water_at
 from bait.reckon.placement.ball import ball_fall
 from bait.reckon.placement.fall import GRAVITY, drag_times_re, grain_speed, sphere_speed
 from bait.reckon.placement.flow import drift, flow_at
+from bait.reckon.placement.reach import reach_speed
 from bait.reckon.placement.request import Feed
+from bait.reckon.placement.rise import swim_risen
 from bait.reckon.placement.scatter import Place, landing
+from bait.reckon.placement.sinking import sink
 
 #: Sizes and densities of baits: hemp, caster, pellet, soil crumb.
 BODIES = [(0.0032, 1120), (0.004, 1050), (0.006, 1200), (0.0005, 2650)]
@@ -130,6 +136,55 @@ def test_drift_is_the_integral_of_the_flow(part: float) -> None:
     assert ours == pytest.approx(integral / 0.045, rel=1e-7)
 
 
+@pytest.mark.parametrize(("depth", "part"), [(2.4, 1.0), (2.4, 0.3), (0.45, 1.0)])
+def test_drift_with_wind_is_the_integral_of_the_flow_with_wind(depth: float, part: float) -> None:
+    """Source: scipy.integrate.quad on the flow as it is drawn."""
+    fall = depth * part
+    for wind in (7.0, -7.0):
+        integral = quad(
+            lambda z, wind=wind: flow_at(z, depth_m=depth, speed=0.35, exponent=6, wind=wind),
+            depth - fall,
+            depth,
+        )[0]
+        ours = drift(
+            sink_speed=0.045, depth_m=depth, speed=0.35, fall_m=fall, exponent=6, wind=wind
+        )
+        assert ours == pytest.approx(integral / 0.045, rel=1e-7)
+
+
+def test_the_surface_drifts_at_about_three_hundredths_of_the_wind() -> None:
+    """Between 2.5 and 3.5 % is what drift cards and tanks show (J. Wu 1975; from memory); half a
+    metre down hardly a fifth of that is left (common practice, no source)."""
+    still = {"depth_m": 2.0, "speed": 0.0, "exponent": 6.0}
+    assert 0.025 <= flow_at(2.0, wind=10.0, **still) / 10 <= 0.035
+    assert flow_at(1.5, wind=10.0, **still) < 0.2 * flow_at(2.0, wind=10.0, **still)
+    assert flow_at(0.0, wind=10.0, **still) < 0.05 * flow_at(2.0, wind=10.0, **still)
+
+
+@pytest.mark.parametrize("rise", [0.2, 1.0, -0.5])
+def test_a_risen_river_runs_faster_as_manning_has_it(rise: float) -> None:
+    """Source: the library `fluids`, V_Manning, of a channel so wide that the depth is the hydraulic
+    radius; slope and roughness as they were."""
+    swim = Swim(1.5, 0.4, 6, 9, 1.5)
+    before, after = (V_Manning(Rh=depth, S=0.0004, n=0.035) for depth in (1.5, 1.5 + rise))
+    assert swim_risen(swim, rise).speed / 0.4 == pytest.approx(after / before, rel=1e-9)
+
+
+@pytest.mark.parametrize("sinks", [0.03, Body("sphere", 0.0032, 1120), Body("ball", 0.06, 1010)])
+def test_the_speed_up_to_which_a_feed_reaches_the_bed_is_the_root_a_solver_finds(
+    sinks: Body | float,
+) -> None:
+    """Source: scipy.optimize.brentq on the drift."""
+    swim, water = Swim(2.4, 0.35, 6, 9, 2.4, wind=3), water_at(9)
+    root = brentq(
+        lambda speed: sink(sinks, swim=replace(swim, speed=speed), water=water).drift_m - 8,
+        1e-3,
+        5,
+        xtol=1e-12,
+    )
+    assert reach_speed(sinks, swim=swim, swim_m=8, water=water) == pytest.approx(root, rel=1e-8)
+
+
 def by_solver(ball: Body, *, swim: Swim, water: Water) -> tuple[float, float]:
     """The same fall by scipy.integrate.solve_ivp, from the equation as it stands."""
     volume, area = math.pi / 6 * ball.diameter_m**3, math.pi / 4 * ball.diameter_m**2
@@ -139,6 +194,7 @@ def by_solver(ball: Body, *, swim: Swim, water: Water) -> tuple[float, float]:
         _x, down, along_speed, down_speed = state
         height = max(0.0, swim.depth_m - down)
         flow = swim.speed * (height / swim.depth_m) ** (1 / swim.exponent)
+        flow += 0.03 * swim.wind * math.exp(-down / min(0.3, swim.depth_m / 3))
         relative = math.hypot(along_speed - flow, down_speed)
         re = max(1e-9, relative * ball.diameter_m * water.density / water.viscosity)
         drag = 0.5 * water.density * drag_times_re(re) / re * area * relative
@@ -168,6 +224,7 @@ def by_solver(ball: Body, *, swim: Swim, water: Water) -> tuple[float, float]:
         (Body("ball", 0.10, 1800), Swim(5.0, 1.5, 6, 18, 3.0)),
         (Body("ball", 0.02, 1100), Swim(0.6, 0.1, 5, 25, 0.6)),
         (Body("ball", 0.06, 1010), Swim(6.0, 1.2, 6, 9, 6.0)),
+        (Body("ball", 0.06, 1200), Swim(2.0, 0.4, 6, 9, 2.0, wind=-9)),
     ],
 )
 def test_a_ball_falls_as_a_general_solver_has_it(ball: Body, swim: Swim) -> None:
@@ -218,10 +275,10 @@ def test_each_particle_lands_where_a_solver_puts_it() -> None:
     spread = math.log1p((0.006 / 0.045) ** 2)
     sinking = chance.lognormal(math.log(0.045) - spread / 2, math.sqrt(spread), 20)
     alone = []
-    for sink in sinking:
+    for each in sinking:
         solved = solve_ivp(
-            lambda t, x, w=sink: [flow_at(2.4 - w * t, depth_m=2.4, speed=0.35, exponent=6)],
-            (0, 2.4 / sink),
+            lambda t, x, w=each: [flow_at(2.4 - w * t, depth_m=2.4, speed=0.35, exponent=6)],
+            (0, 2.4 / each),
             [0.0],
             rtol=1e-6,
             atol=1e-9,

@@ -84,6 +84,7 @@ def _rate(ball: Body, *, swim: Swim, water: Water) -> Rate:
             depth_m=swim.depth_m,
             speed=swim.speed,
             exponent=swim.exponent,
+            wind=swim.wind,
         )
         against = now.along_speed - flow
         drag = slowing * drag_times_re(re_of * math.hypot(against, now.down_speed))

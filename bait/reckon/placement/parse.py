@@ -8,31 +8,15 @@ from typing import Any, Final
 from matches.reckon.reading import Reading, Where
 
 from .measured import Timed, speed_timed
+from .parse_asks import ASKS, asks_read
+from .ranges import RANGES, number_read, one_read
 from .request import PROFILE_EXPONENT, Body, Feed, PlacementRequest, Swim
-from .water import COLDEST_C, WARMEST_C, water_at
+from .water import water_at
 
 MOST_FEEDS: Final = 20
 MOST_PARTICLES: Final = 100_000
 MOST_TRIES: Final = 100
 SHAPES: Final = ("sphere", "grain", "ball")
-#: From and to, in SI units: wider than any swim, narrow enough to reckon with.
-RANGES: Final = {
-    "depth_m": ("0.05", "20"),
-    "depth_sd_m": ("0", "5"),
-    "surface_speed_m_s": ("0.001", "5"),
-    "surface_speed_sd_m_s": ("0", "2"),
-    "profile_exponent": ("1", "20"),
-    "water_temp_c": (str(COLDEST_C), str(WARMEST_C)),
-    "rig_settles_m": ("-50", "100"),
-    "fish_depth_m": ("0.05", "20"),
-    "diameter_m": ("0.0001", "0.2"),
-    "density_kg_m3": ("1", "20000"),
-    "sink_speed_m_s": ("0.001", "5"),
-    "sink_speed_sd_m_s": ("0", "2"),
-    "throw_sd_m": ("0", "20"),
-    "distance_m": ("0.1", "100"),
-    "seconds": ("0.1", "3600"),
-}
 #: A ball smaller than this reaches its speed at once: it is a sphere.
 SMALLEST_BALL_M: Final = 0.02
 _SPEEDS = ("surface_speed_m_s", "float_run")
@@ -55,8 +39,10 @@ def placement_parse(raw: object) -> PlacementRequest:
             "surface_speed_sd_m_s",
             "profile_exponent",
             "fish_depth_m",
+            "wind_m_s",
             "particles",
             "seed",
+            *ASKS,
         ),
     )
     if not isinstance(raw, dict):
@@ -64,29 +50,31 @@ def placement_parse(raw: object) -> PlacementRequest:
     swim = _swim_read(reading, body)
     asked = PlacementRequest(
         swim=swim,
-        rig_settles_m=_number(reading, body, "rig_settles_m", (), default=0.0),
+        rig_settles_m=number_read(reading, body, "rig_settles_m", (), default=0.0),
         feeds=tuple(_feeds_read(reading, body.get("feeds", []), celsius=swim.celsius)),
         particles=_whole(reading, body, "particles", most=MOST_PARTICLES),
         seed=_whole(reading, body, "seed", most=2**32 - 1),
     )
+    asked = asks_read(reading, body, asked)
     reading.finish()
     return asked
 
 
 def _swim_read(reading: Reading, body: dict[str, Any]) -> Swim:
-    depth = _number(reading, body, "depth_m", (), default=1.0)
-    fish = _number(reading, body, "fish_depth_m", (), default=depth)
+    depth = number_read(reading, body, "depth_m", (), default=1.0)
+    fish = number_read(reading, body, "fish_depth_m", (), default=depth)
     if fish > depth:
         reading.fault(("fish_depth_m",), "The fish cannot be below the bed: at most depth_m.")
     speed = _speed_read(reading, body)
     return Swim(
         depth_m=depth,
         speed=speed.mean,
-        exponent=_number(reading, body, "profile_exponent", (), default=PROFILE_EXPONENT),
-        celsius=_number(reading, body, "water_temp_c", (), default=10.0),
+        exponent=number_read(reading, body, "profile_exponent", (), default=PROFILE_EXPONENT),
+        celsius=number_read(reading, body, "water_temp_c", (), default=10.0),
         fish_depth_m=fish,
-        depth_sd=_number(reading, body, "depth_sd_m", (), default=0.0),
+        depth_sd=number_read(reading, body, "depth_sd_m", (), default=0.0),
         speed_sd=speed.sd,
+        wind=number_read(reading, body, "wind_m_s", (), default=0.0),
     )
 
 
@@ -108,8 +96,8 @@ def _speed_read(reading: Reading, body: dict[str, Any]) -> Timed:
         reading.fault(("surface_speed_m_s",), _STANDING)
         return Timed(1.0, 0.0)
     return Timed(
-        _number(reading, body, "surface_speed_m_s", (), default=1.0),
-        _number(reading, body, "surface_speed_sd_m_s", (), default=0.0),
+        number_read(reading, body, "surface_speed_m_s", (), default=1.0),
+        number_read(reading, body, "surface_speed_sd_m_s", (), default=0.0),
     )
 
 
@@ -131,7 +119,7 @@ def _feeds_read(reading: Reading, raw: object, *, celsius: float) -> Iterator[Fe
         name = reading.read_id(body["name"], (*where, "name")) if "name" in body else ""
         names.append((name, (*where, "name")))
         sinks, sd = _sinks_read(reading, body, where, celsius=celsius)
-        yield Feed(name, sinks, sd, _number(reading, body, "throw_sd_m", where, default=0.0))
+        yield Feed(name, sinks, sd, number_read(reading, body, "throw_sd_m", where, default=0.0))
     reading.note_repeats(names, message="Two feeds have this name: give each its own.")
 
 
@@ -151,7 +139,7 @@ def _sinks_read(
                 else ("A shape needs this key: add it.")
             )
             reading.fault((*where, key), words)
-    sd = _number(reading, body, "sink_speed_sd_m_s", where, default=0.0)
+    sd = number_read(reading, body, "sink_speed_sd_m_s", where, default=0.0)
     if "shape" in body:
         return _body_read(reading, body, where, celsius=celsius), sd
     if "jar_test" in body:
@@ -160,13 +148,13 @@ def _sinks_read(
             reading.fault((*where, "sink_speed_sd_m_s"), words)
         timed = _timed_read(reading, body["jar_test"], (*where, "jar_test"), way="depth_m")
         return timed.mean, timed.sd
-    return _number(reading, body, "sink_speed_m_s", where, default=1.0), sd
+    return number_read(reading, body, "sink_speed_m_s", where, default=1.0), sd
 
 
 def _body_read(reading: Reading, body: dict[str, Any], where: Where, *, celsius: float) -> Body:
     shape = reading.read_word(body["shape"], (*where, "shape"), words=SHAPES)
-    diameter = _number(reading, body, "diameter_m", where, default=0.1)
-    density = _number(reading, body, "density_kg_m3", where, default=2000.0)
+    diameter = number_read(reading, body, "diameter_m", where, default=0.1)
+    density = number_read(reading, body, "density_kg_m3", where, default=2000.0)
     water = water_at(celsius).density
     if density <= water:
         words = _FLOATS.format(celsius=celsius, density=water)
@@ -186,8 +174,7 @@ def _timed_read(reading: Reading, raw: object, where: Where, *, way: str) -> Tim
     body = reading.read_object(raw, where, needs=(way, "seconds"))
     metres = 1.0
     if way in body:
-        least, most = RANGES[way]
-        metres = float(reading.read_number(body[way], (*where, way), least=least, most=most))
+        metres = one_read(reading, body[way], (*where, way), name=way)
     tries = body.get("seconds", [])
     at: Where = (*where, "seconds")
     if not isinstance(tries, list):
@@ -198,21 +185,11 @@ def _timed_read(reading: Reading, raw: object, where: Where, *, way: str) -> Tim
         places = [(*at, n) for n in range(len(tries))]
     if len(tries) > MOST_TRIES:
         reading.fault(at, f"Use at most {MOST_TRIES} tries.")
-    least, most = RANGES["seconds"]
     seconds = [
-        float(reading.read_number(each, place, least=least, most=most))
+        one_read(reading, each, place, name="seconds")
         for each, place in zip(tries[:MOST_TRIES], places, strict=False)
     ]
     return speed_timed(metres=metres, seconds=seconds or [1.0])
-
-
-def _number(
-    reading: Reading, body: dict[str, Any], key: str, where: Where, *, default: float
-) -> float:
-    if key not in body:
-        return default
-    least, most = RANGES[key]
-    return float(reading.read_number(body[key], (*where, key), least=least, most=most))
 
 
 def _whole(reading: Reading, body: dict[str, Any], key: str, *, most: int) -> int:

@@ -39,6 +39,7 @@ class Swim:
     """The water: its depth, its speed at the surface, the profile's exponent, its warmth.
 
     `…_sd` is how well the first two are known. `fish_depth_m` is measured down from the surface.
+    `wind` is the wind's speed along the river in m/s, below zero upstream.
     """
 
     depth_m: float
@@ -48,13 +49,38 @@ class Swim:
     fish_depth_m: float
     depth_sd: float = 0.0
     speed_sd: float = 0.0
+    wind: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Angler:
+    """Who throws, straight across from where the rig goes in: metres from there to the rig's line,
+    the rod's length in metres, and the hand to which the river runs, `left` or `right`.
+    """
+
+    line_m: float
+    rod_m: float
+    flows_to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """Loose feed against balls, two of the feeds by name, at each of these speeds and depths."""
+
+    loose: str
+    balls: str
+    speeds: tuple[float, ...]
+    depths: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PlacementRequest:
     """A swim, where the rig settles downstream of where it goes in, and the feeds.
 
-    `particles` of each feed are scattered by chance from `seed`; with 0 nothing is.
+    `particles` of each feed are scattered by chance from `seed`; with 0 nothing is. What is None
+    was not asked for: the throw as the `angler` sees it, up to what speed a feed reaches the fish
+    within `swim_m` metres, what a river risen by `rise_m` changes, loose feed against balls, and
+    what would `tighten` the feed of that name.
     """
 
     swim: Swim
@@ -62,3 +88,8 @@ class PlacementRequest:
     feeds: tuple[Feed, ...]
     particles: int = 0
     seed: int = 0
+    angler: Angler | None = None
+    swim_m: float | None = None
+    rise_m: float | None = None
+    compare: Compare | None = None
+    tighten: str | None = None

@@ -26,13 +26,15 @@ Many = NDArray[np.float64]
 class Landing:
     """Where a feed lands, in metres downstream of where the rig goes in.
 
-    Nine in ten land between `p5_m` and `p95_m`; `near_rig` is the part of all that lands within
-    half a metre of where the rig settles.
+    Nine in ten land between `p5_m` and `p95_m`, eight in ten between `p10_m` and `p90_m`;
+    `near_rig` is the part of all that lands within half a metre of where the rig settles.
     """
 
     mean_m: float
     sd_m: float
     p5_m: float
+    p10_m: float
+    p90_m: float
     p95_m: float
     near_rig: float
 
@@ -41,6 +43,8 @@ class Landing:
             "mean_m": self.mean_m,
             "sd_m": self.sd_m,
             "p5_m": self.p5_m,
+            "p10_m": self.p10_m,
+            "p90_m": self.p90_m,
             "p95_m": self.p95_m,
             "within_half_m": self.near_rig,
         }
@@ -75,13 +79,12 @@ def landing(
             speed=speeds,
             fall_m=_falls(swim, depths),
             exponent=swim.exponent,
+            wind=swim.wind,
         )
     lands = place.throw_m + drifts + chance.normal(0.0, feed.throw_sd, particles)
-    p5, p95 = np.percentile(lands, (5, 95))
     near = np.abs(lands - place.throw_m - place.drift_m) <= NEAR_M
-    return Landing(
-        float(lands.mean()), float(lands.std()), float(p5), float(p95), float(near.mean())
-    )
+    p5, p10, p90, p95 = (float(part) for part in np.percentile(lands, (5, 10, 90, 95)))
+    return Landing(float(lands.mean()), float(lands.std()), p5, p10, p90, p95, float(near.mean()))
 
 
 def _ball_drifts(

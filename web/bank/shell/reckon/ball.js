@@ -73,11 +73,13 @@ function stepped(now, step, rate) {
   const second = rate(after(now, step / 2, first));
   const third = rate(after(now, step / 2, second));
   const fourth = rate(after(now, step, third));
-  return /** @type {Moving} */ (now.map((value, n) =>
-    value + (step / 6) * (first[n] + 2 * second[n] + 2 * third[n] + fourth[n])));
+  const of = (/** @type {number} */ n) =>
+    now[n] + (step / 6) * (first[n] + 2 * second[n] + 2 * third[n] + fourth[n]);
+  return [of(0), of(1), of(2), of(3)];
 }
 
 /** @param {Moving} now @param {number} seconds @param {Moving} rate @returns {Moving} */
-function after(now, seconds, rate) {
-  return /** @type {Moving} */ (now.map((value, n) => value + seconds * rate[n]));
+function after([along, down, alongSpeed, downSpeed], seconds, rate) {
+  return [along + seconds * rate[0], down + seconds * rate[1],
+    alongSpeed + seconds * rate[2], downSpeed + seconds * rate[3]];
 }

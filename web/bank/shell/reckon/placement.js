@@ -4,7 +4,9 @@
  * bait/reckon/placement, held to the same table of cases.
  * @typedef {import("./flow.js").Swim} Swim
  * @typedef {import("./fall.js").Grain} Grain
- * @typedef {{name: string, sink: number} | ({name: string, shape: "sphere" | "grain" | "ball"} & Grain)} Feed
+ * @typedef {{name: string, sinkSd?: number, throwSd?: number}
+ *   & ({sink: number} | ({shape: "sphere" | "grain" | "ball"} & Grain))} Feed `…Sd`: how far single
+ *   ones stray, in m/s and in metres
  * @typedef {{name: string, sinkSpeed: number, seconds: number, drift: number, throwAt: number,
  *   path: [along: number, down: number][]}} Placed m/s, s, metres downstream of the rig's entry;
  *   the path begins where it goes in
@@ -23,11 +25,21 @@ const POINTS = 24;
 export function placementOf(swim, rigSettles, feeds) {
   const water = waterAt(swim.celsius);
   return feeds.map((feed) => {
-    const sinkSpeed = sinkSpeedOf(feed, water);
-    const fallen = "shape" in feed && feed.shape === "ball"
-      ? ballFall(feed, swim, water) : evenFall(swim, sinkSpeed);
-    return { name: feed.name, sinkSpeed, ...fallen, throwAt: rigSettles - fallen.drift };
+    const sunk = sunkOf(feed, swim, water);
+    const path = sunk.path ?? evenPath(swim, sunk.sinkSpeed);
+    return { name: feed.name, ...sunk, path, throwAt: rigSettles - sunk.drift };
   });
+}
+
+/** How one feed sinks to the fish's depth; a ball's way there comes along.
+ * @param {Feed} feed @param {Swim} swim @param {import("./water.js").Water} water
+ * @returns {{sinkSpeed: number, seconds: number, drift: number, path?: Placed["path"]}} */
+export function sunkOf(feed, swim, water) {
+  const sinkSpeed = sinkSpeedOf(feed, water);
+  if ("shape" in feed && feed.shape === "ball") return { sinkSpeed, ...ballFall(feed, swim, water) };
+  return {
+    sinkSpeed, seconds: swim.fishDepth / sinkSpeed, drift: drift(swim, sinkSpeed, swim.fishDepth),
+  };
 }
 
 /** @param {Feed} feed @param {import("./water.js").Water} water */
@@ -36,13 +48,12 @@ export function sinkSpeedOf(feed, water) {
   return feed.shape === "grain" ? grainSpeed(feed, water) : sphereSpeed(feed, water);
 }
 
-/** @param {Swim} swim @param {number} sink */
-function evenFall(swim, sink) {
-  const path = Array.from({ length: POINTS + 1 }, (_, n) => {
+/** @param {Swim} swim @param {number} sink @returns {Placed["path"]} */
+function evenPath(swim, sink) {
+  return Array.from({ length: POINTS + 1 }, (_, n) => {
     const down = (swim.fishDepth * n) / POINTS;
-    return /** @type {[number, number]} */ ([drift(swim, sink, down), down]);
+    return [drift(swim, sink, down), down];
   });
-  return { seconds: swim.fishDepth / sink, drift: drift(swim, sink, swim.fishDepth), path };
 }
 
 /**
