@@ -45,22 +45,22 @@ def feed_tests_of(person: Person, *, club: Club, but: Match | None = None) -> Fe
     read = list(newest[:DROPS_READ])
     initials = author_initials(person.pk, facts=read) if read else {}
     drops: dict[tuple[str, int, int, str], list[Drop]] = defaultdict(list)
-    aside: set[tuple[str, int, int]] = set()
+    aside: dict[tuple[str, int, int], tuple[int, bool]] = {}
     for fact in reversed(read):
         body = fact.body
-        if "aside" in body:
+        if whose := body.get("aside") or body.get("again"):
             if fact.author_id == person.pk:
-                left = body["aside"]
-                aside.add((body["bait"], int(left["match"]), int(left["author"])))
+                key = (body["bait"], int(whose["match"]), int(whose["author"]))
+                aside[key] = max(aside.get(key, (0, False)), (fact.cseq, "aside" in body))
         elif "bait" in body:
-            key = (body["bait"], fact.match_id, fact.author_id, fact.match.date.isoformat())
-            drops[key].append(Drop(body.get("jar_cm", JAR_CM[0]), body.get("ms")))
+            test = (body["bait"], fact.match_id, fact.author_id, fact.match.date.isoformat())
+            drops[test].append(Drop(body.get("jar_cm", JAR_CM[0]), body.get("ms")))
     return FeedTests(
         tests=tuple(
             FeedTest(bait, match, author, date, tuple(dropped))
             for (bait, match, author, date), dropped in reversed(drops.items())
         ),
-        aside=frozenset(aside),
+        aside=frozenset(key for key, (_cseq, left) in aside.items() if left),
         names={f.author_id: initials.get(f.author_id) or author_name(f) for f in read},
     )
 

@@ -8,6 +8,7 @@ from matches.writes.facts.shape import FactReading
 
 from .club_baits import ClubBaits
 
+KEYS = ("jar_cm", "ms", "floats", "aside", "again")
 _JAR = f"Write how deep the water in the jar is: {JAR_CM[0]} to {JAR_CM[1]} whole cm."
 _TOO_QUICK = "Nothing falls through a jar in less than 0.2 s: drop it again, and time that."
 _TOO_LONG = "Ten minutes in a jar is no fall: say that it floats, or drop it again."
@@ -27,21 +28,21 @@ class FeedTestCheck:
         """`{"bait": key, "jar_cm": whole, "ms": whole}`: a drop that fell.
 
         Or `{"bait", "floats": true}` for one that did not, or `{"bait", "aside": {"match",
-        "author"}}`: the writer leaves that person's test of the bait in that match aside.
+        "author"}}`: the writer leaves that person's test of the bait in that match aside, and
+        with `"again"` uses it again.
         """
-        raw = reading.read_object(
-            body, ("body",), needs=("bait",), may=("jar_cm", "ms", "floats", "aside")
-        )
+        raw = reading.read_object(body, ("body",), needs=("bait",), may=KEYS)
         if "bait" in raw:
             self._baits.check(reading, raw["bait"], ("body", "bait"), match=match)
-        said = {key for key in ("jar_cm", "ms", "floats", "aside") if raw.get(key) is not None}
+        said = {key for key in KEYS if raw.get(key) is not None}
         if said == {"jar_cm", "ms"}:
             _drop_check(reading, raw["jar_cm"], raw["ms"])
         elif said == {"floats"}:
             if raw["floats"] is not True:
                 reading.fault(("body", "floats"), "Write true, or leave it out.")
-        elif said == {"aside"}:
-            _aside_check(reading, raw["aside"])
+        elif said in ({"aside"}, {"again"}):
+            (key,) = said
+            _whose_check(reading, raw[key], key)
         elif isinstance(body, dict):
             reading.fault(("body",), _ONE_WAY)
 
@@ -57,8 +58,11 @@ def _drop_check(reading: FactReading, jar_cm: object, ms: object) -> None:
         reading.fault(("body", "ms"), _NO_SPEED)
 
 
-def _aside_check(reading: FactReading, raw: object) -> None:
-    where = ("body", "aside")
-    aside = reading.read_object(raw, where, needs=("match", "author"))
-    for key in aside:
-        reading.read_match(aside[key], (*where, key))
+def _whose_check(reading: FactReading, raw: object, key: str) -> None:
+    where = ("body", key)
+    whose = reading.read_object(raw, where, needs=("match", "author"))
+    for name in ("match", "author"):
+        if not isinstance(whose.get(name, ""), str):
+            reading.fault((*where, name), "Write this number as a string.")
+        elif name in whose:
+            reading.read_match(whose[name], (*where, name))

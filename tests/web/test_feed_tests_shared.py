@@ -55,6 +55,11 @@ def test_what_is_measured_is_stored_once(world: Any, kind: str, body: dict[str, 
         ("feed_test", {"bait": "caster"}, "/body"),
         ("feed_test", {**DROP, "bait": "nobody's"}, "/body/bait"),
         ("feed_test", {"bait": "caster", "aside": {"match": "3"}}, "/body/aside/author"),
+        (
+            "feed_test",
+            {"bait": "caster", "again": {"match": 3, "author": "8"}},
+            "/body/again/match",
+        ),
         ("feed_test", [DROP], "/body"),
         ("feed_throw", {**THROW, "ball_mm": 80}, "/body"),
         ("feed_throw", {"upstream_cm": 1}, "/body"),
@@ -107,6 +112,9 @@ def test_a_mates_test_of_an_earlier_match_is_in_the_package_with_whose_and_when(
         {"bait": "caster", **by, "author": maud, "drops": [[30, 6001], [30, 6003]], "aside": False},
     ]
     assert str(world.captain.pk) in found["mates"]
+    again = {"bait": "hemp", "again": aside["aside"]}
+    push(world.member, fact(world, 7, kind="feed_test", body=again, match=str(before.pk)))
+    assert package(world.member, world.match).json()["feed_tests"][0]["aside"] is False
     theirs = package(world.rival, world.match).json()
     assert (theirs["feed_tests"], str(world.captain.pk) in theirs["mates"]) == ([], False)
 
