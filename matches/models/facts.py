@@ -18,6 +18,7 @@ class FactKind(models.TextChoices):
     FEED_NOTE = "feed_note", _("feed note")
     FISH_NOTE = "fish_note", _("fish note")
     PEG_NOTE = "peg_note", _("peg note")
+    LINE_NOTE = "line_note", _("line switch")
     FEED_TEST = "feed_test", _("jar test")
     FEED_THROW = "feed_throw", _("throw")
     SIGNAL = "signal", _("signal")
@@ -25,8 +26,8 @@ class FactKind(models.TextChoices):
     RULING = "ruling", _("ruling")
 
 
-#: What one team found out and another is not told.
-TEAM_KINDS = (FactKind.FEED_TEST, FactKind.FEED_THROW)
+#: What one team found out or does, and another is not told.
+TEAM_KINDS = (FactKind.FEED_TEST, FactKind.FEED_THROW, FactKind.LINE_NOTE)
 
 
 class Fact(models.Model):

@@ -127,7 +127,8 @@ def test_one_tap_moves_to_the_other_line_and_what_is_noted_carries_it(
     go(page, "Fish")
     expect(page.get_by_role("button", name="short line")).to_have_attribute("aria-pressed", "true")
     page.get_by_role("button", name="roach, middling").click()
-    expect(count(page, "sent")).to_have_text("2")
+    expect(count(page, "sent")).to_have_text("3")
+    assert bodies("line_note") == [{"line": "short"}]
     assert [body["line"] for body in bodies("feed_note") + bodies("fish_note")] == ["short"] * 2
 
 

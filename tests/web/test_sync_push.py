@@ -131,8 +131,9 @@ def test_every_kind_is_accepted(world: Any) -> None:
         fact(world, 4, kind="signal", peg="", body={"signal": "start"}),
         fact(world, 5, kind="weigh_in"),
         fact(world, 6, kind="scratch", supersedes=fact(world, 5)["id"], body={"why": "peg 2"}),
+        fact(world, 7, kind="line_note", body={"line": "short"}),
     ]
-    assert words(push(world.weigher, *notes)) == ["accepted"] * 6
+    assert words(push(world.weigher, *notes)) == ["accepted"] * 7
     assert not WeighIn.objects.exists()
 
 
@@ -477,6 +478,11 @@ BAD = [
             f | {"kind": "peg_note", "body": {"note": "weed\x1b[2J", "snags": "\u2066branch"}}
         ),
         ["/body/snags", "/body/note"],
+    ),
+    (
+        "line that is no name",
+        lambda f: f | {"kind": "line_note", "body": {"line": None}},
+        ["/body/line"],
     ),
     (
         "float run of no time",

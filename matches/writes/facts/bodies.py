@@ -13,6 +13,7 @@ WEIGHT_MOST = 2_000_000
 NETS = 9
 UNITS = tuple(WeightUnit.values)
 TEXT_LONGEST = 500
+LINE_LONGEST = 40
 FISH_MOST = 10_000
 WARMEST_TENTHS = 300  # where the reckoning of water ends
 FISH_SIZES = ("small", "middling", "good")
@@ -33,6 +34,7 @@ def match_body_checks() -> Mapping[str, BodyCheck]:
         FactKind.WEIGH_IN: weigh_in_check,
         FactKind.FISH_NOTE: fish_note_check,
         FactKind.PEG_NOTE: peg_note_check,
+        FactKind.LINE_NOTE: line_note_check,
         FactKind.SIGNAL: signal_check,
         FactKind.SCRATCH: scratch_check,
         FactKind.RULING: ruling_check,
@@ -103,7 +105,7 @@ def fish_note_check(reading: FactReading, body: object, *, match: Match) -> None
     if raw.get("size") is not None:
         reading.read_word(raw["size"], ("body", "size"), words=FISH_SIZES)
     if "line" in raw:
-        reading.read_text(raw["line"], ("body", "line"), most=40)
+        reading.read_text(raw["line"], ("body", "line"), most=LINE_LONGEST)
 
 
 def peg_note_check(reading: FactReading, body: object, *, match: Match) -> None:
@@ -148,6 +150,13 @@ def _float_run_check(reading: FactReading, run: object) -> None:
         )
     if "ms" in raw:
         reading.read_whole(raw["ms"], ("body", "float_run", "ms"), least=1, most=3_600_000)
+
+
+def line_note_check(reading: FactReading, body: object, *, match: Match) -> None:
+    """`{"line": its name}`: what is fished from then on; empty for the one without a name."""
+    raw = reading.read_object(body, ("body",), needs=("line",))
+    if "line" in raw:
+        reading.read_text(raw["line"], ("body", "line"), most=LINE_LONGEST)
 
 
 def signal_check(reading: FactReading, body: object, *, match: Match) -> None:

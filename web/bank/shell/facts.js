@@ -3,7 +3,7 @@ import { fishAgree } from "./fish.js";
 
 /**
  * Facts as the phone writes them, and what is in force among those it knows.
- * @typedef {"weigh_in"|"feed_note"|"fish_note"|"peg_note"|"signal"|"scratch"|"ruling"} Kind
+ * @typedef {"weigh_in"|"feed_note"|"fish_note"|"peg_note"|"line_note"|"feed_test"|"feed_throw"|"signal"|"scratch"|"ruling"} Kind
  * @typedef {{id: string, device: string, seq: number, kind: Kind, match: string, peg: string,
  *   recorded_at: string, clock_offset_ms: number, supersedes: string | null,
  *   body: Record<string, any>}} Fact
@@ -165,6 +165,12 @@ function netRuled(nets, ruling) {
 /** What is unsent comes last. @param {Known} k */
 const cseqOf = (k) => /** @type {any} */ (k.fact).cseq ?? k.own?.cseq ?? Infinity;
 
+/** By the club's numbers, then by the phone's own. @param {Known} a @param {Known} b */
+export function byOrder(a, b) {
+  const [one, other] = [cseqOf(a), cseqOf(b)];
+  return one === other ? a.fact.seq - b.fact.seq : one - other;
+}
+
 /**
  * Whether the facts for one net say different weights, or count different fish.
  * @param {Known[]} leaves
@@ -230,8 +236,13 @@ const SOUND = {
   feed_note: (b) => text(b.bait) && text(b.unit) && text(b.amount) && /^\d+(\.\d+)?$/.test(b.amount)
     && textOrNone(b.line),
   fish_note: (b) => text(b.species) && whole(b.count) && wholeOrNone(b.about) && textOrNone(b.line),
-  peg_note: (b) => wholeOrNone(b.depth_cm) && wholeOrNone(b.rig_settles_cm) && textOrNone(b.note) && textOrNone(b.snags)
+  peg_note: (b) => [b.depth_cm, b.rig_settles_cm, b.rig_settles_ms, b.celsius_tenths].every(wholeOrNone)
+    && textOrNone(b.note) && textOrNone(b.snags)
     && (!b.float_run || (whole(b.float_run.distance_cm) && whole(b.float_run.ms))),
+  line_note: (b) => text(b.line),
+  feed_test: (b) => text(b.bait) && wholeOrNone(b.jar_cm) && wholeOrNone(b.ms)
+    && [b.aside, b.again].every((of) => !of || (text(of.match) && text(of.author))),
+  feed_throw: (b) => textOrNone(b.bait) && [b.ball_mm, b.out_cm, b.rod_cm].every(wholeOrNone) && whole(b.upstream_cm),
   signal: (b) => text(b.signal),
   scratch: () => true,
   ruling: () => true,

@@ -25,7 +25,8 @@ export const drawerWords = {
   desk: "To the desk",
 
   kinds: {
-    weigh_in: "Weigh-in", feed_note: "Feed", fish_note: "Fish", peg_note: "Peg note",
+    weigh_in: "Weigh-in", feed_note: "Feed", fish_note: "Fish", peg_note: "Peg note", line_note: "Line",
+    feed_test: "Jar test", feed_throw: "Throw",
     signal: "Signal", scratch: "Taken back", ruling: "Ruling",
   },
   andMore: (/** @type {number} */ n) => `And ${n} more. A saved file holds them all.`,

@@ -150,6 +150,7 @@ export const dayWords = {
   lineTitle: "The line I am on now",
   line: (/** @type {string} */ line) => `${line} line`,
   lineNow: "now on the",
+  lineTaken: (/** @type {string} */ line) => (line ? `Now on the ${line} line` : "Now on the other line"),
   lineNotKept: "The phone could not keep the line. It holds until you leave this screen.",
 
   again: "Again",

@@ -2,10 +2,12 @@
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { signalsOf } from "../clock.js";
-import { linesOf } from "../lines.js";
+import { ownInForce } from "../facts.js";
 import { icon } from "../icons.js";
-import { NotKept } from "../in-time.js";
+import { factLog } from "../keeping.js";
+import { linesOf } from "../lines.js";
 import { loggedAt, nowRight } from "../times.js";
+import { uuid7 } from "../uuid7.js";
 import { dayWords as words } from "../words.js";
 import { OfMatch } from "./of-match.js";
 
@@ -14,7 +16,7 @@ const LOOK_MS = 5_000;
 /** What feed and fish share: the line the angler is on, and the minutes since the start. */
 export class OfLine extends OfMatch {
   /** @type {import("../feed.js").FeedButton[]} */ made = [];
-  /** @type {string | null} */ chosen = null;
+  /** Until it is kept. @type {string | null} */ tapped = null;
   lineLost = false;
   /** @type {any} */ #look = 0;
 
@@ -29,13 +31,9 @@ export class OfLine extends OfMatch {
   }
 
   async load() {
-    if (bag.person) {
-      const [made, line] = await Promise.all(
-        ["buttons", "line"].map((what) => bag.store.metaGet(this.key(what))));
-      this.made = made?.buttons ?? [];
-      if (!this.lineLost) this.chosen = line?.line ?? null;
-    }
+    if (bag.person) this.made = (await bag.store.metaGet(this.key("buttons")))?.buttons ?? [];
     await super.load();
+    if (!this.lineLost) this.tapped = null;
   }
 
   /** @param {string} what */
@@ -50,7 +48,9 @@ export class OfLine extends OfMatch {
   /** The line feed and fish are noted on; empty where there is only the one without a name. */
   get line() {
     const lines = this.lines;
-    return lines.find((line) => line === this.chosen) ?? lines[0] ?? "";
+    const last = ownInForce(this.known, bag.person, "line_note").at(-1);
+    const now = this.tapped ?? last?.fact.body.line;
+    return lines.find((line) => line === now) ?? lines[0] ?? "";
   }
 
   /** Minutes since the start, as it was given. @param {number} [at] */
@@ -76,15 +76,12 @@ export class OfLine extends OfMatch {
 
   /** @param {string} line */
   async #lineTake(line) {
-    this.chosen = line;
+    if (line === this.line) return;
+    this.tapped = line;
     this.requestUpdate();
-    try {
-      await bag.store.metaPut(this.key("line"), { line });
-      this.lineLost = false;
-    } catch (error) {
-      if (!(error instanceof NotKept)) throw error;
-      this.lineLost = true;
-    }
+    this.lineLost = !(await factLog({
+      id: uuid7(), kind: "line_note", match: this.match, peg: this.pack.mine?.peg ?? "", body: { line },
+    }, words.lineTaken(line)));
     this.requestUpdate();
   }
 }
