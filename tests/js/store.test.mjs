@@ -239,6 +239,37 @@ test("a restored server is read from the start and offered what it lost", async 
   assert.equal((await store.cursorOf("7", "1")).epoch, "e2");
 });
 
+// fault: restored from a copy
+test("what was sent before the match was first fetched is offered to a restored server too", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const net = server({ factsGet: async () => ({ kind: "no_signal" }) });
+  await sync(store, net).run({ pull: true });
+  net.factsGet = server().factsGet;
+  await sync(store, net).run({ pull: true });
+  assert.deepEqual(net.got, ["a", "a"]);
+  await sync(store, net).run({ pull: true });
+  assert.deepEqual(net.got, ["a", "a"]);
+});
+
+// fault: restored from a copy
+test("a phone that is killed while it learns of a restored server offers what was lost all the same", async () => {
+  const store = phone();
+  await store.factKeep(MAUD, draft("a"), CLOCK);
+  const net = server();
+  await sync(store, net).run({ pull: true });
+  net.factsGet = async () => ok({ facts: [], next: "n2", more: false, epoch: "e2" });
+  for (const step of ["sentOfferAgain", "pulledClear", "pageKeep"]) {
+    store[step] = async () => { throw new Error("killed"); };
+    await assert.rejects(sync(store, net).run({ pull: true }), /killed/);
+    delete store[step];
+  }
+  await sync(store, net).run({ pull: true });
+  assert.deepEqual([...new Set(net.got)], ["a"]);
+  assert.ok(net.got.length > 1);
+  assert.equal((await store.cursorOf("7", "1")).epoch, "e2");
+});
+
 test("what was sent is kept thirty days, then forgotten; what is unsent never is", async () => {
   const store = phone();
   for (const id of ["a", "b"]) await store.factKeep(MAUD, draft(id), CLOCK);

@@ -94,9 +94,10 @@ class Phone:
         if response.status_code == 404:
             return False
         page = response.json()
+        if self.epoch != page["epoch"]:
+            self.outbox, self.sent = self.sent | self.outbox, {}
         if self.epoch and self.epoch != page["epoch"]:
             self.pulled, self.cursor, self.epoch = {}, "", page["epoch"]
-            self.outbox, self.sent = self.sent | self.outbox, {}
             return True
         self.pulled |= {fact["id"]: fact for fact in page["facts"]}
         self.cursor, self.epoch = page["next"], page["epoch"]

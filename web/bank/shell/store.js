@@ -161,14 +161,14 @@ export class Store extends Disk {
   /**
    * The server was put back from a copy: offer again what it said it had.
    * @param {string} personId @param {string} match @param {number} now
-   * @returns {Promise<number>}
+   * @param {Set<string>} but what was sent a moment ago @returns {Promise<number>}
    */
-  sentOfferAgain(personId, match, now) {
+  sentOfferAgain(personId, match, now, but) {
     return this.write(["facts"], () =>
       this.db.facts
         .where({ person: personId, match })
         .filter((/** @type {OwnRow} */ r) =>
-          r.state === "sent" && (r.sent_at ?? 0) > now - SENT_KEPT_MS)
+          r.state === "sent" && (r.sent_at ?? 0) > now - SENT_KEPT_MS && !but.has(r.id))
         .modify({ state: "kept" }), this.#ifAny);
   }
 

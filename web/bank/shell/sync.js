@@ -25,6 +25,9 @@ class Stopped extends Error {
 }
 
 export class Sync {
+  /** What this run sent. @type {Set<string>} */
+  #pushed = new Set();
+
   /**
    * @param {{store: Store, net: Net, app: () => string, now?: () => number,
    *   wanted?: () => string | null}} parts `wanted` is the match now open, fetched first
@@ -46,6 +49,7 @@ export class Sync {
   async run({ pull }) {
     /** @type {{id: string, name: string} | null} */
     let person = null;
+    this.#pushed.clear();
     try {
       person = await this.#whoIsIt();
       let after = await this.#pushAll(person);
@@ -93,6 +97,7 @@ export class Sync {
       }
       const { changed, clashed, later } = outcomesRead(batch, bodyOf(answer).outcomes ?? []);
       await this.store.outcomesKeep(changed, clashed, this.now());
+      for (const sent of changed.keys()) this.#pushed.add(sent);
       if (later) return later;
       // Nothing moved: asking again at once would go round for ever.
       if (!changed.size && !clashed.length) return 5;
@@ -179,12 +184,17 @@ export class Sync {
     for (;;) {
       const cursor = await this.store.cursorOf(person.id, id);
       const page = bodyOf(await this.net.factsGet(id, cursor?.next ?? null));
-      if (cursor?.epoch && cursor.epoch !== page.epoch) {
-        await this.store.pulledClear(person.id, id, page.epoch);
+      if (cursor?.epoch !== page.epoch) {
+        // Before the epoch is kept, in case the phone dies between; and also where none was, for
+        // what went out in an earlier run than the first fetch.
+        const but = cursor?.epoch ? new Set() : this.#pushed;
         for (const whose of [person.id, CARRIED]) {
-          again = (await this.store.sentOfferAgain(whose, id, this.now())) > 0 || again;
+          again = (await this.store.sentOfferAgain(whose, id, this.now(), but)) > 0 || again;
         }
-        continue;
+        if (cursor?.epoch) {
+          await this.store.pulledClear(person.id, id, page.epoch);
+          continue;
+        }
       }
       await this.store.pageKeep(person.id, id, page);
       if (!page.more) {
