@@ -80,12 +80,8 @@ def page_at(
     faults: list[str] = []
 
     def open_page(width: int = 360, *, may_fail: bool = False, **options: Any) -> Page:
-        context = browser.new_context(
-            viewport=window_of(width),
-            base_url=live_server.url,
-            locale="en-GB",
-            **options,
-        )
+        usual = {"viewport": window_of(width), "base_url": live_server.url, "locale": "en-GB"}
+        context = browser.new_context(**(usual | options))
         context.set_default_timeout(WAIT_MS)
         contexts.append(context)
         page = context.new_page()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import socket
 import threading
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 
 
 class Wire:
@@ -35,6 +36,26 @@ class Wire:
             self._open.clear()
         for end in ends:
             _close(end)
+
+    @contextmanager
+    def flapping(self, each_s: float) -> Iterator[None]:
+        """Cut for so many seconds and mended for as many, again and again; mended afterwards."""
+        over = threading.Event()
+
+        def flap() -> None:
+            while not over.is_set():
+                self.cut()
+                over.wait(each_s)
+                self.mend()
+                over.wait(each_s)
+
+        flapper = threading.Thread(target=flap, daemon=True)
+        flapper.start()
+        try:
+            yield
+        finally:
+            over.set()
+            flapper.join()
 
     def _answer(self, door: socket.socket) -> None:
         while True:
