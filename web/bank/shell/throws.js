@@ -16,6 +16,16 @@ export const throwKey = ({ bait, ball_mm: mm }) => bait ?? `ball-${mm}`;
  * @returns {Map<string, ThrowKept>}
  */
 export function throwsKept(known, person) {
+  const before = keptOf.get(known) ?? throwsRead(known, person);
+  keptOf.set(known, before);
+  return before;
+}
+
+/** Every button of a screen asks. @type {WeakMap<import("./facts.js").Known[], Map<string, ThrowKept>>} */
+const keptOf = new WeakMap();
+
+/** @param {import("./facts.js").Known[]} known @param {{id: string} | null} person */
+function throwsRead(known, person) {
   const rows = ownInForce(known, person, "feed_throw")
     .sort(byOrder);
   return new Map(rows.map(({ fact }) =>

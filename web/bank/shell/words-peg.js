@@ -25,13 +25,16 @@ export const pegWords = {
   notesTitle: "What the peg is like",
   depth: "Depth (cm)",
   settles: "The rig settles this far downstream (cm)",
+  celsius: "Water, in °C",
   snags: "Snags: what, and where",
   pegNote: "Anything else",
   pegKeep: "Keep the notes",
   pegNoteKept: "Peg notes",
-  pegNumbersBad: "Write whole centimetres, or leave a field empty. Write at least one thing.",
+  pegNumbersBad: "Write whole centimetres, and °C from 0 to 30 with one decimal at most, or leave a field empty. Write at least one thing.",
   depthText: (/** @type {number} */ cm) => `Depth ${cm} cm`,
-  settlesText: (/** @type {number} */ cm) => `Rig settles ${cm} cm downstream`,
+  settlesText: (/** @type {number} */ cm, /** @type {number | undefined} */ ms = undefined) =>
+    `Rig settles ${cm} cm downstream${ms ? `, after ${(ms / 1000).toFixed(1)} s` : ""}`,
+  celsiusText: (/** @type {number} */ tenths) => `Water ${(tenths / 10).toFixed(1)} °C`,
   snagsText: (/** @type {string} */ what) => `Snags: ${what}`,
   toSwim: "Where it lands",
 
