@@ -1,0 +1,142 @@
+"""The review of one day: what must hold of any notes, and days that are known."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bait.reckon.review import DayNotes, Fed, FishNoted, StagePlanned, Switch, day_review
+
+END = 5 * 3600
+LINES = st.sampled_from(["", "long", "short"])
+SECONDS = st.integers(-600, END + 600)
+NOTES = st.builds(
+    DayNotes,
+    end=st.just(END),
+    fish=st.lists(
+        st.builds(
+            FishNoted,
+            second=SECONDS,
+            count=st.integers(1, 4),
+            line=LINES,
+            about=st.none() | st.integers(0, 900),
+        ),
+        max_size=30,
+    ).map(tuple),
+    feeds=st.lists(
+        st.builds(Fed, second=SECONDS, bait=st.sampled_from(["hemp", "caster"]), line=LINES),
+        max_size=12,
+    ).map(tuple),
+    switches=st.lists(st.builds(Switch, second=SECONDS, line=LINES), max_size=5).map(tuple),
+    stages=st.just((StagePlanned(0, "long", 0, 9_000), StagePlanned(1, "short", 9_000, END))),
+    first_line=LINES,
+    weighed=st.none() | st.integers(0, 20_000),
+)
+
+
+@given(NOTES)
+def test_any_day_is_reviewed_and_every_fish_is_in_one_place(notes: DayNotes) -> None:
+    review = day_review(notes)
+    start, end = review.watched.start, review.watched.end
+    assert 0 <= start < end <= END
+    assert review.fish + review.outside == sum(one.count for one in notes.fish)
+    assert sum(quarter.fish for quarter in review.quarters) == review.fish
+    assert sum(line.fish for line in review.lines) == review.fish
+    assert sum(line.seconds for line in review.lines) == end - start
+    assert sum(quarter.about for quarter in review.quarters) == review.about
+    assert [q.start for q in review.quarters] == sorted(q.start for q in review.quarters)
+    if review.running:
+        assert review.running[-1][1] == review.about
+    if len(review.lines) > 1:
+        assert sum(line.best or 0 for line in review.lines) == pytest.approx(1, abs=1e-6)
+    if not review.one_go:
+        assert sum(block.fish for block in review.blocks) == review.fish
+    assert all(stage.seconds <= end - start for stage in review.stages)
+
+
+def every(seconds: int, *, start: int, end: int, line: str) -> list[FishNoted]:
+    return [FishNoted(s, 1, line, about=60) for s in range(start + seconds // 2, end, seconds)]
+
+
+def day(**changes: object) -> DayNotes:
+    """A fish in ten minutes on the long line, one in two and a half on the short one from 12:30."""
+    given: dict[str, object] = {
+        "end": END,
+        "fish": (
+            *every(600, start=0, end=9_000, line="long"),
+            *every(150, start=9_000, end=END, line="short"),
+        ),
+        "feeds": (
+            *(Fed(s, "hemp", "long") for s in range(-300, 9_000, 600)),
+            *(Fed(s, "caster", "short") for s in range(8_400, END, 300)),
+        ),
+        "switches": (Switch(8_900, "short"),),
+        "stages": (StagePlanned(0, "long", 0, 9_000), StagePlanned(1, "short", 9_000, END)),
+        "first_line": "long",
+        "weighed": 4_500,
+    }
+    return DayNotes(**{**given, **changes})  # type: ignore[arg-type]
+
+
+def test_a_switch_that_brought_fish_is_named_beside_the_change() -> None:
+    review = day_review(day())
+    (seen,) = review.changes
+    assert seen.change.ratio == pytest.approx(4, abs=0.5)
+    assert [(done.kind, done.name) for done in seen.done] == [("line", "short"), ("feed", "caster")]
+    long, short = review.lines
+    assert (long.name, long.seconds, long.fish) == ("long", 8_900, 15)
+    assert short.best is not None
+    assert short.best > 0.99
+    assert [stage.fish for stage in review.stages] == [15, 60]
+    assert review.watched.whole
+    assert review.factor == Fraction(4_500, 75 * 60)
+
+
+def test_a_phone_that_was_put_away_says_nothing_of_the_rest_of_the_day() -> None:
+    noted = day()
+    half = DayNotes(
+        end=END,
+        fish=tuple(one for one in noted.fish if one.second < 7_000),
+        feeds=tuple(one for one in noted.feeds if one.second < 7_000 and one.line == "long"),
+        first_line="long",
+        weighed=4_500,
+    )
+    review = day_review(half)
+    assert (review.watched.whole, review.watched.start) == (False, 0)
+    assert 6_300 <= review.watched.end < 7_000
+    assert review.lines[0].seconds == review.watched.end
+    assert review.factor is None
+
+
+def test_fish_noted_in_one_go_say_nothing_of_when_they_came() -> None:
+    fish = (*(FishNoted(9_000 + 2 * n, 1, "long", about=60) for n in range(20)),)
+    review = day_review(day(fish=fish))
+    assert review.one_go
+    assert review.blocks == ()
+    assert review.changes == ()
+    assert review.fish == 20
+
+
+def test_a_day_without_notes_or_fish_is_a_review_all_the_same() -> None:
+    review = day_review(DayNotes(end=END))
+    assert (review.fish, review.about, review.changes) == (0, 0, ())
+    assert [line.fish for line in review.lines] == [0]
+
+
+def test_fish_outside_the_match_are_told_and_left_out() -> None:
+    review = day_review(day(fish=(*day().fish, FishNoted(-400, 2), FishNoted(END + 90, 1))))
+    assert review.outside == 3
+    assert review.fish == 75
+
+
+def test_fish_without_a_guess_weigh_as_the_others_do() -> None:
+    fish = (FishNoted(60, 2, about=100), FishNoted(900, 3), FishNoted(1_900, 1, about=200))
+    assert day_review(DayNotes(end=END, fish=fish)).about == 600
+
+
+def test_a_match_of_no_length_is_refused() -> None:
+    with pytest.raises(ValueError, match="longer than nothing"):
+        day_review(DayNotes(end=0))
