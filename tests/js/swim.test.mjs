@@ -1,6 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { BEGIN, feedsOf, landedOf, notedAt, waterBound, waterSet } from "../../web/bank/shell/swim.js";
+import { AROUND, askedOf, BEGIN, feedsOf, landedOf, notedAt, speedSpreadOf, standTyped, waterBound, waterOdd, waterSet }
+  from "../../web/bank/shell/swim.js";
+import { swimWork } from "../../web/bank/shell/swim-work.js";
 
 const USUAL = [{ name: "Hemp" }, { name: "Caster" }];
 const balls = (mm) => `Balls of ${mm} mm`;
@@ -56,17 +58,84 @@ test("heavier feed goes in closer, and a quicker river moves all further up", ()
   throws({ ...BEGIN, speed: 0.6 }).forEach((quick, n) => assert.ok(quick < [ball, hemp, caster][n]));
 });
 
-test("what was timed in a jar is believed before what is from memory", () => {
+test("what was timed in a jar is believed before what is from memory, its spread from three drops on", () => {
   const [guess] = landedOf(BEGIN, [CASTER], {});
-  const [timed] = landedOf(BEGIN, [CASTER], { caster: { depth: 0.4, seconds: [4, 4] } });
+  const timed = (drops) => landedOf(BEGIN, [CASTER], { caster: { mean: 0.1, sd: 0, drops } })[0];
   assert.equal(guess.guessed, true);
-  assert.deepEqual([timed.guessed, timed.drops, timed.sinkSpeed], [false, 2, 0.1]);
-  assert.ok(timed.wide < guess.wide, "two drops alike spread no more than the throws do");
+  assert.deepEqual([timed(3).guessed, timed(3).drops, timed(3).sinkSpeed], [false, 3, 0.1]);
+  assert.ok(timed(3).wide < timed(2).wide && timed(2).wide < guess.wide);
 });
 
-test("a throw that no hand reaches well is told", () => {
-  assert.deepEqual(
-    landedOf({ ...BEGIN, depth: 4, fish: 4, speed: 0.8 }, [BALL, CASTER], {}).map((feed) => feed.far),
-    [false, true],
-  );
+test("a feed that is carried past the swim is told, and a longer swim takes it", () => {
+  const deep = { ...BEGIN, depth: 4, fish: 4, speed: 0.8 };
+  const fars = (around) => landedOf(deep, [BALL, CASTER], {}, around).map((feed) => feed.far);
+  assert.deepEqual(fars(AROUND), [false, true]);
+  assert.deepEqual(fars({ ...AROUND, stand: { ...AROUND.stand, long: 100 } }), [false, false]);
+});
+
+test("wind down the river moves throws up it, wind up the river down", () => {
+  const at = (way) => landedOf(BEGIN, [CASTER], {}, { ...AROUND, wind: { way, speed: 5 } })[0].throwAt;
+  assert.ok(at("down") < at("none") && at("none") < at("up"));
+});
+
+test("fish above the bed are passed beside the rig, and the feed lies further down", () => {
+  const [bed] = landedOf(BEGIN, [CASTER], {});
+  const [up] = landedOf({ ...BEGIN, fish: 1 }, [CASTER], {});
+  assert.equal(bed.onward, 0);
+  assert.ok(Math.abs(up.drift + up.onward - bed.drift) < 1e-9 && up.onward > 0);
+  assert.ok(up.throwAt > bed.throwAt);
+});
+
+test("throws stray with their length, and float runs that differ widen what lies", () => {
+  const wide = (around) => landedOf(BEGIN, [BALL], {}, around)[0].wide;
+  const far = { ...AROUND, stand: { ...AROUND.stand, line: 30 } };
+  assert.ok(wide(far) > 2 * wide(AROUND));
+  assert.ok(wide({ ...AROUND, speedSpread: 0.5 }) > wide({ ...AROUND, speedSpread: 0 }));
+});
+
+test("two float runs say how far apart they are, one says nothing", () => {
+  const run = (ms) => ({ float_run: { distance_cm: 500, ms } });
+  assert.equal(speedSpreadOf([run(10_000), { float_run: null }]), null);
+  assert.ok(Math.abs(speedSpreadOf([run(10_000), run(20_000)]) - 0.25 / Math.SQRT2 / 0.375) < 1e-9);
+});
+
+test("typed metres are read, and what is none is refused", () => {
+  assert.deepEqual(["9", " 9,5", "13.75"].map((text) => standTyped("line", text)), [9, 9.5, 13.75]);
+  for (const text of ["", "0", "-3", "61", "1e3", "NaN", "nine", "9..5"]) {
+    assert.equal(standTyped("line", text), null, text);
+  }
+});
+
+test("notes that no swim has are told, and are no number are not reckoned with", () => {
+  assert.deepEqual(waterOdd({ depth: 99, speed: 0.3, fish: 99 }), ["depth"]);
+  assert.deepEqual(waterOdd(notedAt([])), []);
+  assert.deepEqual(waterBound({ ...BEGIN, depth: NaN, celsius: Infinity }), BEGIN);
+});
+
+test("the work beside goes on in short steps and finds what the throws say", () => {
+  const asked = askedOf(BEGIN, [BALL, HEMP, CASTER], {}, AROUND);
+  const landed = landedOf(BEGIN, [BALL, HEMP, CASTER], {});
+  const work = swimWork(asked, { chosen: null, long: 12, rise: 0.2 });
+  let [step, steps] = [work.next(), 1];
+  for (; !step.done; steps++) step = work.next();
+  const { tight, table, risen } = step.value;
+  assert.ok(steps > 30, "no step does much");
+  assert.deepEqual([tight.chosen, tight.wide], ["Caster", landed[2].wide], "the widest, as it is shown");
+  const widths = tight.ways.map((way) => way.wide);
+  assert.deepEqual(widths, [...widths].sort((a, b) => a - b));
+  assert.equal(tight.ways[0].way, "balls", "common practice, no source");
+  const now = table.cells.find((cell) => cell.speed === BEGIN.speed && cell.depth === BEGIN.depth);
+  assert.equal(now.loose, landed[2].drift);
+  assert.deepEqual([table.loose, table.cells.length], ["Caster", table.speeds.length * table.depths.length]);
+  for (const cell of table.cells) assert.equal(cell.use === "loose", cell.loose <= 12);
+  assert.deepEqual(risen.feeds.map((feed) => feed.before), landed.map((feed) => feed.throwAt));
+  assert.ok(risen.depth === 2.2 && risen.feeds.every((feed) => feed.after < feed.before));
+});
+
+test("with balls alone there is nothing loose to compare, and their landing is worked out", () => {
+  const work = swimWork(askedOf(BEGIN, [BALL], {}, AROUND), { chosen: "gone", long: 12, rise: -0.3 });
+  let step = work.next();
+  while (!step.done) step = work.next();
+  assert.equal(step.value.tight.chosen, BALL.name);
+  assert.deepEqual(step.value.table.cells, []);
 });

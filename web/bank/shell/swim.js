@@ -3,13 +3,25 @@
  * The swim as the phone knows it: what was noted at the peg, what was set by hand, and the feeds.
  * @typedef {{depth: number, speed: number, settles: number, fish: number, celsius: number}} Water
  *   metres, m/s, °C; `fish` down from the surface
- * @typedef {{depth: number, seconds: number[]}} Jar metres of water, and each drop
+ * @typedef {import("./feed-tests.js").Timed} Timed
  * @typedef {{key: string, name: string, mm?: number}} Fed a feed of the plan; `mm` of a ball
+ * @typedef {import("./reckon/rods.js").Angler & {long: number}} Stand where the angler stands, and
+ *   how long the swim is, in metres
+ * @typedef {{way: "none" | "up" | "down", speed: number}} Wind along the river, in m/s
+ * @typedef {{stand: Stand, wind: Wind, speedSpread: number | null}} Around what was said beside the
+ *   water; by what part float runs differ
  * @typedef {import("./reckon/placement.js").Placed & Fed & {guessed: boolean, drops: number,
- *   wide: number, far: boolean}} Landed `wide`: metres in which nine in ten lie
+ *   lands: import("./reckon/landing.js").Landing, point: import("./reckon/rods.js").ThrowPoint,
+ *   wide: number, broad: number, far: boolean, onward: number}} Landed `wide`, and `broad` across the
+ *   river: metres in which nine in ten lie; `far`: carried past the swim; `onward`: metres from the
+ *   fish to where it lies on the bed
  */
-import { flowOf } from "./float-runs.js";
-import { placementOf, speedTimed } from "./reckon/placement.js";
+import { FULL_DROPS } from "./feed-tests.js";
+import { flowOf, speedOf } from "./float-runs.js";
+import { landingOf } from "./reckon/landing.js";
+import { placementOf, sinkSpeedOf, speedTimed, sunkOf } from "./reckon/placement.js";
+import { throwPoint } from "./reckon/rods.js";
+import { waterAt } from "./reckon/water.js";
 
 /** From, to and step of what can be set. */
 export const SET = /** @type {const} */ ({
@@ -19,16 +31,20 @@ export const SET = /** @type {const} */ ({
   fish: [0.2, 8, 0.1],
   celsius: [0, 30, 1],
 });
-/** Metres across the river or along it that a hand or pouch reaches well (from memory). */
-const REACH_M = 12;
-/** How far throws stray along the river, standard deviation (from memory). */
-const THROW_SD_M = 0.25;
+/** From and to of what is typed about the angler, in metres. */
+export const STAND = /** @type {const} */ ({ line: [0.5, 60], rod: [1, 20], long: [1, 100] });
+/** The part of their length by which throws stray, standard deviation (from memory). */
+const THROW_SPREAD = 0.025;
 const NINE_IN_TEN = 2 * 1.645;
+/** By what part depth and flow differ from spot to spot where nobody measured it (from memory). */
+const DEPTH_SPREAD = 0.05;
+const SPEED_SPREAD = 0.1;
 const EXPONENT = 6;
 /** A firm ball with soil (from memory). */
 const BALL_DENSITY = 1500;
 /** Part by which single ones of a feed differ in sink speed when nobody timed them (from memory). */
 const USUAL_SPREAD = 0.13;
+const USUAL_CELSIUS = 12;
 /**
  * How feeds sink until somebody times theirs (from memory, no source), by a part of their name.
  * @type {[RegExp, {sink: number} | {shape: "sphere", diameter: number, density: number}][]}
@@ -80,27 +96,65 @@ export function notedAt(bodies) {
   const flow = flowOf(bodies.map((b) => b.float_run).filter(Boolean));
   const depth = last("depth_cm");
   const settles = last("rig_settles_cm");
+  const tenths = last("celsius_tenths");
   return {
     ...(depth ? { depth: depth / 100, fish: depth / 100 } : {}),
     ...(settles == null ? {} : { settles: settles / 100 }),
     ...(flow ? { speed: flow.mean / 1000 } : {}),
+    ...(tenths === undefined ? {} : { celsius: tenths / 10 }),
   };
+}
+
+/** By what part the float runs differ, or null of fewer than two. @param {any[]} bodies */
+export function speedSpreadOf(bodies) {
+  const speeds = bodies.map((b) => b.float_run).filter(Boolean).map(speedOf);
+  if (speeds.length < 2) return null;
+  const { mean, sd } = speedTimed(1, speeds.map((speed) => 1 / speed));
+  return sd / mean;
 }
 
 /** To begin with, where nothing was noted. @type {Water} */
 export const BEGIN = { depth: 2, speed: 0.3, settles: 2, fish: 2, celsius: 12 };
+/** A rod of thirteen feet, a line a little over two of it out (common practice, no source).
+ * @type {Around} */
+export const AROUND = {
+  stand: { line: 9, rod: 4, flowsTo: "right", long: 12 },
+  wind: { way: "none", speed: 4 },
+  speedSpread: null,
+};
 
 /**
- * Each value in its bounds, the fish no lower than the bed.
+ * Each value in its bounds, the fish no lower than the bed; what is no number as to begin with.
  * @param {Water} water @returns {Water}
  */
 export function waterBound(water) {
   const bound = /** @type {Water} */ (Object.fromEntries(Object.entries(SET).map(
-    ([key, [least, most]]) => {
-      const value = water[/** @type {keyof Water} */ (key)];
+    ([name, [least, most]]) => {
+      const key = /** @type {keyof Water} */ (name);
+      const value = Number.isFinite(water[key]) ? water[key] : BEGIN[key];
       return [key, Math.min(most, Math.max(least, value))];
     })));
   return { ...bound, fish: Math.min(bound.fish, bound.depth) };
+}
+
+/**
+ * What was typed as metres, or null where it is no number in those bounds.
+ * @param {keyof typeof STAND} key @param {string} text @returns {number | null}
+ */
+export function standTyped(key, text) {
+  const [least, most] = STAND[key];
+  const value = /^\d{1,3}([.,]\d{1,2})?$/.test(text.trim()) ? Number(text.trim().replace(",", ".")) : NaN;
+  return value >= least && value <= most ? value : null;
+}
+
+/** What was noted and cannot be reckoned with as it stands. @param {Partial<Water>} noted
+ * @returns {(keyof Water)[]} */
+export function waterOdd(noted) {
+  return /** @type {(keyof Water)[]} */ (Object.keys(SET)).filter((key) => {
+    const value = noted[key];
+    const [least, most] = SET[key];
+    return value !== undefined && key !== "fish" && !(value >= least && value <= most);
+  });
 }
 
 /**
@@ -113,35 +167,57 @@ export function waterSet(water, key, value) {
 }
 
 /**
- * Where each feed goes in.
- * @param {Water} water @param {Fed[]} feeds @param {Record<string, Jar>} jars by feed
- * @returns {Landed[]}
+ * The question as the calculator takes it: throws stray with their length.
+ * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
+ * @param {Around} around @returns {import("./reckon/tighten.js").Asked}
  */
-export function landedOf(water, feeds, jars) {
-  const swim = { ...water, exponent: EXPONENT, fishDepth: water.fish };
-  const sinking = feeds.map((fed) => ({ fed, ...sinksOf(fed, jars[fed.key]) }));
-  const placed = placementOf(swim, water.settles, sinking.map(({ feed }) => feed));
-  return placed.map((one, n) => {
-    const { fed, spread, drops } = sinking[n];
-    const sd = Math.hypot(one.drift * spread, THROW_SD_M);
+export function askedOf(water, feeds, timed, { stand, wind, speedSpread }) {
+  const along = { none: 0, up: -wind.speed, down: wind.speed }[wind.way];
+  const swim = {
+    depth: water.depth, speed: water.speed, celsius: water.celsius, fishDepth: water.fish,
+    exponent: EXPONENT, wind: along, depthSd: water.depth * DEPTH_SPREAD,
+    speedSd: water.speed * (speedSpread ?? SPEED_SPREAD),
+  };
+  const liquid = waterAt(water.celsius);
+  const thrown = feeds.map((fed) => {
+    const feed = sinksOf(fed, timed[fed.key]);
+    const far = Math.hypot(water.settles - sunkOf(feed, swim, liquid).drift, stand.line);
+    return { ...feed, throwSd: THROW_SPREAD * far };
+  });
+  return { swim, settles: water.settles, angler: stand, feeds: thrown };
+}
+
+/**
+ * Where each feed goes in.
+ * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
+ * @param {Around} [around] @returns {Landed[]}
+ */
+export function landedOf(water, feeds, timed, around = AROUND) {
+  const { swim, settles, feeds: sinking } = askedOf(water, feeds, timed, around);
+  const toBed = { ...swim, fishDepth: swim.depth };
+  return placementOf(swim, settles, sinking).map((one, n) => {
+    const drops = timed[feeds[n].key]?.drops ?? 0;
+    const lands = landingOf(sinking[n], swim, settles);
+    const onward = swim.fishDepth < swim.depth
+      ? sunkOf(sinking[n], toBed, waterAt(swim.celsius)).drift - one.drift : 0;
     return {
-      ...one, ...fed, guessed: !drops, drops, wide: NINE_IN_TEN * sd, far: -one.throwAt > REACH_M,
+      ...one, ...feeds[n], guessed: !drops, drops, lands, wide: lands.p95 - lands.p5, onward,
+      broad: NINE_IN_TEN * (sinking[n].throwSd ?? 0),
+      point: throwPoint(one.throwAt, around.stand), far: one.drift > around.stand.long,
     };
   });
 }
 
-/** @param {Fed} fed @param {Jar | undefined} jar
- * @returns {{feed: import("./reckon/placement.js").Feed, spread: number, drops: number}} */
-function sinksOf(fed, jar) {
+/** How it sinks; a few drops in a jar do not say how far single ones stray. @param {Fed} fed
+ * @param {Timed | undefined} timed @returns {import("./reckon/placement.js").Feed} */
+function sinksOf(fed, timed) {
   const { name } = fed;
-  if (fed.mm) {
-    const feed = { name, shape: /** @type {const} */ ("ball"), diameter: fed.mm / 1000, density: BALL_DENSITY };
-    return { feed, spread: 0, drops: 0 };
-  }
-  if (jar?.seconds.length) {
-    const { mean, sd } = speedTimed(jar.depth, jar.seconds);
-    return { feed: { name, sink: mean }, spread: sd / mean, drops: jar.seconds.length };
+  if (fed.mm) return { name, shape: "ball", diameter: fed.mm / 1000, density: BALL_DENSITY };
+  if (timed) {
+    const { mean, sd, drops } = timed;
+    return { name, sink: mean, sinkSd: drops >= FULL_DROPS ? sd : mean * USUAL_SPREAD };
   }
   const sinks = SINKS.find(([part]) => part.test(`${fed.key} ${name}`))?.[1] ?? SINKS_ELSE;
-  return { feed: { name, ...sinks }, spread: USUAL_SPREAD, drops: 0 };
+  const speed = sinkSpeedOf({ name, ...sinks }, waterAt(USUAL_CELSIUS));
+  return { name, ...sinks, sinkSd: speed * USUAL_SPREAD };
 }

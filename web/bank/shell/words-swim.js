@@ -20,6 +20,8 @@ export const swimWords = {
   usual: [{ name: "Hemp" }, { name: "Caster" }, { name: "Maggot" }],
   pictureSays: (/** @type {string} */ depth, /** @type {string} */ speed) =>
     `${depth} m deep, ${speed} m/s at the surface and slower towards the bed.`,
+  fishUp: (/** @type {number} */ m) => `The fish are ${metres(m)} down.`,
+  fishDown: "The fish are at the bed.",
   deeper: "Drawn deeper than it is.",
   ruler: "Metres are counted from where the rig goes in.",
   swimTitle: "The swim",
@@ -28,6 +30,8 @@ export const swimWords = {
   settles: "The rig settles, downstream",
   fish: "The fish are, down from the surface",
   celsius: "Water",
+  odd: (/** @type {string} */ label, /** @type {string} */ noted, /** @type {string} */ used) =>
+    `${label}: your peg notes say ${noted}, which no swim has. Reckoned with ${used}; note it again.`,
   more: (/** @type {string} */ label) => `${label}: more`,
   less: (/** @type {string} */ label) => `${label}: less`,
   fromPeg: "Depth, float runs and where the rig settles are taken from your peg notes.",

@@ -2,35 +2,45 @@
 import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { ownInForce } from "../facts.js";
+import { testFloats, testsCounting, testsKnown, testTimed } from "../feed-tests.js";
 import { icon } from "../icons.js";
 import { NotKept } from "../in-time.js";
-import { BEGIN, feedsOf, landedOf, notedAt, SET, waterBound, waterSet } from "../swim.js";
-import { letterOf, swimPicture } from "../swim-picture.js";
+import { AROUND, askedOf, BEGIN, feedsOf, landedOf, notedAt, SET, speedSpreadOf, standTyped, waterBound,
+  waterOdd, waterSet } from "../swim.js";
+import { swimAbove } from "../swim-above.js";
+import { letterOf, swimKey, swimPicture } from "../swim-picture.js";
+import { standForm } from "../swim-stand.js";
+import { jarWords } from "../words-jar.js";
 import { swimWords as words } from "../words-swim.js";
+import { throwWords } from "../words-throw.js";
+import { jarFeeds, testSaid } from "./jar-test.js";
 import { OfMatch } from "./of-match.js";
+import "../swim-more.js";
+import "./throw-parts.js";
 
 /** @typedef {import("../swim.js").Water} Water */
-/** @typedef {{water: Water | null, jars: Record<string, import("../swim.js").Jar>}} Kept */
+/** @typedef {import("../feed-tests.js").FeedTest} FeedTest */
+/** @typedef {import("../swim.js").Stand} Stand */
+/** @typedef {import("../swim.js").Fed} Fed */
+/** @typedef {{water: Water | null, stand: Stand | null, wind: import("../swim.js").Wind | null,
+ *   jars: Record<string, {depth: number, seconds: number[]}>}} Kept what was set by hand; `jars`: what
+ *   was timed before jar tests were facts */
 
 const UNITS = { depth: "m", speed: "m/s", settles: "m", fish: "m", celsius: "°C" };
 const PLACES = { depth: 1, speed: 2, settles: 1, fish: 1, celsius: 0 };
-/** Nothing falls through a jar in less: that was a finger, not a bait. */
-const QUICKEST_S = 0.2;
 
 /** Where each feed goes in so that it lands where the rig settles. */
 class ScreenSwim extends OfMatch {
-  /** @type {Kept} */ kept = { water: null, jars: {} };
-  /** @type {string | null} */ feed = null;
-  jarCm = 30;
-  /** @type {number | null} */ watchFrom = null;
-  tooQuick = false;
+  /** @type {Kept} */ kept = { water: null, stand: null, wind: null, jars: {} };
+  /** @type {Partial<Record<keyof typeof import("../swim.js").STAND, string>>} */ bad = {};
   failed = false;
+  /** @type {any[]} the package and facts that were read, and what they say */ #toldOf = [];
   /** @type {string | null} whose settings of which match are shown */ shownOf = null;
 
   async load() {
     if (this.shownOf !== this.#key()) {
       const kept = await bag.store.metaGet(this.#key());
-      this.kept = { water: kept?.water ?? null, jars: kept?.jars ?? {} };
+      this.kept = { water: null, stand: null, wind: null, jars: {}, ...kept };
       this.shownOf = this.#key();
     }
     await super.load();
@@ -38,42 +48,93 @@ class ScreenSwim extends OfMatch {
 
   /** @param {any} pack */
   draw(pack) {
-    const today = ownInForce(this.known, bag.person, "peg_note").map((k) => k.fact.body);
-    // The bed of an earlier match may still be there; its flow is not.
-    const before = (pack.peg_before ?? []).map((/** @type {any} */ n) => ({ ...n.body, float_run: null }));
-    const noted = notedAt([...before.reverse(), ...today]);
+    const { noted, spread, all, feeds, tests } = this.#told(pack);
     const water = waterBound(this.kept.water ?? { ...BEGIN, ...noted });
-    const feeds = feedsOf(pack, words.usual, words.balls);
-    const landed = landedOf(water, feeds, this.kept.jars);
-    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.title}</h1><p>${words.help}</p>
-      ${swimPicture(water, landed)}
-      <ol class="landed">${landed.map((feed, n) => this.#landed(feed, n))}</ol>
+    const around = {
+      stand: this.kept.stand ?? AROUND.stand, wind: this.kept.wind ?? AROUND.wind, speedSpread: spread,
+    };
+    const timed = this.#timed(tests);
+    const landed = landedOf(water, feeds, timed, around);
+    const odd = this.kept.water ? [] : waterOdd(noted);
+    return html`<h1>${words.title}</h1><p>${words.help}</p>
+      <div class="pictures">${swimPicture(water, landed, around)}${swimAbove(water, landed, around)}</div>${swimKey()}
+      <ol class="landed">${landed.map((feed, n) => this.#landed(feed, n, around.stand, tests))}</ol>
+      ${floatsSaid(all.filter((feed) => !feeds.includes(feed)))}
       <p class="soft">${words.honest}</p>
       <section class="sheet"><h2>${words.swimTitle}</h2>
         <p class="soft">${Object.keys(noted).length ? words.fromPeg : words.noNotes}</p>
+        ${odd.map((key) => html`<p class="short">${icon("refused")} ${words.odd(words[key], shownOf(key, noted[key] ?? 0), shownOf(key, water[key]))}</p>`)}
         ${/** @type {(keyof Water)[]} */ (Object.keys(SET)).map((key) => this.#slide(key, water))}
         ${this.kept.water ? html`<button type="button" class="quiet" @click=${() => this.#keep({ water: null })}>
           ${icon("undo")} ${words.again}</button>` : nothing}
         <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section>
-      ${this.#jar(feeds.filter((feed) => !feed.mm))}`;
+      ${standForm(around, this.bad, {
+        change: (set) => this.#keep(set), drag: (set) => this.#show(set),
+        type: (key, text) => this.#typed(around.stand, key, text),
+      })}
+      <swim-more .asked=${askedOf(water, feeds, timed, around)} .long=${around.stand.long}></swim-more>
+      <section class="note warn">${throwWords.care.map((line) => html`<p>${line}</p>`)}</section>
+      <jar-test .pack=${pack} .known=${this.known} .feeds=${jarFeeds(pack, all)}></jar-test>`;
   }
 
-  /** @param {import("../swim.js").Landed} feed @param {number} n */
-  #landed(feed, n) {
-    const how = feed.mm ? words.ballsGuessed
+  /** What notes, plan and jars say: a drag asks often, and nothing of it changes meanwhile.
+   * @param {any} pack @returns {{noted: Partial<Water>, spread: number | null, all: Fed[], feeds: Fed[],
+   *   tests: Map<string, FeedTest>}} */
+  #told(pack) {
+    if (this.#toldOf[0] === pack && this.#toldOf[1] === this.known) return this.#toldOf[2];
+    const today = ownInForce(this.known, bag.person, "peg_note").map((k) => k.fact.body);
+    // The bed of an earlier match may still be there; its flow is not.
+    const before = (pack.peg_before ?? []).map((/** @type {any} */ n) => ({ ...n.body, float_run: null }));
+    const all = feedsOf(pack, words.usual, words.balls);
+    const tests = testsCounting(testsKnown(pack, this.known, bag.person ?? { id: "", name: "" }), bag.person?.id ?? "");
+    const told = {
+      noted: notedAt([...before.reverse(), ...today]), spread: speedSpreadOf(today), all, tests,
+      feeds: all.filter(({ key }) => !floatsOf(tests.get(key))),
+    };
+    this.#toldOf = [pack, this.known, told];
+    return told;
+  }
+
+  /** Whoever's test counts, before what this phone alone kept. @param {Map<string, FeedTest>} tests */
+  #timed(tests) {
+    const old = Object.entries(this.kept.jars).map(([key, jar]) =>
+      [key, testTimed({ drops: jar.seconds.map((s) => [jar.depth * 100, s * 1000]) })]);
+    const shared = [...tests].map(([key, test]) => [key, testTimed(test)]);
+    return Object.fromEntries([...old, ...shared].filter(([, timed]) => timed));
+  }
+
+  /** @param {import("../swim.js").Landed} feed @param {number} n @param {Stand} stand
+   * @param {Map<string, FeedTest>} tests */
+  #landed(feed, n, stand, tests) {
+    const test = tests.get(feed.key);
+    const how = feed.mm ? words.ballsGuessed : test ? jarWords.measuredBy(testSaid(test))
       : feed.guessed ? words.guessed : words.measured(feed.drops);
+    // A line and a rod that nobody typed are not kept with a throw.
+    const typed = this.kept.stand ? { out: stand.line, rod: stand.rod } : {};
     return html`<li><span class="landed-letter" aria-hidden="true">${letterOf(n)}</span>
       <div><b>${feed.name}</b> <strong class="landed-where">${words.where(feed.throwAt)}</strong>
-        <p>${words.falls(feed.seconds, feed.drift)} ${words.wide(feed.wide)}</p>
-        ${feed.far ? html`<p class="short">${icon("refused")} ${words.far}</p>` : nothing}
-        <p class="soft">${how}</p></div></li>`;
+        <p><b>${throwWords.point(feed.point)}</b></p>
+        <p>${words.falls(feed.seconds, feed.drift)} ${throwWords.lies(feed.wide, feed.lands.near)}
+          ${feed.onward ? throwWords.onward(feed.onward) : nothing}</p>
+        ${feed.far ? html`<p class="short">${icon("refused")} ${throwWords.past(stand.long)}</p>` : nothing}
+        <p class="soft">${how}</p>
+        <throw-keep .pack=${this.pack} .known=${this.known} .of=${{ ...feed, upstream: -feed.throwAt, ...typed }}></throw-keep></div></li>`;
+  }
+
+  /** @param {Stand} stand @param {"line" | "rod" | "long"} key @param {string} text */
+  #typed(stand, key, text) {
+    const value = standTyped(key, text);
+    const { [key]: _, ...bad } = this.bad;
+    this.bad = value === null ? { ...bad, [key]: text } : bad;
+    if (value === null) this.requestUpdate();
+    else void this.#keep({ stand: { ...stand, [key]: value } });
   }
 
   /** @param {keyof Water} key @param {Water} water */
   #slide(key, water) {
     const [least, most, step] = SET[key];
     const label = words[key];
-    const shown = `${water[key].toFixed(PLACES[key])} ${UNITS[key]}`;
+    const shown = shownOf(key, water[key]);
     const set = (/** @type {number} */ value) => this.#keep({ water: waterSet(water, key, value) });
     const by = (/** @type {number} */ steps) => set(Number((water[key] + steps * step).toFixed(3)));
     return html`<div class="slide">
@@ -86,48 +147,6 @@ class ScreenSwim extends OfMatch {
           @change=${() => this.#keep({})}>
         <button type="button" class="second" aria-label=${words.more(label)} @click=${() => by(1)}>+</button>
       </div></div>`;
-  }
-
-  /** @param {import("../swim.js").Fed[]} loose */
-  #jar(loose) {
-    if (!loose.length) return nothing;
-    const feed = loose.find(({ key }) => key === this.feed) ?? loose[0];
-    const drops = this.kept.jars[feed.key]?.seconds ?? [];
-    return html`<section class="sheet"><h2>${words.jarTitle}</h2><p>${words.jarHelp}</p>
-      <label>${words.jarFeed}<select @change=${(/** @type {any} */ e) => { this.feed = e.target.value; this.requestUpdate(); }}>
-        ${loose.map(({ key, name }) => html`<option value=${key} ?selected=${key === feed.key}>${name}</option>`)}</select></label>
-      <label>${words.jarDeep} (cm)<input inputmode="numeric" maxlength="3" .value=${String(this.jarCm)}
-        @input=${(/** @type {any} */ e) => { this.jarCm = Number(e.target.value) || 30; }}></label>
-      <button type="button" class="keep" @click=${() => this.#watch(feed.key)}>${icon("clock")}
-        ${this.watchFrom === null ? words.jarStart : words.jarStop}</button>
-      <p class="field-bad" role="alert">${this.tooQuick ? words.jarShort : nothing}</p>
-      ${drops.length ? html`<p>${drops.map((s) => words.jarTook(s.toFixed(1))).join(", ")}</p>
-        <button type="button" class="quiet" @click=${() => this.#forget(feed.key)}>${icon("undo")} ${words.jarForget}</button>` : nothing}
-    </section>`;
-  }
-
-  /** @param {string} key */
-  #watch(key) {
-    if (this.watchFrom === null) {
-      this.watchFrom = performance.now();
-      this.tooQuick = false;
-      this.requestUpdate();
-      return;
-    }
-    const seconds = (performance.now() - this.watchFrom) / 1000;
-    this.watchFrom = null;
-    this.tooQuick = seconds < QUICKEST_S;
-    const depth = this.jarCm / 100;
-    const before = this.kept.jars[key];
-    const same = before?.depth === depth ? before.seconds : [];
-    if (this.tooQuick) this.requestUpdate();
-    else void this.#keep({ jars: { ...this.kept.jars, [key]: { depth, seconds: [...same, seconds] } } });
-  }
-
-  /** @param {string} key */
-  #forget(key) {
-    const { [key]: _, ...jars } = this.kept.jars;
-    void this.#keep({ jars });
   }
 
   /** @param {Partial<Kept>} change */
@@ -153,5 +172,15 @@ class ScreenSwim extends OfMatch {
     return `swim:${bag.person?.id}:${this.match}`;
   }
 }
+
+/** @param {keyof Water} key @param {number} value */
+const shownOf = (key, value) => `${value.toFixed(PLACES[key])} ${UNITS[key]}`;
+
+/** @param {FeedTest | undefined} test */
+const floatsOf = (test) => test !== undefined && testFloats(test);
+
+/** @param {import("../swim.js").Fed[]} feeds */
+const floatsSaid = (feeds) => (feeds.length
+  ? html`<p class="short">${icon("refused")} ${jarWords.floatsOut(feeds.map(({ name }) => name).join(", "))}</p>` : nothing);
 
 customElements.define("screen-swim", ScreenSwim);
