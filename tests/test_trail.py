@@ -17,6 +17,7 @@ WITHOUT = {
     "bag_untick": "as bag_tick",
     "draw_ask": "called within a draw held or begun, which records it",
     "explanation_make": "words about a version that stays as it is",
+    "feed_throws_keep": "each throw is a fact, a trail of its own",
     "lot_move": "called within a write of the larder, which records it",
     "pegs_save": "called within a draw held or told, which records it",
 }

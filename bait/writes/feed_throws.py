@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from matches.models import Match
+from collections.abc import Mapping
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from bait.reads.feed_throws import FedKind, ThrowPlace, throws_of_entry
+from matches.models import DrawnPeg, Entry, FactKind, Match, Person
+from matches.problems import Code, Problem
+from matches.writes.facts import fact_log_at_desk
 from matches.writes.facts.shape import FactReading
 
 from .club_baits import ClubBaits
@@ -47,3 +55,48 @@ class FeedThrowCheck:
                 reading.read_whole(raw[key], ("body", key), least=least, most=most)
         if "upstream_cm" in raw and raw["upstream_cm"] is None:
             reading.fault(("body", "upstream_cm"), "Say how far upstream it goes in.")
+
+
+def feed_throws_keep(
+    person: Person, *, entry: Entry, wanted: Mapping[FedKind, ThrowPlace | None]
+) -> int:
+    """Make these the entry's throws; None takes one out. How many were changed.
+
+    One transaction, a fact each, as the person's phone would log it; what stays as it is is not
+    logged anew. Raises Problem NOT_ALLOWED for anybody but the entry's own person, and what
+    `fact_log_at_desk` raises.
+    """
+    if entry.angler.person_id != person.pk:
+        raise Problem(Code.NOT_ALLOWED, _("Throws are planned by who throws them."))
+    with transaction.atomic():
+        kept = throws_of_entry(entry)
+        peg = DrawnPeg.objects.filter(entry=entry).values_list(
+            "section_peg__peg__number", flat=True
+        )
+        at = peg.first() or ""
+        changed = 0
+        for feed, place in wanted.items():
+            before = kept.get(feed.key)
+            if place == (before.place if before else None):
+                continue
+            changed += 1
+            supersedes = before.fact if before else None
+            body: dict[str, object] = {"why": "taken out at the desk"}
+            if place is not None:
+                of = {"bait": feed.bait} if feed.bait else {"ball_mm": feed.ball_mm}
+                body = {
+                    **of,
+                    "upstream_cm": place.upstream_cm,
+                    "out_cm": place.out_cm,
+                    "rod_cm": place.rod_cm,
+                }
+            fact_log_at_desk(
+                person,
+                match=entry.match,
+                kind=FactKind.SCRATCH if place is None else FactKind.FEED_THROW,
+                peg=at,
+                body=body,
+                supersedes=supersedes,
+                body_checks={FactKind.FEED_THROW: FeedThrowCheck(ClubBaits())},
+            )
+    return changed

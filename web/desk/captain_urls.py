@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bags, captain, kitty, mixing, order_page, order_sheets, throws, why
+from . import bags, captain, kitty, mixing, order_page, order_sheets, throws, where, why
 
 urlpatterns = [
     path("plans/<int:match_id>/", captain.my_plan, name="plan"),
@@ -18,6 +18,12 @@ urlpatterns = [
         "plans/<int:match_id>/entries/<int:entry_id>/throws/",
         throws.member_throws,
         name="member-throws",
+    ),
+    path("plans/<int:match_id>/where/", where.my_where, name="where"),
+    path(
+        "plans/<int:match_id>/entries/<int:entry_id>/where/",
+        where.member_where,
+        name="member-where",
     ),
     path("teams/<int:team_id>/matches/<int:match_id>/", captain.team, name="team"),
     path("teams/<int:team_id>/matches/<int:match_id>/order/", order_page.order, name="order"),

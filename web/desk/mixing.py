@@ -20,6 +20,7 @@ from matches.models import Entry
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
 from web.people import person_of
+from web.throw_words import throw_lines
 
 from .squeeze_form import SqueezeForm, squeeze_forms
 
@@ -61,6 +62,7 @@ def _mixing(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         "entry": entry,
         "own": own,
         "shown": shown,
+        "throws_kept": throw_lines(entry),
         "units": dict(PLAN_UNITS),
         "mixes": [
             _mix_shown(sheet, form, shown=shown)

@@ -25,6 +25,7 @@ from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput
 from web.people import person_of
 from web.templatetags.choices import Options
+from web.throw_words import throw_lines
 
 from .plan_comes_to import comes_to
 from .plan_filled import form_first, form_of_content, form_sent
@@ -159,6 +160,7 @@ def _editor(
         "unit_options": Options((key, str(name)) for key, name in PLAN_UNITS),
         "comes_to": added,
         "throws": throws_said(throws, baits=baits),
+        "throws_kept": throw_lines(entry) if form.version != "0" else [],
         "starting": starting,
         "fresh": not sent,
         "sources": sources,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -14,7 +15,7 @@ from matches.models import Device, Fact, Match, Person
 from matches.problems import Code, Problem
 from matches.times import time_write
 
-from .bodies import match_body_checks
+from .bodies import BodyCheck, match_body_checks
 from .ids import uuid7_new
 from .store import facts_store
 
@@ -30,15 +31,18 @@ def fact_log_at_desk(
     peg: str,
     body: dict[str, Any],
     supersedes: UUID | None = None,
+    body_checks: Mapping[str, BodyCheck] | None = None,
 ) -> Fact:
     """Log one fact for `person` from the desk, in one transaction.
 
     Raises Problem (BAD_INPUT, NOT_ALLOWED, NOT_FOUND, CONFLICT, BUSY) when it is refused;
-    pointers point into the fact (`/body/weight`, `/peg`).
+    pointers point into the fact (`/body/weight`, `/peg`). `body_checks` are those of kinds this
+    room does not know.
     """
+    checks = {**match_body_checks(), **(body_checks or {})}
     try:
         with transaction.atomic():
-            return _fact_log(person, match, kind, peg, body, supersedes)
+            return _fact_log(person, match, kind, peg, body, supersedes, checks)
     except OperationalError as error:
         words = _("The database did not answer. Nothing was stored; try again in a moment.")
         raise Problem(Code.BUSY, words) from error
@@ -51,6 +55,7 @@ def _fact_log(
     peg: str,
     body: dict[str, Any],
     supersedes: UUID | None,
+    checks: Mapping[str, BodyCheck],
 ) -> Fact:
     device, seq = _next_seq(person)
     fact_id = uuid7_new()
@@ -66,7 +71,7 @@ def _fact_log(
         "supersedes": str(supersedes) if supersedes else None,
         "body": body,
     }
-    (outcome,) = facts_store(person, facts=[raw], body_checks=match_body_checks())
+    (outcome,) = facts_store(person, facts=[raw], body_checks=checks)
     if outcome.problem is not None:
         raise outcome.problem
     return Fact.objects.get(pk=fact_id)
