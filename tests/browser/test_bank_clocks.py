@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
@@ -58,6 +59,27 @@ def test_a_phones_clock_and_zone_change_no_standing(
     assert [str(fact.body["weight"]) for fact in order] == [weight for weight, *_ in CLOCKS]
     written = [fact.recorded_at.strftime("%Y-%m-%dT%H:%M") for fact in order]
     assert written == [clock[:16] for _, clock, _ in CLOCKS]
+
+
+def test_a_fact_of_a_start_without_signal_says_by_how_much_the_clock_was_last_seen_off(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import Fact
+
+    page = signed_in("tamsin")
+    page.clock.set_system_time("2026-06-20T12:00:00Z")
+    open_match(page)
+    rest_here(page)
+    expect(signal(page)).to_have_attribute("data-signal", "ok")
+    page.context.set_offline(True)
+    page.reload()
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    page.context.set_offline(False)
+    expect(count(page, "sent")).to_have_text("1")
+    fact = Fact.objects.get()
+    real = fact.recorded_at + dt.timedelta(milliseconds=fact.clock_offset_ms)
+    assert abs(real - fact.received_at) < dt.timedelta(minutes=5)
 
 
 COLD_MS, WARM_MS = 2_000, 1_000

@@ -7,6 +7,7 @@ import * as net from "./net.js";
 import { Sync } from "./sync.js";
 import { storeOpen, NotKept } from "./store.js";
 import { waitNext } from "./backoff.js";
+import { clockKeep, clockTake } from "./clock-kept.js";
 import { CARRIED } from "./facts.js";
 import { flurry } from "./flurry.js";
 import { oneSender } from "./sender.js";
@@ -43,6 +44,7 @@ class Bag extends EventTarget {
     document.addEventListener("visibilitychange", () => {
       if (document.visibilityState === "visible") this.syncNow();
     });
+    await clockTake(this.store);
     await this.refresh({ tell: false });
     this.persisted = await this.#storageSays("persisted");
     await this.syncNow();
@@ -126,6 +128,7 @@ class Bag extends EventTarget {
     try {
       const result = await oneSender(this.store, () => this.#sync.run(how));
       if (result) {
+        if (how.pull) await clockKeep(this.store);
         this.signal = result.signal;
         after = result.after;
         this.#failures = result.signal === "ok" ? 0 : this.#failures + 1;

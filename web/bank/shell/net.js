@@ -18,7 +18,14 @@ const LATER = new Set([429, 500, 502, 503, 504]);
 
 /** Server clock less phone clock, in ms, as last measured; for display only. */
 let offset = 0;
+let measured = false;
 export const clockOffset = () => offset;
+export const clockWasMeasured = () => measured;
+
+/** What an earlier start measured, good until this one does. @param {number} ms */
+export function clockRecall(ms) {
+  if (!measured) offset = ms;
+}
 
 /** @returns {Promise<Answer>} who is signed in, and a token to write with */
 export const meGet = () => ask("GET", "/api/v1/me");
@@ -137,8 +144,10 @@ function retryAfter(response) {
 /** @param {Response} response */
 function offsetMeasure(response) {
   const at = Date.parse(response.headers.get("Date") ?? "");
+  if (Number.isNaN(at)) return;
   // The header counts whole seconds: half a second is the best guess of the rest.
-  if (!Number.isNaN(at)) offset = Math.round(at + 500 - Date.now());
+  offset = Math.round(at + 500 - Date.now());
+  measured = true;
 }
 
 function csrfToken() {
