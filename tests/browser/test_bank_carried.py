@@ -82,7 +82,12 @@ def test_what_a_phone_without_signal_hands_over_reaches_the_server_as_its_own(
     expect(carried).to_contain_text("carrying 3 for Maud Ferris")
     expect(odettes.get_by_text("3 facts taken in to carry.")).to_be_visible()
     expect(count(odettes, "kept")).to_have_text("0")
+    own = odettes.locator("[data-list=kept]")
+    expect(own).to_contain_text("All of yours is sent. What you carry for others is not yet.")
+    odettes.get_by_role("button", name="Sign out").click()
+    expect(odettes.get_by_text("3 facts carried for others are not sent yet.")).to_be_visible()
     assert faults_seen(odettes, "carried") == []
+    odettes.get_by_role("button", name="Stay signed in").click()
     file_read(odettes, saved)
     expect(odettes.get_by_text("3 known here already.")).to_be_visible()
     odettes.reload()
@@ -91,6 +96,7 @@ def test_what_a_phone_without_signal_hands_over_reaches_the_server_as_its_own(
 
     odettes.context.set_offline(False)
     expect(carried).to_contain_text("Nothing to carry for others")
+    expect(own).to_contain_text("Everything is sent.")
     taken = [("weigh_in", "maud", "odette"), *[("feed_note", "maud", "odette")] * 2]
     assert facts_stored() == taken
     expect(count(odettes, "sent")).to_have_text("0")
@@ -105,6 +111,34 @@ def test_what_a_phone_without_signal_hands_over_reaches_the_server_as_its_own(
     expect(count(mauds, "sent")).to_have_text("3")
     expect(signal(mauds)).to_have_attribute("data-signal", "ok")
     assert facts_stored() == taken
+
+
+def test_what_was_refused_of_a_mates_facts_says_whom_to_tell(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("odette")
+    joined(page)
+    page.evaluate(CARRIED_REFUSED)
+    page.goto("/bank/#/phone")
+    carried = page.locator("[data-list=carried]")
+    expect(carried.get_by_role("heading", name="1 carried fact refused")).to_be_visible()
+    expect(carried).to_contain_text("still have them: tell their people.")
+    expect(carried).to_contain_text("1 of Maud Ferris")
+    carried.get_by_role("button", name="Put aside").click()
+    expect(carried).not_to_contain_text("refused")
+
+
+CARRIED_REFUSED = """() => new Promise((done) => {
+  indexedDB.open("drawbag-bank").onsuccess = (opened) => {
+    const db = opened.target.result;
+    const all = db.transaction("facts", "readwrite");
+    const id = crypto.randomUUID();
+    const fact = { id, device: id, seq: 1, kind: "peg_note", match: "1", peg: "1", body: {} };
+    all.objectStore("facts").add({ id, person: "carried", match: "1", state: "refused", fact,
+      kept_at: 1, carried: { name: "Maud Ferris" }, problem: { detail: "No such peg." } });
+    all.oncomplete = () => { db.close(); done(); };
+  };
+})"""
 
 
 def test_a_file_that_was_changed_by_hand_is_refused_in_words(

@@ -5,7 +5,6 @@ import { bag } from "./bag.js";
 import { CARRIED } from "./facts.js";
 import { handKeyOf, handKeyRenew } from "./hand-key.js";
 import { icon } from "./icons.js";
-import { drawerWords } from "./words-drawer.js";
 import { carryWords as words } from "./words-carry.js";
 
 /** @typedef {import("./facts.js").OwnRow} OwnRow */
@@ -33,12 +32,12 @@ class CarriedList extends BankElement {
   }
 
   #refusals() {
-    return html`<h3>${icon("refused")} ${drawerWords.refusedTitle(this.refused.length)}</h3><p>${drawerWords.refusedHelp}</p>
+    return html`<h3>${icon("refused")} ${words.refusedTitle(this.refused.length)}</h3><p>${words.refusedHelp}</p>
       <ul class="plain">${byName(this.refused).map(([name, rows]) => html`<li>${words.refusedFor(rows.length, name)}
         ${[...new Set(rows.map((row) => row.problem?.detail ?? row.problem?.title ?? ""))].map(
           (why) => html`<p class="why">${why}</p>`)}</li>`)}</ul>
       <div class="row"><button type="button" class="second" @click=${this.#again}>${icon("signal")} ${words.again}</button>
-        <button type="button" class="second" @click=${this.#putAside}>${drawerWords.putAside}</button></div>`;
+        <button type="button" class="second" @click=${this.#putAside}>${words.putAside}</button></div>`;
   }
 
   #own() {

@@ -25,6 +25,8 @@ export const carryWords = {
   refusedTitle: (/** @type {number} */ n) => `${count(n, "carried fact", "carried facts")} refused`,
   refusedHelp: "The phones they are from still have them: tell their people.",
   refusedFor: (/** @type {number} */ n, /** @type {string} */ who) => `${n} of ${who}`,
+  ownSent: "All of yours is sent. What you carry for others is not yet.",
+  signOutCarrying: (/** @type {number} */ n) => `${count(n, "fact", "facts")} carried for others ${n === 1 ? "is" : "are"} not sent yet. Signed out, this phone sends nothing until somebody of their club signs in here.`,
   again: "Send again",
   putAside: "Put aside",
 

@@ -10,6 +10,7 @@ import { weightText } from "../weights.js";
 import { NotKept } from "../in-time.js";
 import { uuid7 } from "../uuid7.js";
 import { amountText, words } from "../words.js";
+import { carryWords } from "../words-carry.js";
 import { drawerWords } from "../words-drawer.js";
 
 /** @typedef {import("../facts.js").OwnRow} OwnRow */
@@ -53,7 +54,8 @@ class ScreenPhone extends BankElement {
 
   #keptList() {
     return html`<section class="sheet" data-list="kept">
-      <h2>${icon("phone")} ${this.kept.length ? drawerWords.keptTitle(this.kept.length) : drawerWords.phoneEmpty}</h2>
+      <h2>${icon("phone")} ${this.kept.length ? drawerWords.keptTitle(this.kept.length)
+        : bag.carrying ? carryWords.ownSent : drawerWords.phoneEmpty}</h2>
       <ul class="plain">${this.kept.slice(0, SHOWN_MOST).map((row) => html`<li>${this.#fact(row)}
         ${row.clash_of ? html`<p class="soft">${drawerWords.clashed}</p>` : nothing}</li>`)}</ul>
       ${this.kept.length > SHOWN_MOST
@@ -99,7 +101,9 @@ class ScreenPhone extends BankElement {
       return html`<p class="row"><a class="button second" href="/desk/">${drawerWords.desk}</a>
         <button type="button" class="quiet" @click=${() => this.#leaveAsk()}>${drawerWords.signOut}</button></p>`;
     }
-    return html`<section class="note warn"><p>${drawerWords.signOutUnsent(this.kept.length)}</p>
+    return html`<section class="note warn">
+      ${this.kept.length ? html`<p>${drawerWords.signOutUnsent(this.kept.length)}</p>` : nothing}
+      ${bag.carrying ? html`<p>${carryWords.signOutCarrying(bag.carrying)}</p>` : nothing}
       <div class="row"><button type="button" @click=${() => this.#fileSave()}>${icon("file")} ${words.fileSave}</button>
       <button type="button" class="second" @click=${() => { this.leaving = false; this.requestUpdate(); }}>
         ${drawerWords.signOutStay}</button>
@@ -107,7 +111,7 @@ class ScreenPhone extends BankElement {
   }
 
   async #leaveAsk() {
-    if (!this.kept.length) return this.#signOut();
+    if (!this.kept.length && !bag.carrying) return this.#signOut();
     this.leaving = true;
     return this.requestUpdate();
   }
