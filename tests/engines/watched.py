@@ -46,6 +46,7 @@ def page_watch(
     files = bank_build.shell_files() | {bank_build.PAGE: page}
     monkeypatch.setattr(views, "INDEX", page)
     monkeypatch.setattr(bank_build, "shell_files", lambda: files)
+    bank_build.shell_write()
     worker = folder / "serviceworker.js"
     worker.write_text(bank_build.worker_text()[0])
     monkeypatch.setattr(pwa.app_settings, "PWA_SERVICE_WORKER_PATH", str(worker))

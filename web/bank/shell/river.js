@@ -13,7 +13,6 @@ const HIGH = 96;
 export function riverStrip(pegs, { mine, weighed }) {
   const wide = pegs.length * STEP + 20;
   return html`
-    <link rel="stylesheet" href="/static/bank/river.css">
     <figure class="river" tabindex="0" role="group" aria-label=${words.river(pegs.length)}>
       <svg viewBox=${`0 0 ${wide} ${HIGH}`} width=${wide} height=${HIGH} aria-hidden="true">
         <path class="river-edge" d=${`M0 46 ${waves(wide)}`} />

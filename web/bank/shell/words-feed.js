@@ -14,6 +14,7 @@ export const feedWords = {
   dueNow: (/** @type {string} */ name) => `${name} now`,
   dueSince: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} now, due ${span(minutes)} ago`,
   dueOn: (/** @type {string} */ said, /** @type {string} */ line) => `${said}, ${line} line`,
+  dueNone: "Nothing more to go in by the plan.",
   stageIn: "In this stage",
   standOf: (/** @type {string} */ fed, /** @type {string} */ planned) => `${fed} of ${planned}`,
   unsure: "without what was noted in a unit that does not fit",

@@ -11,6 +11,7 @@ import { isPlain, plainWords } from "../plain-text.js";
 import { loggedAt, timeText } from "../times.js";
 import { amountText, units, words as shared } from "../words.js";
 import { feedWords as words } from "../words-feed.js";
+import "./throw-parts.js";
 
 /** @typedef {{pack: any, fed: import("../feed-stands.js").Fed[], line: string, minute: number}} Now */
 
@@ -32,26 +33,24 @@ class FeedNow extends BankElement {
   }
 }
 
-/** What the plan asks for next, and the stage of my line against it. */
-class FeedStands extends FeedNow {
+/** What the plan asks for next. It has its place above the buttons, which never move for it. */
+class FeedDue extends FeedNow {
   /** @param {Now} now */
-  draw(now) {
-    return html`<link rel="stylesheet" href="/static/bank/more.css">${this.#due(now)} ${this.#stage(now)}`;
-  }
-
-  /** @param {Now} now */
-  #due({ pack, fed, minute }) {
+  draw({ pack, fed, minute }) {
     const due = feedDue(pack.plan, fed, minute);
-    if (!due) return nothing;
+    if (!due) return html`<p class="due soft">${words.dueNone}</p>`;
     const left = due.at - minute;
     const said = left > 0 ? words.dueIn(due.name, left)
       : left > -1 ? words.dueNow(due.name) : words.dueSince(due.name, -left);
     return html`<p class="due ${left > 0 ? "" : "is-due"}" role="status">${icon("clock")}
       ${due.line ? words.dueOn(said, due.line) : said}</p>`;
   }
+}
 
+/** The stage of my line against the plan. */
+class FeedStands extends FeedNow {
   /** @param {Now} now */
-  #stage({ pack, fed, line, minute }) {
+  draw({ pack, fed, line, minute }) {
     const i = stageAt(pack.plan, line, minute);
     if (i === null) return nothing;
     return html`<section class="stands"><h2>${words.stageIn}</h2>
@@ -159,6 +158,7 @@ class FeedMaker extends BankElement {
   };
 }
 
+customElements.define("feed-due", FeedDue);
 customElements.define("feed-stands", FeedStands);
 customElements.define("feed-bag", FeedBag);
 customElements.define("feed-log", FeedLog);

@@ -27,11 +27,12 @@ class ScreenFeed extends OfLine {
     partState("./screens/feed-more.js");
     return html`<h1>${words.feedTitle}</h1>
       ${buttons.length ? nothing : html`<p class="under">${words.feedNoPlan}</p>`}
-      ${this.lineKeys()} <feed-stands .now=${now}></feed-stands>
+      ${this.lineKeys()} ${pack.plan ? html`<feed-due .now=${now}></feed-due>` : nothing}
       ${this.#again(here, notes, pack)}
       <div class="throws">${here.map((b) => this.#button(b, pack))}</div>
       ${elsewhere.length ? html`<h2>${dayWords.otherLines}</h2>
         <div class="throws">${elsewhere.map((b) => this.#button(b, pack))}</div>` : nothing}
+      <feed-stands .now=${now}></feed-stands>
       <feed-bag .now=${now}></feed-bag>
       <feed-log .notes=${notes} .pack=${pack}></feed-log>
       <feed-maker .pack=${pack} .key=${this.key("buttons")} .made=${this.made}></feed-maker>`;
@@ -63,7 +64,8 @@ class ScreenFeed extends OfLine {
   /** @param {FeedButton} b @param {any} pack */
   #button(b, pack) {
     return html`<button type="button" class="throw" @click=${() => this.#throw(b, pack)}>
-      <b>${b.name}</b><span>${throwText(b)}</span></button>`;
+      <b>${b.name}</b><span>${throwText(b)}</span>
+      <throw-said .pack=${pack} .known=${this.known} .of=${b}></throw-said></button>`;
   }
 
   /** @param {FeedButton} button @param {any} pack */

@@ -26,10 +26,11 @@ class FishCatch extends BankElement {
     const pace = paceNow(caught, minute);
     const needed = target ? paceNeeded(target, about, left) : null;
     const text = (/** @type {number} */ weight) => weightText(weight, unit);
-    return html`<link rel="stylesheet" href="/static/bank/more.css"><section class="catch"><p><b class="catch-figure">${words.guess(text(about))}</b>
+    return html`<section class="catch"><p><b class="catch-figure">${words.guess(text(about))}</b>
         <span>${words.guessIs(fish)}</span></p>
-      <p>${pace === null ? words.paceSoon : words.pace(text(pace))}${target === null || needed === null ? nothing
-        : html` · ${needed ? words.needed(text(needed), text(target)) : words.targetThere(text(target))}`}</p>
+      <p>${pace === null ? words.paceSoon : words.pace(text(pace))}</p>
+      ${target === null || needed === null ? nothing
+        : html`<p>${needed ? words.needed(text(needed), text(target)) : words.targetThere(text(target))}</p>`}
       ${unknown ? html`<p class="soft">${words.guessWithout(unknown)}</p>` : nothing}</section>`;
   }
 }

@@ -34,7 +34,7 @@ class ScreenFish extends OfLine {
     const keys = { sizes: sizesKey(), target: this.key("target") };
     partState("./screens/fish-more.js");
     return html`<h1>${dayWords.fishTitle}</h1>
-      ${this.lineKeys()} <fish-catch .now=${this.#now(notes, pack.match)}></fish-catch>
+      ${this.lineKeys()} <fish-catch class=${this.target ? "has-target" : ""} .now=${this.#now(notes, pack.match)}></fish-catch>
       <p class="under">${dayWords.fishHelp}</p>
       <div class="fish-keys">
         ${speciesOf(pack.match, this.own).map((s) => this.#species(s, notes, pack))}</div>

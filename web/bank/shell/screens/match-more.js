@@ -32,8 +32,7 @@ class MatchMore extends BankElement {
     if (!this.pack) return nothing;
     const { match, person, pegs, mine } = this.pack;
     const weighed = new Set(weighedByPeg(this.known, this.pack).keys());
-    return html`<link rel="stylesheet" href="/static/bank/more.css">
-      ${this.#changed(match.timezone)} ${match.called_off ? nothing : this.#signals(match)}
+    return html`${this.#changed(match.timezone)} ${match.called_off ? nothing : this.#signals(match)}
       ${riverStrip(pegs, { mine: mine?.peg ?? null, weighed })}
       ${this.#limits(match.limits)}
       ${person.may_weigh && !match.called_off ? this.#signalButtons(match) : nothing}

@@ -9,6 +9,7 @@ import { nowRight, spanText, timeText } from "../times.js";
 import { planWords as words } from "../words-plan.js";
 import { amountText } from "../words.js";
 import { OfMatch } from "./of-match.js";
+import "./throw-parts.js";
 
 /** What goes into each mix, in what order, the clock of its rest, and what a ball takes. */
 class ScreenMixing extends OfMatch {
@@ -38,10 +39,11 @@ class ScreenMixing extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
     const mixes = pack.mixing ?? [];
-    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.mixTitle}</h1>
+    return html`<h1>${words.mixTitle}</h1>
       <section class="note warn"><p>${words.mixRules}</p><p>${words.mixHemp}</p></section>
       ${mixes.length ? mixes.map((/** @type {any} */ mix) => this.#mix(mix, pack.match.timezone))
-        : html`<p>${words.mixNone}</p>`}`;
+        : html`<p>${words.mixNone}</p>`}
+      <throw-list .pack=${pack} .known=${this.known}></throw-list>`;
   }
 
   /** @param {any} mix @param {string} zone */

@@ -1,4 +1,5 @@
 // @ts-check
+import { awakeKeep } from "../awake.js";
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { bundleMake, bundleTake } from "../carry.js";
@@ -24,7 +25,7 @@ class ScreenPass extends BankElement {
   /** @type {Uint8Array | null} */ bytes = null;
   /** @type {string[]} */ frames = [];
   /** @type {Taken | null} */ taken = null;
-  /** @type {WakeLockSentinel | null} */ #awake = null;
+  #awakeEnd = () => {};
 
   constructor() {
     super();
@@ -33,16 +34,12 @@ class ScreenPass extends BankElement {
 
   connectedCallback() {
     super.connectedCallback();
-    void this.#stayAwake();
+    this.#awakeEnd = awakeKeep();
   }
 
   disconnectedCallback() {
     super.disconnectedCallback();
-    void this.#awake?.release();
-  }
-
-  async #stayAwake() {
-    this.#awake = (await navigator.wakeLock?.request("screen").catch(() => null)) ?? null;
+    this.#awakeEnd();
   }
 
   async load() {
@@ -56,8 +53,7 @@ class ScreenPass extends BankElement {
   }
 
   render() {
-    return html`<link rel="stylesheet" href="/static/bank/pass.css">
-      <h1>${words.title}</h1>${this.#step()}`;
+    return html`<h1>${words.title}</h1>${this.#step()}`;
   }
 
   #step() {

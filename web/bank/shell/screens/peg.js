@@ -11,6 +11,7 @@ import { dateText, loggedAt, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { pegWords as words } from "../words-peg.js";
 import { OfMatch } from "./of-match.js";
+import "./rig-watch.js";
 
 const USUAL_WAY_CM = "1000";
 const TICK_MS = 100;
@@ -32,8 +33,9 @@ class ScreenPeg extends OfMatch {
   draw(pack) {
     const notes = ownInForce(this.known, bag.person, "peg_note").reverse();
     const runs = notes.filter((k) => k.fact.body.float_run);
-    return html`<link rel="stylesheet" href="/static/bank/more.css"><h1>${words.pegTitle(pack.mine?.peg ?? "")}</h1>
+    return html`<h1>${words.pegTitle(pack.mine?.peg ?? "")}</h1>
       ${this.#flow(runs, pack)}
+      <rig-watch .pack=${pack} .known=${this.known}></rig-watch>
       <section><h2>${words.notesTitle}</h2>
         ${notes.map((k) => noteSheet(timeText(loggedAt(k.fact), pack.match.timezone), k.fact.body))}
         ${this.#form(pack)}</section>
@@ -110,12 +112,13 @@ class ScreenPeg extends OfMatch {
 
   /** @param {any} pack */
   #form(pack) {
-    const number = (/** @type {string} */ name, /** @type {string} */ label) => html`
-      <label>${label}<input name=${name} inputmode="numeric" autocomplete="off" maxlength="8"></label>`;
+    const number = (/** @type {string} */ name, /** @type {string} */ label, mode = "numeric") => html`
+      <label>${label}<input name=${name} inputmode=${mode} autocomplete="off" maxlength="8"></label>`;
     const text = (/** @type {string} */ name, /** @type {string} */ label) => html`
       <label>${label}<input name=${name} maxlength="500" autocomplete="off"></label>`;
     return html`<form class="sheet" @submit=${(/** @type {any} */ e) => this.#keep(e, pack)}>
       ${number("depth", words.depth)} ${number("settles", words.settles)}
+      ${number("celsius", words.celsius, "decimal")}
       ${text("snags", words.snags)} ${text("note", words.pegNote)}
       <p class="field-bad" role="alert">${this.bad ?? nothing}</p>
       <button type="submit">${icon("tick")} ${words.pegKeep}</button></form>`;
@@ -149,7 +152,8 @@ class ScreenPeg extends OfMatch {
 function noteSheet(head, body) {
   const lines = [
     body.depth_cm == null ? null : words.depthText(body.depth_cm),
-    body.rig_settles_cm == null ? null : words.settlesText(body.rig_settles_cm),
+    body.rig_settles_cm == null ? null : words.settlesText(body.rig_settles_cm, body.rig_settles_ms),
+    body.celsius_tenths == null ? null : words.celsiusText(body.celsius_tenths),
     body.snags ? words.snagsText(body.snags) : null,
     body.note || null,
   ].filter(Boolean);

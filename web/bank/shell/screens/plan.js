@@ -5,16 +5,18 @@ import { nowRight } from "../times.js";
 import { planWords as words } from "../words-plan.js";
 import { amountText, amountUpText } from "../words.js";
 import { OfMatch } from "./of-match.js";
+import "./throw-parts.js";
 
 /** My plan, stage by stage, the one that is on now marked; and what is in my bag. */
 class ScreenPlan extends OfMatch {
   /** @param {any} pack */
   draw(pack) {
-    return html`<link rel="stylesheet" href="/static/bank/plan.css"><h1>${words.planTitle}</h1>
+    return html`<h1>${words.planTitle}</h1>
       ${pack.plan ? this.#plan(pack) : html`<p>${words.planNone}</p>
         <p><a class="button second" href=${`/desk/plans/${this.match}/`}>${words.planOpen}</a></p>`}
       ${pack.mixing?.length ? html`<p><a class="button" href=${`#/match/${this.match}/mixing`}>
         ${icon("clock")} ${words.planMixing}</a></p>` : nothing}
+      <throw-list .pack=${pack} .known=${this.known}></throw-list>
       <section class="sheet"><h2>${icon("bag")} ${words.bagTitle}</h2>
         ${pack.bag?.length ? html`<ul class="plain">${pack.bag.map(
           (/** @type {any} */ b) => html`<li><b>${amountUpText(String(b.amount), b.unit)}</b> ${b.name}</li>`)}</ul>`

@@ -27,7 +27,7 @@ class ScreenSection extends OfMatch {
   draw(pack) {
     const label = this.label ?? pack.mine?.section ?? pack.sections[0]?.label;
     const known = sectionStands(pack, label, weighedByPeg(this.known, pack));
-    return html`<link rel="stylesheet" href="/static/bank/more.css"><h1>${words.sectionTitle(label)}</h1>
+    return html`<h1>${words.sectionTitle(label)}</h1>
       ${pack.mine ? nothing : html`<p>${words.sectionNone}</p>`} ${this.#choice(pack, label)}
       <p><b>${this.#leads(known)}</b><br>${words.sectionWeighed(known.weighed, known.drawn)}</p>
       <p class="under">${this.heard === null ? words.asOfNever

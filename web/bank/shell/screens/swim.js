@@ -5,8 +5,8 @@ import { ownInForce } from "../facts.js";
 import { testFloats, testsCounting, testsKnown, testTimed } from "../feed-tests.js";
 import { icon } from "../icons.js";
 import { NotKept } from "../in-time.js";
-import { AROUND, askedOf, BEGIN, feedsOf, landedOf, notedAt, SET, speedSpreadOf, standTyped, waterBound,
-  waterOdd, waterSet } from "../swim.js";
+import { AROUND, BEGIN, feedsOf, notedAt, SET, speedSpreadOf, standTyped, swimReckoned, waterBound, waterOdd,
+  waterSet } from "../swim.js";
 import { swimAbove } from "../swim-above.js";
 import { letterOf, swimKey, swimPicture } from "../swim-picture.js";
 import { standForm } from "../swim-stand.js";
@@ -34,6 +34,8 @@ class ScreenSwim extends OfMatch {
   /** @type {Kept} */ kept = { water: null, stand: null, wind: null, jars: {} };
   /** @type {Partial<Record<keyof typeof import("../swim.js").STAND, string>>} */ bad = {};
   failed = false;
+  dragging = false;
+  /** @type {Map<string, any>} by feed, as it was when no finger dragged */ #thrown = new Map();
   /** @type {any[]} the package and facts that were read, and what they say */ #toldOf = [];
   /** @type {string | null} whose settings of which match are shown */ shownOf = null;
 
@@ -48,13 +50,13 @@ class ScreenSwim extends OfMatch {
 
   /** @param {any} pack */
   draw(pack) {
-    const { noted, spread, all, feeds, tests } = this.#told(pack);
+    const { noted, spread, all, feeds, jars, tests } = this.#told(pack);
     const water = waterBound(this.kept.water ?? { ...BEGIN, ...noted });
     const around = {
       stand: this.kept.stand ?? AROUND.stand, wind: this.kept.wind ?? AROUND.wind, speedSpread: spread,
     };
     const timed = this.#timed(tests);
-    const landed = landedOf(water, feeds, timed, around);
+    const { asked, landed } = swimReckoned(water, feeds, timed, around);
     const odd = this.kept.water ? [] : waterOdd(noted);
     return html`<h1>${words.title}</h1><p>${words.help}</p>
       <div class="pictures">${swimPicture(water, landed, around)}${swimAbove(water, landed, around)}</div>${swimKey()}
@@ -69,16 +71,16 @@ class ScreenSwim extends OfMatch {
           ${icon("undo")} ${words.again}</button>` : nothing}
         <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section>
       ${standForm(around, this.bad, {
-        change: (set) => this.#keep(set), drag: (set) => this.#show(set),
+        change: (set) => this.#keep(set), drag: (set) => this.#drag(set),
         type: (key, text) => this.#typed(around.stand, key, text),
       })}
-      <swim-more .asked=${askedOf(water, feeds, timed, around)} .long=${around.stand.long}></swim-more>
+      <swim-more .asked=${asked} .long=${around.stand.long}></swim-more>
       <section class="note warn">${throwWords.care.map((line) => html`<p>${line}</p>`)}</section>
-      <jar-test .pack=${pack} .known=${this.known} .feeds=${jarFeeds(pack, all)}></jar-test>`;
+      <jar-test .pack=${pack} .known=${this.known} .feeds=${jars}></jar-test>`;
   }
 
   /** What notes, plan and jars say: a drag asks often, and nothing of it changes meanwhile.
-   * @param {any} pack @returns {{noted: Partial<Water>, spread: number | null, all: Fed[], feeds: Fed[],
+   * @param {any} pack @returns {{noted: Partial<Water>, spread: number | null, all: Fed[], feeds: Fed[], jars: {key: string, name: string}[],
    *   tests: Map<string, FeedTest>}} */
   #told(pack) {
     if (this.#toldOf[0] === pack && this.#toldOf[1] === this.known) return this.#toldOf[2];
@@ -89,7 +91,7 @@ class ScreenSwim extends OfMatch {
     const tests = testsCounting(testsKnown(pack, this.known, bag.person ?? { id: "", name: "" }), bag.person?.id ?? "");
     const told = {
       noted: notedAt([...before.reverse(), ...today]), spread: speedSpreadOf(today), all, tests,
-      feeds: all.filter(({ key }) => !floatsOf(tests.get(key))),
+      feeds: all.filter(({ key }) => !floatsOf(tests.get(key))), jars: jarFeeds(pack, all),
     };
     this.#toldOf = [pack, this.known, told];
     return told;
@@ -109,8 +111,11 @@ class ScreenSwim extends OfMatch {
     const test = tests.get(feed.key);
     const how = feed.mm ? words.ballsGuessed : test ? jarWords.measuredBy(testSaid(test))
       : feed.guessed ? words.guessed : words.measured(feed.drops);
-    // A line and a rod that nobody typed are not kept with a throw.
+    // A line and a rod that nobody typed are not kept with a throw; a finger that drags keeps none.
     const typed = this.kept.stand ? { out: stand.line, rod: stand.rod } : {};
+    const reckoned = { key: feed.key, name: feed.name, mm: feed.mm, upstream: -feed.throwAt, ...typed };
+    const of = (this.dragging && this.#thrown.get(feed.key)) || reckoned;
+    this.#thrown.set(feed.key, of);
     return html`<li><span class="landed-letter" aria-hidden="true">${letterOf(n)}</span>
       <div><b>${feed.name}</b> <strong class="landed-where">${words.where(feed.throwAt)}</strong>
         <p><b>${throwWords.point(feed.point)}</b></p>
@@ -118,7 +123,7 @@ class ScreenSwim extends OfMatch {
           ${feed.onward ? throwWords.onward(feed.onward) : nothing}</p>
         ${feed.far ? html`<p class="short">${icon("refused")} ${throwWords.past(stand.long)}</p>` : nothing}
         <p class="soft">${how}</p>
-        <throw-keep .pack=${this.pack} .known=${this.known} .of=${{ ...feed, upstream: -feed.throwAt, ...typed }}></throw-keep></div></li>`;
+        <throw-keep .pack=${this.pack} .known=${this.known} .of=${of}></throw-keep></div></li>`;
   }
 
   /** @param {Stand} stand @param {"line" | "rod" | "long"} key @param {string} text */
@@ -143,10 +148,16 @@ class ScreenSwim extends OfMatch {
         <button type="button" class="second" aria-label=${words.less(label)} @click=${() => by(-1)}>−</button>
         <input id=${`swim-${key}`} type="range" min=${least} max=${key === "fish" ? water.depth : most}
           step=${step} .value=${String(water[key])} aria-valuetext=${shown}
-          @input=${(/** @type {any} */ e) => this.#show({ water: waterSet(water, key, Number(e.target.value)) })}
+          @input=${(/** @type {any} */ e) => this.#drag({ water: waterSet(water, key, Number(e.target.value)) })}
           @change=${() => this.#keep({})}>
         <button type="button" class="second" aria-label=${words.more(label)} @click=${() => by(1)}>+</button>
       </div></div>`;
+  }
+
+  /** Under a finger. @param {Partial<Kept>} change */
+  #drag(change) {
+    this.dragging = true;
+    this.#show(change);
   }
 
   /** @param {Partial<Kept>} change */
@@ -157,6 +168,7 @@ class ScreenSwim extends OfMatch {
 
   /** Shown at once, kept beside. @param {Partial<Kept>} change */
   async #keep(change) {
+    this.dragging = false;
     this.#show(change);
     try {
       await bag.store.metaPut(this.#key(), this.kept);
