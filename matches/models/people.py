@@ -18,6 +18,11 @@ class Person(AbstractUser):
         verbose_name = _("person")
         verbose_name_plural = _("people")
 
+    @property
+    def name(self) -> str:
+        """As others read it: the person's own name, or else what the person signs in with."""
+        return self.get_full_name() or self.username
+
 
 class Club(models.Model):
     name = models.CharField(max_length=120)

@@ -67,7 +67,7 @@ def facts_page(
 
 
 def author_name(fact: Fact) -> str:
-    return fact.author.get_full_name() or fact.author.username
+    return fact.author.name
 
 
 def author_initials(reader_id: int, *, facts: Iterable[Fact]) -> dict[int, str]:

@@ -97,7 +97,7 @@ def _refused_many(which: Q) -> Subquery:
 
 def _numbers(row: Any) -> PhoneNumbers:
     missing = max(0, (row.highest or 0) - (row.here or 0) - (row.refused or 0))
-    name = _name(row.person)
+    name = row.person.name
     return PhoneNumbers(
         row.pk, row.label, name, min(missing, MANY), missing > MANY, row.refused_here or 0
     )
@@ -123,12 +123,8 @@ def refused_links(ids: Collection[UUID]) -> set[tuple[UUID, int]]:
 def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
     """What a phone is called; whose it is while it has no name. Unknown ones are left out."""
     known = Device.objects.filter(pk__in=set(devices)).select_related("person")
-    return {device.pk: device.label or phone_of(_name(device.person)) for device in known}
+    return {device.pk: device.label or phone_of(device.person.name) for device in known}
 
 
 def phone_of(person: str) -> str:
     return _("%(person)s’s phone") % {"person": person}
-
-
-def _name(person: Person) -> str:
-    return person.get_full_name() or person.username

@@ -216,7 +216,7 @@ def next_to_weigh(board: WeighBoard) -> str:
 
 def weighers_of(match: Match) -> list[str]:
     """The names of the match's weighers: who may have seen a weight."""
-    return [person.get_full_name() or person.username for person in weighers_named(match)]
+    return [person.name for person in weighers_named(match)]
 
 
 def _sections(result: MatchResult, facts: Sequence[Told]) -> tuple[SectionShown, ...]:

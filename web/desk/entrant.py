@@ -114,7 +114,7 @@ def _page(
 def _accounts(match: Match) -> list[tuple[str, str]]:
     """Who could be this angler: everybody who signs in for the club."""
     people = people_of(match.club)
-    return [("", _("nobody yet")), *((str(p.pk), p.get_full_name() or p.username) for p in people)]
+    return [("", _("nobody yet")), *((str(p.pk), p.name) for p in people)]
 
 
 def _act(request: HttpRequest, match: Match, entry_id: int) -> None:

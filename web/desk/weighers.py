@@ -58,4 +58,4 @@ def _act(request: HttpRequest, match: Match) -> None:
             said = _("%(name)s is no weigher of this match any more. What they weighed stays.")
         case _:
             raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
-    messages.success(request, said % {"name": weigher.get_full_name() or weigher.username})
+    messages.success(request, said % {"name": weigher.name})

@@ -52,7 +52,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         "match": match_json(match, plan=plan),
         "person": {
             "id": str(person.pk),
-            "name": person_name(person),
+            "name": person.name,
             "may_weigh": weigher,
             "may_rule": is_secretary(person, club=match.club),
         },
@@ -90,7 +90,7 @@ def me_of(person: Person) -> dict[str, Any]:
         roles.setdefault(club_id, set()).add(role)
     return {
         "protocol": PROTOCOL,
-        "person": {"id": str(person.pk), "name": person_name(person)},
+        "person": {"id": str(person.pk), "name": person.name},
         "clubs": [
             {"slug": club.slug, "name": club.name, "roles": sorted(roles.get(club.pk, ()))}
             for club in clubs_of(person)
@@ -108,10 +108,6 @@ def me_of(person: Person) -> dict[str, Any]:
             for match in matches_of(person)
         ],
     }
-
-
-def person_name(person: Person) -> str:
-    return person.get_full_name() or person.username
 
 
 def match_json(match: Match, *, plan: WholePlan | None) -> dict[str, Any]:
