@@ -177,16 +177,13 @@ test("a body that no screen can read is in force nowhere, whoever wrote it", () 
   }
 });
 
-test("peg notes are whole centimetres and milliseconds, or not taken", () => {
-  const typed = { depth: "210", distance: "1000", seconds: "14.2", settles: "", note: " weed " };
-  const body = pegNoteBody(typed);
-  assert.deepEqual(body, {
-    depth_cm: 210, float_run: { distance_cm: 1000, ms: 14_200 }, rig_settles_cm: null, note: "weed",
+test("peg notes are whole centimetres, or not taken", () => {
+  const nothing = { depth: "", settles: "", note: "" };
+  assert.deepEqual(pegNoteBody({ ...nothing, depth: "210", note: " weed " }), {
+    depth_cm: 210, float_run: null, rig_settles_cm: null, note: "weed",
   });
-  const nothing = { depth: "", distance: "", seconds: "", settles: "", note: "" };
   assert.equal(pegNoteBody(nothing), null);
   assert.equal(pegNoteBody({ ...nothing, depth: "two" }), null);
-  assert.equal(pegNoteBody({ ...nothing, distance: "1000" }), null);
   assert.equal(pegNoteBody({ ...nothing, settles: "0" }).rig_settles_cm, 0);
   assert.deepEqual(pegNoteBody({ ...nothing, snags: " branch " }), {
     depth_cm: null, float_run: null, rig_settles_cm: null, note: "", snags: "branch",

@@ -129,7 +129,7 @@ class ScreenPeg extends OfMatch {
     event.preventDefault();
     const form = /** @type {HTMLFormElement} */ (event.target);
     const typed = /** @type {any} */ (Object.fromEntries(new FormData(form)));
-    const body = pegNoteBody({ ...typed, distance: "", seconds: "" });
+    const body = pegNoteBody(typed);
     this.bad = body ? null : words.pegNumbersBad;
     if (!isPlain(typed.snags + typed.note)) this.bad = plainWords.odd;
     if (body && !this.bad && await this.#log(body, words.pegNoteKept, pack)) form.reset();
