@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { AROUND, askedOf, BEGIN, feedsOf, landedOf, notedAt, speedSpreadOf, standTyped, waterBound, waterOdd, waterSet }
+import { AROUND, BEGIN, feedsOf, landedOf, notedAt, speedSpreadOf, standTyped, swimReckoned, waterBound, waterOdd, waterSet }
   from "../../web/bank/shell/swim.js";
 import { swimWork } from "../../web/bank/shell/swim-work.js";
 
@@ -113,8 +113,7 @@ test("notes that no swim has are told, and are no number are not reckoned with",
 });
 
 test("the work beside goes on in short steps and finds what the throws say", () => {
-  const asked = askedOf(BEGIN, [BALL, HEMP, CASTER], {}, AROUND);
-  const landed = landedOf(BEGIN, [BALL, HEMP, CASTER], {});
+  const { asked, landed } = swimReckoned(BEGIN, [BALL, HEMP, CASTER], {}, AROUND);
   const work = swimWork(asked, { chosen: null, long: 12, rise: 0.2 });
   let [step, steps] = [work.next(), 1];
   for (; !step.done; steps++) step = work.next();
@@ -133,7 +132,7 @@ test("the work beside goes on in short steps and finds what the throws say", () 
 });
 
 test("with balls alone there is nothing loose to compare, and their landing is worked out", () => {
-  const work = swimWork(askedOf(BEGIN, [BALL], {}, AROUND), { chosen: "gone", long: 12, rise: -0.3 });
+  const work = swimWork(swimReckoned(BEGIN, [BALL], {}, AROUND).asked, { chosen: "gone", long: 12, rise: -0.3 });
   let step = work.next();
   while (!step.done) step = work.next();
   assert.equal(step.value.tight.chosen, BALL.name);

@@ -1,7 +1,7 @@
 // @ts-check
 /** The swim from above, to scale: the angler, the clock face, the rig's line, and each throw. */
 import { html, svg } from "./element.js";
-import { letterOf, rowsOf } from "./swim-picture.js";
+import { at, letterMark, rowsOf } from "./swim-picture.js";
 import { throwWords as words } from "./words-throw.js";
 
 const WIDE = 340;
@@ -66,26 +66,27 @@ function carpetDraw({ lands, broad }, n, { x, rig, scale }) {
 /** @param {import("./swim.js").Landed} feed @param {number} n
  * @param {{x: (m: number) => number, rig: number, row: number, you: number, bank: number}} place */
 function throwDraw(feed, n, { x, rig, row, you, bank }) {
-  const at = x(feed.throwAt);
+  const left = x(feed.throwAt);
   const middle = rig - 6 - LETTER - 2 * LETTER * row;
   return svg`<g class=${`swim-feed is-${n % 4}`}>
-    <path class="swim-drop" d=${`M${you.toFixed(1)} ${bank.toFixed(1)}L${at.toFixed(1)} ${rig}V${(middle + LETTER).toFixed(1)}`} />
-    <circle class="swim-point" cx=${at.toFixed(1)} cy=${rig} r="4" />
-    <circle cx=${at.toFixed(1)} cy=${middle} r=${LETTER} />
-    <text x=${at.toFixed(1)} y=${middle + 4.5} text-anchor="middle">${letterOf(n)}</text></g>`;
+    <path class="swim-drop" d=${`M${at(you, bank)}L${at(left, rig)}V${middle + LETTER}`} />
+    <path class="swim-point" d=${`M${at(left - 4, rig)}a4 4 0 1 1 8 0a4 4 0 1 1 -8 0`} />
+    ${letterMark(n, left, middle)}</g>`;
 }
+
+const onFace = (/** @type {number} */ hour, /** @type {number} */ r) => {
+  const turn = (hour * Math.PI) / 6;
+  return [r * Math.sin(turn), -r * Math.cos(turn)];
+};
+const TICKS = HOURS.map((hour) =>
+  `M${onFace(hour, FACE).map((v) => v.toFixed(1)).join(" ")}L${onFace(hour, FACE - 4).map((v) => v.toFixed(1)).join(" ")}`);
 
 /** The clock face on the water before the angler. @param {number} x @param {number} y */
 function faceDraw(x, y) {
-  const at = (/** @type {number} */ hour, /** @type {number} */ r) => {
-    const turn = (hour * Math.PI) / 6;
-    return [x + r * Math.sin(turn), y - r * Math.cos(turn)].map((v) => v.toFixed(1));
-  };
-  const [[left], [right]] = [at(9, FACE), at(3, FACE)];
-  return svg`<path class="swim-face" d=${`M${left} ${y.toFixed(1)}A${FACE} ${FACE} 0 0 1 ${right} ${y.toFixed(1)}`} />
+  return svg`<g transform=${`translate(${at(x, y)})`}>
+    <path class="swim-face" d=${`M${-FACE} 0A${FACE} ${FACE} 0 0 1 ${FACE} 0${TICKS.join("")}`} />
     ${HOURS.map((hour) => {
-      const [tx, ty] = at(hour, FACE + 10);
-      return svg`<path class="swim-face" d=${`M${at(hour, FACE).join(" ")}L${at(hour, FACE - 4).join(" ")}`} />
-        <text class="swim-hour" x=${tx} y=${Number(ty) + 4} text-anchor="middle">${hour}</text>`;
-    })}`;
+      const [tx, ty] = onFace(hour, FACE + 10);
+      return svg`<text class="swim-hour" x=${tx.toFixed(1)} y=${(ty + 4).toFixed(1)} text-anchor="middle">${hour}</text>`;
+    })}</g>`;
 }

@@ -28,6 +28,7 @@ class SwimMore extends BankElement {
     /** @type {Found | null} what was found last, for the question `foundFor` */ this.found = null;
     this.foundFor = "";
     this.workFor = "";
+    this.stale = false;
     /** @type {any} */ this.timer = 0;
   }
 
@@ -37,8 +38,16 @@ class SwimMore extends BankElement {
     this.workFor = "";
   }
 
-  /** A question anew starts the work anew; the same one again, as a redraw brings it, does not. */
-  willUpdate() {
+  /** A question anew starts the work anew. It is asked at every move of a finger, and drawn only
+   * once what is shown grows old, and once there is an answer. @param {Map<string, unknown>} changed */
+  shouldUpdate(changed) {
+    this.#ask();
+    const was = this.stale;
+    this.stale = this.foundFor !== this.workFor;
+    return changed.size === 0 || this.stale !== was || !this.found;
+  }
+
+  #ask() {
     const wanted = { chosen: this.chosen, long: this.long, rise: this.#rise() / 100 };
     const question = JSON.stringify([this.asked, wanted]);
     if (!this.asked || question === this.workFor) return;
@@ -71,9 +80,8 @@ class SwimMore extends BankElement {
 
   render() {
     if (!this.asked?.feeds.length) return nothing;
-    const stale = this.foundFor !== this.workFor;
     if (!this.found) return html`<p role="status">${words.working}</p>`;
-    return html`<div class=${stale ? "is-stale" : ""} aria-busy=${String(stale)}>
+    return html`<div class=${this.stale ? "is-stale" : ""} aria-busy=${String(this.stale)}>
       ${this.#tight(this.found.tight)} ${this.#table(this.found.table)} ${this.#risen(this.found.risen)}</div>`;
   }
 

@@ -107,8 +107,13 @@ function letterDraw(feed, n, row, { x, sky }) {
   const middle = sky - ABOVE - LETTER - 2 * LETTER * row;
   return svg`<g class=${`swim-feed is-${n % 4}`}>
     <path class="swim-drop" d=${`M${at(left, middle + LETTER)}V${sky}m-4 -6l4 6l4 -6`} />
-    <circle cx=${left.toFixed(1)} cy=${middle} r=${LETTER} />
-    <text x=${left.toFixed(1)} y=${middle + 4.5} text-anchor="middle">${letterOf(n)}</text></g>`;
+    ${letterMark(n, left, middle)}</g>`;
+}
+
+/** @param {number} n @param {number} x @param {number} y */
+export function letterMark(n, x, y) {
+  return svg`<g transform=${`translate(${at(x, y)})`}>
+    <circle r=${LETTER} /><text y="4.5" text-anchor="middle">${letterOf(n)}</text></g>`;
 }
 
 /** Where nine in ten lie, in the bed. @param {import("./swim.js").Landed} feed @param {number} n
@@ -131,14 +136,13 @@ function flowDraw(water, { wind }, { y, way }) {
   const flows = falls.map((fallen) => flowAt(swim, water.depth - fallen));
   const unit = LONGEST / Math.max(...flows.map(Math.abs));
   const start = way > 0 ? 3 : WIDE - 3;
-  return flows.map((flow, n) => {
-    const long = Math.abs(flow * unit) * way;
-    const head = 3 * way;
-    const tail = flow < 0 ? start + long : start;
-    const turn = flow < 0 ? -1 : 1;
-    return svg`<path class="swim-flow"
-      d=${`M${at(tail, y(falls[n]))}h${(turn * long).toFixed(1)}l${-turn * head} -3m${turn * head} 3l${-turn * head} 3`} />`;
+  const arrows = flows.map((flow, n) => {
+    const long = flow * unit * way;
+    const head = 3 * Math.sign(long);
+    const tail = flow < 0 ? start - long : start;
+    return `M${at(tail, y(falls[n]))}h${long.toFixed(1)}l${-head} -3m${head} 3l${-head} 3`;
   });
+  return svg`<path class="swim-flow" d=${arrows.join("")} />`;
 }
 
 /** A tick a metre on the bed, a number at every fifth. @param {number} from @param {number} to
@@ -162,6 +166,6 @@ function fishDraw(x, y, { bed, way }) {
 }
 
 /** @param {number} x @param {number} y */
-function at(x, y) {
+export function at(x, y) {
   return `${x.toFixed(1)} ${y.toFixed(1)}`;
 }

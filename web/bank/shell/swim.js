@@ -167,45 +167,53 @@ export function waterSet(water, key, value) {
 }
 
 /**
- * The question as the calculator takes it: throws stray with their length.
- * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
- * @param {Around} around @returns {import("./reckon/tighten.js").Asked}
- */
-export function askedOf(water, feeds, timed, { stand, wind, speedSpread }) {
-  const along = { none: 0, up: -wind.speed, down: wind.speed }[wind.way];
-  const swim = {
-    depth: water.depth, speed: water.speed, celsius: water.celsius, fishDepth: water.fish,
-    exponent: EXPONENT, wind: along, depthSd: water.depth * DEPTH_SPREAD,
-    speedSd: water.speed * (speedSpread ?? SPEED_SPREAD),
-  };
-  const liquid = waterAt(water.celsius);
-  const thrown = feeds.map((fed) => {
-    const feed = sinksOf(fed, timed[fed.key]);
-    const far = Math.hypot(water.settles - sunkOf(feed, swim, liquid).drift, stand.line);
-    return { ...feed, throwSd: THROW_SPREAD * far };
-  });
-  return { swim, settles: water.settles, angler: stand, feeds: thrown };
-}
-
-/**
  * Where each feed goes in.
  * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
  * @param {Around} [around] @returns {Landed[]}
  */
 export function landedOf(water, feeds, timed, around = AROUND) {
-  const { swim, settles, feeds: sinking } = askedOf(water, feeds, timed, around);
-  const toBed = { ...swim, fishDepth: swim.depth };
-  return placementOf(swim, settles, sinking).map((one, n) => {
+  return swimReckoned(water, feeds, timed, around).landed;
+}
+
+/**
+ * The question as the calculator takes it, and where each feed goes in. Throws stray with their
+ * length.
+ * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
+ * @param {Around} around @returns {{asked: import("./reckon/tighten.js").Asked, landed: Landed[]}}
+ */
+export function swimReckoned(water, feeds, timed, around) {
+  const { stand } = around;
+  const swim = swimOf(water, around);
+  const sinking = feeds.map((fed) => sinksOf(fed, timed[fed.key]));
+  const placed = placementOf(swim, water.settles, sinking);
+  const thrown = sinking.map((feed, n) =>
+    ({ ...feed, throwSd: THROW_SPREAD * Math.hypot(placed[n].throwAt, stand.line) }));
+  const landed = placed.map((one, n) => {
     const drops = timed[feeds[n].key]?.drops ?? 0;
-    const lands = landingOf(sinking[n], swim, settles);
-    const onward = swim.fishDepth < swim.depth
-      ? sunkOf(sinking[n], toBed, waterAt(swim.celsius)).drift - one.drift : 0;
+    const lands = landingOf(thrown[n], swim, water.settles, one);
     return {
-      ...one, ...feeds[n], guessed: !drops, drops, lands, wide: lands.p95 - lands.p5, onward,
-      broad: NINE_IN_TEN * (sinking[n].throwSd ?? 0),
-      point: throwPoint(one.throwAt, around.stand), far: one.drift > around.stand.long,
+      ...one, ...feeds[n], guessed: !drops, drops, lands, wide: lands.p95 - lands.p5,
+      broad: NINE_IN_TEN * thrown[n].throwSd, point: throwPoint(one.throwAt, stand),
+      far: one.drift > stand.long, onward: onwardOf(thrown[n], swim, one.drift),
     };
   });
+  return { asked: { swim, settles: water.settles, angler: stand, feeds: thrown }, landed };
+}
+
+/** @param {Water} water @param {Around} around @returns {import("./reckon/flow.js").Swim} */
+function swimOf({ depth, speed, celsius, fish }, { wind, speedSpread }) {
+  const along = { none: 0, up: -wind.speed, down: wind.speed }[wind.way];
+  return {
+    depth, speed, celsius, fishDepth: fish, exponent: EXPONENT, wind: along,
+    depthSd: depth * DEPTH_SPREAD, speedSd: speed * (speedSpread ?? SPEED_SPREAD),
+  };
+}
+
+/** Metres from the fish to the bed. @param {import("./reckon/placement.js").Feed} feed
+ * @param {import("./reckon/flow.js").Swim} swim @param {number} drift */
+function onwardOf(feed, swim, drift) {
+  if (swim.fishDepth === swim.depth) return 0;
+  return sunkOf(feed, { ...swim, fishDepth: swim.depth }, waterAt(swim.celsius)).drift - drift;
 }
 
 /** How it sinks; a few drops in a jar do not say how far single ones stray. @param {Fed} fed

@@ -11,7 +11,9 @@ import { dragTimesRe, GRAVITY, sphereSpeed } from "./fall.js";
 import { flowAt } from "./flow.js";
 
 const STEPS = 32;
-const HALVINGS = 60;
+/** Newton's method closes in on the depth within the last step. */
+const CLOSINGS = 30;
+const NEAR_M = 1e-13;
 
 /**
  * Seconds until its middle is at the fish's depth, metres downstream by then, and its way there.
@@ -33,16 +35,14 @@ export function ballFall(ball, swim, water) {
     now = later;
     path.push([now[0], now[1]]);
   }
-  let low = 0;
-  let high = step;
-  for (let n = 0; n < HALVINGS; n++) {
-    const middle = (low + high) / 2;
-    if (stepped(now, middle, rate)[1] < swim.fishDepth) low = middle;
-    else high = middle;
+  let part = step;
+  let there = stepped(now, part, rate);
+  for (let n = 0; n < CLOSINGS && Math.abs(there[1] - swim.fishDepth) > NEAR_M; n++) {
+    part -= (there[1] - swim.fishDepth) / there[3];
+    there = stepped(now, part, rate);
   }
-  const [along] = stepped(now, high, rate);
-  path.push([along, swim.fishDepth]);
-  return { seconds: seconds + high, drift: along, path };
+  path.push([there[0], swim.fishDepth]);
+  return { seconds: seconds + part, drift: there[0], path };
 }
 
 /** The time in which, without drag, it would reach its last speed.
@@ -61,7 +61,7 @@ function rateOf(ball, swim, water) {
   const slowing = (0.75 * water.viscosity) / (ball.diameter ** 2 * inertia);
   return ([, down, alongSpeed, downSpeed]) => {
     const against = alongSpeed - flowAt(swim, swim.depth - down);
-    const drag = slowing * dragTimesRe(reOf * Math.hypot(against, downSpeed));
+    const drag = slowing * dragTimesRe(reOf * Math.sqrt(against ** 2 + downSpeed ** 2));
     return [alongSpeed, downSpeed, -drag * against, pull - drag * downSpeed];
   };
 }

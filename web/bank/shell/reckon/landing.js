@@ -22,9 +22,11 @@ const NUDGE = 1e-3;
 /** @type {Float64Array[] | null} normal numbers for depth, speed, sink speed and throw */
 let sample = null;
 
-/** @param {Feed} feed @param {Swim} swim @param {number} settles @returns {Landing} */
-export function landingOf(feed, swim, settles) {
-  const { sinkSpeed, drift: meant } = sunkOf(feed, swim, waterAt(swim.celsius));
+/** `sunk` is how the feed sinks as meant, where that was worked out already.
+ * @param {Feed} feed @param {Swim} swim @param {number} settles
+ * @param {{sinkSpeed: number, drift: number}} [sunk] @returns {Landing} */
+export function landingOf(feed, swim, settles, sunk = sunkOf(feed, swim, waterAt(swim.celsius))) {
+  const { sinkSpeed, drift: meant } = sunk;
   const astray = new Float64Array(PARTICLES);
   if ("shape" in feed && feed.shape === "ball") ballsStray(astray, feed, swim, meant);
   else looseStray(astray, swim, sinkSpeed, feed.sinkSd, meant);
