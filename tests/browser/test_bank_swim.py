@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from bait.reckon.placement import placement_parse, placement_work_out
-from tests.browser.test_bank_offline import open_match, plan_for, rest_here, signal
+from tests.browser.test_bank_offline import open_match, rest_here, signal
 
 BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 1500}
 
@@ -67,29 +67,3 @@ def test_what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(
     expect(page.locator(".slide output").nth(1)).to_have_text("0.31 m/s")
     page.get_by_role("button", name="Take the peg notes again").click()
     expect(shown(page, "Caster")).to_have_text(before)
-
-
-def test_a_feed_timed_in_a_jar_is_reckoned_with_its_own_speed(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    plan_for(lasting_world, "Wilmot")
-    page = signed_in("wilmot")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
-    page.evaluate("let t = 0; performance.now = () => t; window.pass = (ms) => { t += ms; }")
-    feed = page.locator("select option").first.inner_text()
-    expect(page.locator(".landed li").filter(has_text=feed)).to_contain_text("from memory")
-    page.get_by_role("button", name="Dropped: start").click()
-    page.evaluate("pass(100)")
-    page.get_by_role("button", name="On the bottom: stop").click()
-    expect(page.get_by_text("That was too quick")).to_be_visible()
-    for _ in range(2):
-        page.get_by_role("button", name="Dropped: start").click()
-        page.evaluate("pass(6000)")
-        page.get_by_role("button", name="On the bottom: stop").click()
-    expect(page.get_by_text("6.0 s, 6.0 s")).to_be_visible()
-    timed = page.locator(".landed li").filter(has_text=feed)
-    expect(timed).to_contain_text("Timed in a jar, 2 drops.")
-    expect(timed).to_contain_text("Sinks for 40 s")
-    page.get_by_role("button", name="Forget these drops").click()
-    expect(timed).to_contain_text("from memory")

@@ -38,14 +38,13 @@ class JarTest extends BankElement {
     const feed = this.feeds.find(({ key }) => key === this.chosen) ?? this.feeds[0];
     if (!this.pack || !feed || !bag.person) return nothing;
     const mine = this.#mine(feed.key);
-    const deep = this.deep ?? String(this.#deepLast() ?? USUAL_CM);
     return html`<section class="sheet jar"><h2>${words.title}</h2><p>${words.help}</p>
       <label>${words.feed}<select @change=${(/** @type {any} */ e) => { this.chosen = e.target.value; this.odd = null; this.requestUpdate(); }}>
         ${this.feeds.map(({ key, name }) => html`<option value=${key} ?selected=${key === feed.key}>${name}</option>`)}</select></label>
-      <label>${words.deep}<input name="jar" inputmode="numeric" autocomplete="off" maxlength="3" .value=${deep}
+      <label>${words.deep}<input name="jar" inputmode="numeric" autocomplete="off" maxlength="3" .value=${this.#deepNow()}
         @input=${(/** @type {any} */ e) => { this.deep = e.target.value; }}></label>
       <stop-watch .start=${words.start} .stop=${words.stop}
-        .done=${(/** @type {number} */ ms) => this.#drop(feed, deep, ms)}></stop-watch>
+        .done=${(/** @type {number} */ ms) => this.#drop(feed, ms)}></stop-watch>
       <p class="field-bad" role="alert">${this.odd ? words.odd[this.odd] : nothing}</p>
       <button type="button" class="second" @click=${() => this.#float(feed)}>${words.floats}</button>
       ${this.#drops(mine)} ${this.#tests(feed)}</section>`;
@@ -57,9 +56,10 @@ class JarTest extends BankElement {
       .filter(({ fact: { body } }) => body.bait === bait && !body.aside && !body.again);
   }
 
-  #deepLast() {
-    const drops = ownInForce(this.known, bag.person, "feed_test");
-    return drops.map((k) => k.fact.body.jar_cm).filter(Boolean).at(-1);
+  /** As typed, else as it was for the last drop. */
+  #deepNow() {
+    const drops = ownInForce(this.known, bag.person, "feed_test").map((k) => k.fact.body.jar_cm);
+    return this.deep ?? String(drops.filter(Boolean).at(-1) ?? USUAL_CM);
   }
 
   /** @param {import("../facts.js").Known[]} mine */
@@ -100,8 +100,9 @@ class JarTest extends BankElement {
       aside ? words.againKept(author.name) : words.asideKept(author.name));
   }
 
-  /** @param {Feed} feed @param {string} deep @param {number} ms */
-  #drop({ key, name }, deep, ms) {
+  /** @param {Feed} feed @param {number} ms */
+  #drop({ key, name }, ms) {
+    const deep = this.#deepNow();
     const jarCm = /^\d{1,3}$/.test(deep.trim()) ? Number(deep) : 0;
     this.odd = dropOdd(jarCm, ms);
     this.requestUpdate();
