@@ -13,10 +13,11 @@ from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 
 from .club import ALDERS, ROVERS, TEALS, club_make
+from .days import MAUD, WILMOT, day_log
 from .entering import entries_go_on
 from .feeding import limits_set, plans_write, template_write, throws_measure
 from .meetings import match_make
-from .ordered import fed_log, order_finish, order_prepare
+from .ordered import order_finish, order_prepare
 from .pooling import fish_weigh, pools_set, prizes_pay
 from .season import season_goes_on, season_make
 from .shops import larder_before, larder_fill, shops_make
@@ -96,7 +97,9 @@ def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:
     order = order_prepare(maud, match=match, team=alders)
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
-    fed_log(maud, match=match)
+    wilmot = Person.objects.get(username="wilmot")
+    for person, day in ((maud, MAUD), (wilmot, WILMOT)):
+        day_log(person, match=match, day=day)
     order_finish(maud, order=order, today=today)
     weigh(Phone(tamsin, match=match), pegs=36)
     fish_weigh(idris, match=match)

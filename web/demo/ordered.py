@@ -17,18 +17,9 @@ from bait.writes.kitty import pay_back, shop_pay
 from bait.writes.left_over import LeftBack, leftovers_put
 from bait.writes.order_life import order_bag, order_receive, order_settle
 from bait.writes.orders import order_ask, order_place, order_version_make
-from matches.models import Angler, DrawnPeg, Match, Person, Team
+from matches.models import Angler, Match, Person, Team
 from matches.reckon.decimals import decimal_text
 
-from .weighing import Phone
-
-# Bait, amount, unit, line, the plan's stage, and the minute it went in.
-FED = (
-    ("hemp", "1", "pint", "long", 0, 0),
-    ("caster", "0.5", "pint", "long", 1, 45),
-    ("caster", "0.5", "pint", "long", 1, 110),
-    ("caster", "0.25", "pint", "short", 3, 200),
-)
 PAYERS = ("Maud Ferris", "Hester Vane")
 
 
@@ -46,22 +37,6 @@ def order_prepare(captain: Person, *, match: Match, team: Team) -> Order:
         keys = [item.key for item in bag.items]
         bag_tick(captain, order=order, angler_id=bag.angler.pk, keys=keys)
     return order_bag(captain, order=order)
-
-
-def fed_log(captain: Person, *, match: Match) -> None:
-    """What Maud noted on her phone as she fed it."""
-    phone = Phone(captain, match=match)
-    drawn = DrawnPeg.objects.select_related("section_peg__peg").get(
-        match=match, entry__angler__person=captain
-    )
-    for bait, amount, unit, line, stage, minute in FED:
-        phone.log(
-            "feed_note",
-            peg=drawn.section_peg.peg.number,
-            body={"bait": bait, "amount": amount, "unit": unit, "line": line, "stage": stage},
-            at=match.start_at + dt.timedelta(minutes=minute),
-        )
-    phone.send()
 
 
 def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:

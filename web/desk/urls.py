@@ -17,6 +17,7 @@ urlpatterns = [
     path("", include("web.desk.league_urls")),
     path("", include("web.desk.pool_urls")),
     path("", include("web.desk.publishing_urls")),
+    path("", include("web.desk.review_urls")),
     path("", include("web.desk.shop_urls")),
     path("", include("web.desk.weigh_urls")),
     path("", include("web.desk.venue_urls")),
