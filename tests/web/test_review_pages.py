@@ -47,8 +47,7 @@ def fish(world: Any, minute: float, line: str, **body: Any) -> Fact:
     return log(world, minute, FactKind.FISH_NOTE, body)
 
 
-@pytest.fixture
-def fished(world: Any) -> Any:
+def day_noted(world: Any) -> None:
     """Slow on the long line; five times as fast on the short one from half past twelve on."""
     stages = [
         {
@@ -70,6 +69,11 @@ def fished(world: Any) -> Any:
         log(world, minute, FactKind.FEED_NOTE, fed)
     for minute in SHORT:
         fish(world, minute, "short")
+
+
+@pytest.fixture
+def fished(world: Any) -> Any:
+    day_noted(world)
     return world
 
 

@@ -1,0 +1,24 @@
+"""A member reads the review of a day on a phone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import expect
+
+from tests.browser.conftest import FaultsSeen
+from tests.web.test_review_pages import SHORT, day_noted
+
+
+def test_the_review_is_found_fits_and_can_be_read_by_an_aid(
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
+) -> None:
+    day_noted(lasting_world)
+    page = signed_in("wilmot", 360)
+    page.goto(f"/desk/matches/{lasting_world.match.pk}/")
+    page.get_by_role("link", name="My review").click()
+    expect(page.get_by_text("The short line was the better one")).to_be_visible()
+    page.get_by_text("Fish and weight, quarter by quarter").click()
+    last = page.locator("#review-table tbody tr").last
+    expect(last).to_contain_text(str(sum(minute >= 285 for minute in SHORT)))
+    assert faults_seen(page, "review", pressed="main a.button, main summary") == []
