@@ -16,6 +16,7 @@ from .club import ALDERS, ROVERS, TEALS, club_make
 from .days import MAUD, WILMOT, day_log
 from .entering import entries_go_on
 from .feeding import limits_set, plans_write, template_write, throws_measure
+from .measuring import swim_measure
 from .meetings import match_make
 from .ordered import order_finish, order_prepare
 from .pooling import fish_weigh, pools_set, prizes_pay
@@ -138,6 +139,7 @@ def _match_today(club: Club, *, date: dt.date) -> Match:
     plans_write(maud, match=match, team="Otterbeck Alders")
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
+    swim_measure(maud, match=match)
     weigh(Phone(tamsin, match=match), pegs=4)
     second = Phone(idris, match=match)
     weigh_alike(second, peg="1")
