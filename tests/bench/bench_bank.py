@@ -96,26 +96,31 @@ class Phone:
 def main() -> int:
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 3
     wanted = sys.argv[2:]
+    reached = []
+    with on_a_phone() as made:
+        for measure in (first_load, start_offline, tap, screens, sync):
+            if not wanted or measure.__name__ in wanted:
+                reached.append(measure(made, rounds))
+    return 0 if all(reached) else 1
+
+
+@contextmanager
+def on_a_phone() -> Iterator[Callable[[], Phone]]:
+    """Gives phones, one after another, with the invented club and its match served to them."""
     setup_test_environment()
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     connection.settings_dict["TEST"]["NAME"] = f"{FOLDER}/bench.sqlite3"
     connection.creation.create_test_db(verbosity=0, autoclobber=True)
     call_command("bank_build", verbosity=0)
-    reached = []
     with served() as url, sync_playwright() as driver:
         from tests.conftest import make_world
 
         match = make_world().match.pk
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         try:
-            for measure in (first_load, start_offline, tap, screens, sync):
-                if wanted and measure.__name__ not in wanted:
-                    continue
-                made: Callable[[], Phone] = lambda: Phone(browser, url, match)  # noqa: E731
-                reached.append(measure(made, rounds))
+            yield lambda: Phone(browser, url, match)
         finally:
             browser.close()
-    return 0 if all(reached) else 1
 
 
 class AsInUse(WSGIHandler):

@@ -1,12 +1,12 @@
 // @ts-check
 /** The swim from above, to scale: the angler, the clock face, the rig's line, and each throw. */
 import { html, svg } from "./element.js";
-import { at, letterMark, rowsOf } from "./swim-picture.js";
+import { at, letterMark, ROWS, rowsOf } from "./swim-picture.js";
 import { throwWords as words } from "./words-throw.js";
 
 const WIDE = 340;
 const MARGIN = 24;
-const TALLEST = 170;
+const TALL = 140;
 const BANK = 22;
 const LETTER = 10;
 const FACE = 30;
@@ -20,12 +20,12 @@ export function swimAbove(water, landed, around) {
   const { line, flowsTo } = around.stand;
   const ends = [0, water.settles, ...landed.flatMap((f) => [f.throwAt, f.lands.p5, f.lands.p95])];
   const [from, to] = [Math.min(...ends), Math.max(...ends)];
-  const scale = Math.min((WIDE - 2 * MARGIN) / (to - from), TALLEST / line);
+  const scale = Math.min((WIDE - 2 * MARGIN) / (to - from), TALL / line);
   const way = flowsTo === "right" ? 1 : -1;
   const x = (/** @type {number} */ m) => WIDE / 2 + way * (m - (from + to) / 2) * scale;
   const rows = rowsOf(landed.map((feed) => x(feed.throwAt)));
-  const rig = 20 + 2 * LETTER * (1 + Math.max(0, ...rows));
-  const bank = rig + line * scale;
+  const bank = 20 + 2 * LETTER * (1 + Math.max(ROWS, ...rows)) + TALL;
+  const rig = bank - line * scale;
   const you = x(0);
   return html`<figure class="swim"><h2>${words.aboveTitle}</h2>
     <svg viewBox=${`0 0 ${WIDE} ${(bank + BANK).toFixed(1)}`} aria-hidden="true">
@@ -34,8 +34,8 @@ export function swimAbove(water, landed, around) {
       ${riverDraw(way)}
       ${landed.map((feed, n) => ({ feed, n })).sort((a, b) => b.feed.wide - a.feed.wide)
         .map(({ feed, n }) => carpetDraw(feed, n, { x, rig, scale }))}
-      <path class="swim-rig" d=${`M0 ${rig}H${WIDE}`} />
-      <path class="swim-face" d=${`M${you.toFixed(1)} ${bank.toFixed(1)}V${rig}`} />
+      <path class="swim-rig" d=${`M0 ${rig.toFixed(1)}H${WIDE}`} />
+      <path class="swim-face" d=${`M${you.toFixed(1)} ${bank.toFixed(1)}V${rig.toFixed(1)}`} />
       ${landed.map((feed, n) => throwDraw(feed, n, { x, rig, row: rows[n], you, bank }))}
       ${faceDraw(you, bank)}
       <text class="swim-label" x=${you.toFixed(1)} y=${((rig + bank - FACE) / 2 + 4).toFixed(1)} text-anchor="middle">${words.metres(line)}</text>
@@ -59,7 +59,7 @@ function riverDraw(way) {
  * @param {number} n @param {{x: (m: number) => number, rig: number, scale: number}} place */
 function carpetDraw({ lands, broad }, n, { x, rig, scale }) {
   const middle = x((lands.p5 + lands.p95) / 2);
-  return svg`<ellipse class=${`swim-carpet is-${n % 4}`} cx=${middle.toFixed(1)} cy=${rig}
+  return svg`<ellipse class=${`swim-carpet is-${n % 4}`} cx=${middle.toFixed(1)} cy=${rig.toFixed(1)}
     rx=${(((lands.p95 - lands.p5) / 2) * scale).toFixed(1)} ry=${Math.max(2, (broad / 2) * scale).toFixed(1)} />`;
 }
 

@@ -13,6 +13,8 @@ const LETTER = 10;
 const ABOVE = 14;
 const RULER = 18;
 const BAR = 10;
+/** Room for two rows of letters, used or not: the picture keeps its height under a finger. */
+export const ROWS = 1;
 const LEAST_DEEP = 90;
 const LETTERS = "ABCDEFGHIJKLMNOPQRST";
 const ARROWS = 6;
@@ -42,13 +44,14 @@ export function swimPicture(water, landed, around) {
   const edge = way > 0 ? UPSTREAM : WIDE - UPSTREAM;
   const x = (/** @type {number} */ m) => edge + way * (m - from) * scale;
   const rows = rowsOf(landed.map((feed) => x(feed.throwAt)));
-  const sky = ABOVE + 2 * LETTER * (1 + Math.max(0, ...rows));
-  // A long and shallow swim would be a line: it is drawn deeper, and the words say so.
+  const sky = ABOVE + 2 * LETTER * (1 + Math.max(ROWS, ...rows));
+  // A long and shallow swim would be a line: it is drawn deeper, and a word says so.
   const down = Math.max(scale, LEAST_DEEP / water.depth);
   const y = (/** @type {number} */ m) => sky + m * down;
   const place = { x, y, sky, bed: y(water.depth), way };
   const tall = place.bed + RULER + BAR * landed.length + 3;
-  return html`<figure class="swim"><h2>${throwWords.sideTitle}</h2>
+  return html`<div class="swim swim-stays"><h2>${throwWords.sideTitle}
+      ${down > scale * 1.05 ? html`<small>${words.deeper}</small>` : nothing}</h2>
     <svg viewBox=${`0 0 ${WIDE} ${tall.toFixed(1)}`} aria-hidden="true">
       <rect class="swim-water" y=${sky} width=${WIDE} height=${(place.bed - sky).toFixed(1)} />
       <path class="swim-bed" d=${`M0 ${place.bed.toFixed(1)}H${WIDE}V${tall.toFixed(1)}H0Z`} />
@@ -61,10 +64,14 @@ export function swimPicture(water, landed, around) {
       ${landed.map((feed, n) => letterDraw(feed, n, rows[n], place))}
       ${landed.map((feed, n) => barDraw(feed, n, place))}
     </svg>
-    <figcaption class="soft">${words.pictureSays(water.depth.toFixed(1), water.speed.toFixed(2))}
-      ${water.fish < water.depth ? words.fishUp(water.fish) : words.fishDown}
-      ${down > scale * 1.05 ? words.deeper : nothing} ${words.ruler}</figcaption>
-  </figure>`;
+    <ul class="swim-now" aria-hidden="true">${landed.map((feed, n) => html`<li><b>${letterOf(n)}</b> ${
+      throwWords.riseWhere(feed.throwAt)}</li>`)}</ul></div>`;
+}
+
+/** The picture in words. @param {import("./swim.js").Water} water */
+export function swimSays(water) {
+  return html`<p class="soft swim-says">${words.pictureSays(water.depth.toFixed(1), water.speed.toFixed(2))}
+    ${water.fish < water.depth ? words.fishUp(water.fish) : words.fishDown} ${words.ruler}</p>`;
 }
 
 /** What the marks of both pictures mean. */

@@ -18,7 +18,7 @@
  */
 import { FULL_DROPS } from "./feed-tests.js";
 import { flowOf, speedOf } from "./float-runs.js";
-import { landingOf } from "./reckon/landing.js";
+import { landingOf, PARTICLES } from "./reckon/landing.js";
 import { placementOf, sinkSpeedOf, speedTimed, sunkOf } from "./reckon/placement.js";
 import { throwPoint } from "./reckon/rods.js";
 import { waterAt } from "./reckon/water.js";
@@ -177,12 +177,13 @@ export function landedOf(water, feeds, timed, around = AROUND) {
 
 /**
  * The question as the calculator takes it, and where each feed goes in. Throws stray with their
- * length.
+ * length. How wide feed lies is told `roughly` under a finger.
  * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
- * @param {Around} around @returns {{asked: import("./reckon/tighten.js").Asked, landed: Landed[]}}
+ * @param {Around} around @param {boolean} [roughly] @returns {{asked: import("./reckon/tighten.js").Asked, landed: Landed[]}}
  */
-export function swimReckoned(water, feeds, timed, around) {
+export function swimReckoned(water, feeds, timed, around, roughly = false) {
   const { stand } = around;
+  const many = roughly ? PARTICLES / 4 : PARTICLES;
   const swim = swimOf(water, around);
   const sinking = feeds.map((fed) => sinksOf(fed, timed[fed.key]));
   const placed = placementOf(swim, water.settles, sinking);
@@ -190,7 +191,7 @@ export function swimReckoned(water, feeds, timed, around) {
     ({ ...feed, throwSd: THROW_SPREAD * Math.hypot(placed[n].throwAt, stand.line) }));
   const landed = placed.map((one, n) => {
     const drops = timed[feeds[n].key]?.drops ?? 0;
-    const lands = landingOf(thrown[n], swim, water.settles, one);
+    const lands = landingOf(thrown[n], swim, water.settles, { sunk: one, many });
     return {
       ...one, ...feeds[n], guessed: !drops, drops, lands, wide: lands.p95 - lands.p5,
       broad: NINE_IN_TEN * thrown[n].throwSd, point: throwPoint(one.throwAt, stand),

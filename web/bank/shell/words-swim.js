@@ -22,7 +22,7 @@ export const swimWords = {
     `${depth} m deep, ${speed} m/s at the surface and slower towards the bed.`,
   fishUp: (/** @type {number} */ m) => `The fish are ${metres(m)} down.`,
   fishDown: "The fish are at the bed.",
-  deeper: "Drawn deeper than it is.",
+  deeper: "drawn deeper than it is",
   ruler: "Metres are counted from where the rig goes in.",
   swimTitle: "The swim",
   depth: "Depth",
@@ -47,5 +47,6 @@ export const swimWords = {
   jarForget: "Forget these drops",
   jarShort: "That was too quick for the water in the jar. Drop it again.",
   notKept: "The phone could not keep this. It stands until you leave the page.",
+  rough: "While you drag, how wide feed lies is told from a quarter of the sample.",
   honest: "Reckoned for an even river without wind, weed or eddies. Where the bites come says more.",
 };

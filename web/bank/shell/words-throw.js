@@ -98,7 +98,7 @@ export const throwWords = {
   riseSays: (/** @type {number} */ depth, /** @type {number} */ v) =>
     `About ${metres(depth)} deep and ${speed(v)} at the surface: an estimate for a wide, even river. Plumb, time a float and see where the rig settles again.`,
   riseFeed: "Feed", riseBefore: "Now", riseAfter: "Then",
-  riseWhere: (/** @type {number} */ m) => Math.abs(m) < 0.05 ? "at the rig" : `${metres(m)} ${m < 0 ? "up" : "down"}`,
+  riseWhere: (/** @type {number} */ m) => Math.abs(m) < 0.05 ? "with the rig" : `${metres(m)} ${m < 0 ? "up" : "down"}`,
   riseCare: "Water that rises or colours: move back from the edge, keep your way out free, do not wade.",
 
   care: [

@@ -22,17 +22,17 @@ const NUDGE = 1e-3;
 /** @type {Float64Array[] | null} normal numbers for depth, speed, sink speed and throw */
 let sample = null;
 
-/** `sunk` is how the feed sinks as meant, where that was worked out already.
- * @param {Feed} feed @param {Swim} swim @param {number} settles
- * @param {{sinkSpeed: number, drift: number}} [sunk] @returns {Landing} */
-export function landingOf(feed, swim, settles, sunk = sunkOf(feed, swim, waterAt(swim.celsius))) {
-  const { sinkSpeed, drift: meant } = sunk;
-  const astray = new Float64Array(PARTICLES);
+/** `sunk` is how the feed sinks as meant, where that was worked out already; `many` how much of the
+ * sample is let fall. @param {Feed} feed @param {Swim} swim @param {number} settles
+ * @param {{sunk?: {sinkSpeed: number, drift: number}, many?: number}} [known] @returns {Landing} */
+export function landingOf(feed, swim, settles, { sunk, many = PARTICLES } = {}) {
+  const { sinkSpeed, drift: meant } = sunk ?? sunkOf(feed, swim, waterAt(swim.celsius));
+  const astray = new Float64Array(many);
   if ("shape" in feed && feed.shape === "ball") ballsStray(astray, feed, swim, meant);
   else looseStray(astray, swim, sinkSpeed, feed.sinkSd, meant);
   const throws = sampled()[3];
   const { throwSd = 0 } = feed;
-  for (let n = 0; n < PARTICLES; n++) astray[n] += throwSd * throws[n];
+  for (let n = 0; n < astray.length; n++) astray[n] += throwSd * throws[n];
   return summed(astray, settles);
 }
 
@@ -46,7 +46,7 @@ function looseStray(astray, swim, sinkSpeed, sinkSd, meant) {
   const sinkOf = positive(sinkSpeed, sinkSd);
   const onBed = swim.fishDepth === swim.depth;
   const there = { ...swim };
-  for (let n = 0; n < PARTICLES; n++) {
+  for (let n = 0; n < astray.length; n++) {
     there.depth = depthOf(depths[n]);
     there.speed = speedOf(speeds[n]);
     const fall = onBed ? there.depth : Math.min(swim.fishDepth, there.depth);
@@ -70,7 +70,7 @@ function ballsStray(astray, ball, swim, meant) {
   const [depths, speeds] = sampled();
   const depthOf = positive(swim.depth, swim.depthSd);
   const speedOf = positive(swim.speed, swim.speedSd);
-  for (let n = 0; n < PARTICLES; n++) {
+  for (let n = 0; n < astray.length; n++) {
     astray[n] = byDepth * (depthOf(depths[n]) - swim.depth)
       + bySpeed * (speedOf(speeds[n]) - swim.speed);
   }
@@ -92,14 +92,15 @@ function summed(astray, settles) {
     sum += each;
     if (Math.abs(each) <= NEAR_M) near += 1;
   }
-  const mean = sum / PARTICLES;
+  const many = astray.length;
+  const mean = sum / many;
   let square = 0;
   for (const each of astray) square += (each - mean) ** 2;
   astray.sort();
   const [p5, p10, p90, p95] = [0.05, 0.1, 0.9, 0.95].map((part) => settles + partOf(astray, part));
   return {
-    mean: settles + mean, sd: Math.sqrt(square / PARTICLES), p5, p10, p90, p95,
-    near: near / PARTICLES,
+    mean: settles + mean, sd: Math.sqrt(square / many), p5, p10, p90, p95,
+    near: near / many,
   };
 }
 

@@ -8,7 +8,7 @@ import { NotKept } from "../in-time.js";
 import { AROUND, BEGIN, feedsOf, notedAt, SET, speedSpreadOf, standTyped, swimReckoned, waterBound, waterOdd,
   waterSet } from "../swim.js";
 import { swimAbove } from "../swim-above.js";
-import { letterOf, swimKey, swimPicture } from "../swim-picture.js";
+import { letterOf, swimKey, swimPicture, swimSays } from "../swim-picture.js";
 import { standForm } from "../swim-stand.js";
 import { jarWords } from "../words-jar.js";
 import { swimWords as words } from "../words-swim.js";
@@ -56,20 +56,21 @@ class ScreenSwim extends OfMatch {
       stand: this.kept.stand ?? AROUND.stand, wind: this.kept.wind ?? AROUND.wind, speedSpread: spread,
     };
     const timed = this.#timed(tests);
-    const { asked, landed } = swimReckoned(water, feeds, timed, around);
+    const { asked, landed } = swimReckoned(water, feeds, timed, around, this.dragging);
     const odd = this.kept.water ? [] : waterOdd(noted);
     return html`<h1>${words.title}</h1><p>${words.help}</p>
-      <div class="pictures">${swimPicture(water, landed, around)}${swimAbove(water, landed, around)}</div>${swimKey()}
+      <div class="swim-set">${swimPicture(water, landed, around)}
+        <section class="sheet"><h2>${words.swimTitle}</h2>
+          <p class="soft">${Object.keys(noted).length ? words.fromPeg : words.noNotes}</p>
+          ${odd.map((key) => html`<p class="short">${icon("refused")} ${words.odd(words[key], shownOf(key, noted[key] ?? 0), shownOf(key, water[key]))}</p>`)}
+          ${/** @type {(keyof Water)[]} */ (Object.keys(SET)).map((key) => this.#slide(key, water))}
+          ${this.kept.water ? html`<button type="button" class="quiet" @click=${() => this.#keep({ water: null })}>
+            ${icon("undo")} ${words.again}</button>` : nothing}
+          <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section></div>
+      ${swimSays(water)} ${swimAbove(water, landed, around)} ${swimKey()}
       <ol class="landed">${landed.map((feed, n) => this.#landed(feed, n, around.stand, tests))}</ol>
       ${floatsSaid(all.filter((feed) => !feeds.includes(feed)))}
-      <p class="soft">${words.honest}</p>
-      <section class="sheet"><h2>${words.swimTitle}</h2>
-        <p class="soft">${Object.keys(noted).length ? words.fromPeg : words.noNotes}</p>
-        ${odd.map((key) => html`<p class="short">${icon("refused")} ${words.odd(words[key], shownOf(key, noted[key] ?? 0), shownOf(key, water[key]))}</p>`)}
-        ${/** @type {(keyof Water)[]} */ (Object.keys(SET)).map((key) => this.#slide(key, water))}
-        ${this.kept.water ? html`<button type="button" class="quiet" @click=${() => this.#keep({ water: null })}>
-          ${icon("undo")} ${words.again}</button>` : nothing}
-        <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section>
+      <p class="soft">${words.honest} ${words.rough}</p>
       ${standForm(around, this.bad, {
         change: (set) => this.#keep(set), drag: (set) => this.#drag(set),
         type: (key, text) => this.#typed(around.stand, key, text),
