@@ -11,15 +11,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from bait.reads.review import Review
-from bait.reckon.review import ChangeSeen, Done, LineDay
+from bait.reckon.review import ChangeSeen, Done, Earlier, LineDay, better_line
+from bait.reckon.review.next import EARLY_MINUTES
 from web.templatetags.shown import weight as weight_text
 
-#: From so sure on one line is called the better one.
-SURE: Final = 0.8
 FEW_FISH: Final = 10
 #: A stretch this long with less than half the day's rate is called quiet.
 QUIET_S: Final = 1800
-LATE_S: Final = 1800
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +106,23 @@ def change_said(review: Review, seen: ChangeSeen) -> str:
     return text + " " + _("Near then: %(done)s.") % {"done": "; ".join(done)}
 
 
+def earlier_said(earlier: Earlier, *, match: str) -> str:
+    """Why a stage of the next plan begins earlier, to stand in the plan's note."""
+    return _(
+        "%(line)s from minute %(now)d instead of %(was)d: in %(match)s it brought %(rate)s fish an "
+        "hour and the %(other)s %(slower)s (the better one: %(chance)s; one match proves little)."
+    ) % {
+        "line": line_name(earlier.better.name),
+        "now": earlier.now,
+        "was": earlier.was,
+        "match": match,
+        "rate": rate_said(earlier.better.per_hour),
+        "other": line_name(earlier.other.name),
+        "slower": rate_said(earlier.other.per_hour),
+        "chance": chance_said(earlier.better.best or 0),
+    }
+
+
 def _done_said(review: Review, done: Done) -> str:
     at = clock(review, done.second)
     if done.kind == "line":
@@ -149,21 +164,22 @@ def _lines_said(review: Review) -> Iterable[Said]:
     lines = [line for line in review.day.lines if line.best is not None]
     if len(lines) < 2 or not review.day.fish:
         return
-    best = max(lines, key=lambda line: line.best or 0)
-    if (best.best or 0) < SURE:
+    found = better_line(review.day)
+    if found is None:
         text = _("Which line was better cannot be told: %(lines)s.") % {
             "lines": ", ".join(_line_rate(line) for line in lines)
         }
         yield Said("fish", text)
         return
+    best = found[0]
     others = [line for line in lines if line is not best]
     text = _("The %(line)s was the better one (chances: %(chance)s). %(lines)s.") % {
         "line": line_name(best.name),
         "chance": chance_said(best.best or 0),
         "lines": ", ".join(_line_rate(line) for line in (best, *others)),
     }
-    begun = _first_fished(review, best.name)
-    if begun > LATE_S:
+    begun = review.first_fished(best.name)
+    if begun > EARLY_MINUTES * 60:
         text += " " + _("It was first fished at %(at)s: going there earlier is worth a try.") % {
             "at": clock(review, begun)
         }
@@ -175,15 +191,6 @@ def _line_rate(line: LineDay) -> str:
         "line": line_name(line.name),
         "rate": rate_said(line.per_hour),
     }
-
-
-def _first_fished(review: Review, line: str) -> int:
-    """Seconds from the start until a line was first fished."""
-    if review.notes.first_line == line:
-        return 0
-    moments = [one.second for one in review.notes.switches if one.line == line]
-    moments += [one.second for one in review.notes.fish if one.line == line]
-    return min(moments, default=0)
 
 
 def _changes_said(review: Review) -> Iterable[Said]:

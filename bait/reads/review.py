@@ -19,6 +19,7 @@ from bait.reckon.review import (
     StagePlanned,
     Switch,
     day_review,
+    lines_fished,
 )
 from matches.models import Entry, Fact, FactKind, Match
 from matches.reads.result_rows import ResultEntry
@@ -27,11 +28,11 @@ from matches.reads.signals import SHIFT_MOST, start_given
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
-from .fed import fed_notes
+from .fed import fed_of, notes_in_force
 from .plan_whole import WholePlan
 from .plans import plan_of_entry, plan_totals_of
 
-_KINDS = (FactKind.FISH_NOTE, FactKind.LINE_NOTE, FactKind.SCRATCH)
+_KINDS = (FactKind.FEED_NOTE, FactKind.FISH_NOTE, FactKind.LINE_NOTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,11 @@ class Review:
     def is_empty(self) -> bool:
         return not (self.notes.fish or self.notes.feeds or self.notes.switches)
 
+    def first_fished(self, line: str) -> int:
+        """Seconds from the start until the line was first fished."""
+        spans = lines_fished(self.notes, self.day.watched)
+        return next((start for name, start, _end in spans if name == line), 0)
+
     def at(self, second: float) -> dt.datetime:
         """The time of day so many seconds after the start."""
         return self.start + dt.timedelta(seconds=second)
@@ -80,9 +86,10 @@ def review_of(entry: Entry) -> Review:
     start = _start(match)
     own, first, size = _section(entry)
     plan = plan_of_entry(entry)
-    fed = fed_notes(entry)
+    facts = notes_in_force(entry, kinds=_KINDS)
+    fed = fed_of(facts, entry=entry)
     baits = {bait.key: bait for bait in Bait.objects.filter(club=match.club_id)}
-    fish, switches = _noted(entry, start=start)
+    fish, switches = _noted(facts, start=start)
     late = (start - match.start_at).total_seconds()
     notes = DayNotes(
         end=max(1, int((match.end_at - start).total_seconds())),
@@ -113,21 +120,13 @@ def _start(match: Match) -> dt.datetime:
     return given.at if given and abs(given.late) <= SHIFT_MOST else match.start_at
 
 
-def _noted(entry: Entry, *, start: dt.datetime) -> tuple[tuple[FishNoted, ...], tuple[Switch, ...]]:
-    """Fish and switches in force. One query."""
-    if entry.angler.person_id is None:
-        return (), ()
-    facts = list(
-        Fact.objects.filter(
-            match=entry.match_id, author=entry.angler.person_id, kind__in=_KINDS
-        ).order_by("cseq")
-    )
-    gone = {fact.supersedes for fact in facts if fact.supersedes}
+def _noted(
+    facts: Iterable[Fact], *, start: dt.datetime
+) -> tuple[tuple[FishNoted, ...], tuple[Switch, ...]]:
+    """Fish and switches of notes in force."""
     fish: list[FishNoted] = []
     switches: list[Switch] = []
     for fact in facts:
-        if fact.pk in gone:
-            continue
         at = fact.recorded_at + dt.timedelta(milliseconds=fact.clock_offset_ms)
         second, body = int((at - start).total_seconds()), fact.body
         # A body that was erased holds nothing of this.

@@ -14,6 +14,7 @@ from .content_fields import bait_key_read, list_read, whole_read, words_read
 from .mix_content import MOST_MIXES, amount_of_bait_read, mixes_read
 
 MOST_SUBSTITUTES = 40
+NOTE_LONGEST = 2_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def plan_content_parse(raw: object) -> PlanContent:
     content = PlanContent(
         version=whole_read(reading, plan, "version", (), least=0, most=10**9),
         spare_percent=whole_read(reading, plan, "spare_percent", (), least=0, most=100, default=0),
-        note=words_read(reading, plan, "note", (), most=2000),
+        note=words_read(reading, plan, "note", (), most=NOTE_LONGEST),
         mixes=mixes_read(reading, list_read(reading, plan, "mixes", (), most=MOST_MIXES)),
         stages=tuple(
             _stage(reading, stage, ("stages", at))

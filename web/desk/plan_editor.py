@@ -11,22 +11,25 @@ from django.utils.translation import gettext as _
 
 from bait.models import PLAN_UNITS, Bait, Plan, StageKind
 from bait.reads.baits import baits_of_club
+from bait.reads.learnt import learnt_content
 from bait.reads.orders import is_order_placed
 from bait.reads.phone import plan_json
 from bait.reads.plan_sources import Sources, plan_sources, source_content
 from bait.reads.plan_whole import WholePlan, angler_throws
 from bait.reads.plans import plan_of_entry
 from bait.reckon.plans import Throws
-from bait.writes.plan_content import plan_content_parse
+from bait.writes.plan_content import NOTE_LONGEST, plan_content_parse
 from bait.writes.plans import match_minutes, plan_save
 from matches.models import Entry
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput
 from web.people import person_of
+from web.review_words import earlier_said
 from web.templatetags.choices import Options
 from web.throw_words import throw_lines
 
+from .form_numbers import whole_typed
 from .plan_comes_to import comes_to
 from .plan_filled import form_first, form_of_content, form_sent
 from .plan_form import PlanForm
@@ -68,13 +71,24 @@ def _form_kept(entry: Entry, *, plan: WholePlan | None) -> PlanForm:
 def _started(request: HttpRequest, form: PlanForm, *, entry: Entry, key: str) -> PlanForm:
     """The form filled from a source; as it was, with a word why, where that is not there."""
     try:
-        content = source_content(entry, key=key)
+        content = _content(entry, key=key)
     except Problem as problem:
         if problem.code is not Code.NOT_FOUND:
             raise
         messages.error(request, problem.detail)
         return form
     return form_of_content(content, version=_version(form))
+
+
+def _content(entry: Entry, *, key: str) -> dict[str, Any]:
+    """The content behind a source's key; a review's says in its note what it changed and why."""
+    kind, _dash, number = key.partition("-")
+    if kind != "learnt":
+        return source_content(entry, key=key)
+    learnt = learnt_content(entry, at=whole_typed(number) or 0)
+    why = earlier_said(learnt.earlier, match=learnt.then.match.name)
+    note = "\n".join(part for part in (learnt.content["note"], why) if part)
+    return {**learnt.content, "note": note[:NOTE_LONGEST]}
 
 
 def _version(form: PlanForm) -> int:

@@ -12,6 +12,7 @@ from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
+from bait.reads.learnt import next_plan, review_learnt
 from bait.reads.plans import entry_for_plan, own_entry_of
 from bait.reads.review import Review, review_of
 from bait.reckon.review import LineDay, StageDay
@@ -22,6 +23,7 @@ from web.review_words import (
     chance_said,
     clock,
     doubts_said,
+    earlier_said,
     line_name,
     rate_said,
     review_said,
@@ -69,6 +71,7 @@ class QuarterRow:
 
 def _review(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
     review = review_of(entry)
+    earlier = review_learnt(review)
     return render(
         request,
         "desk/review.html",
@@ -85,6 +88,8 @@ def _review(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
             "lines": [_line_row(review, line) for line in review.day.lines],
             "stages": [_stage_row(review, stage) for stage in review.day.stages],
             "quarters": list(_quarters(review)),
+            "earlier": earlier_said(earlier, match=entry.match.name) if earlier else "",
+            "next": next_plan(entry) if earlier else None,
         },
     )
 

@@ -2,7 +2,8 @@
 
 from .changes import Block, Change, Fish, blocks_find, changes_between
 from .day import ChangeSeen, DayReview, Done, LineDay, Quarter, StageDay, day_review
-from .notes import DayNotes, Fed, FishNoted, StagePlanned, Switch, Watched
+from .next import Earlier, better_line, stage_earlier
+from .notes import DayNotes, Fed, FishNoted, StagePlanned, Switch, Watched, lines_fished
 
 __all__ = [
     "Block",
@@ -11,6 +12,7 @@ __all__ = [
     "DayNotes",
     "DayReview",
     "Done",
+    "Earlier",
     "Fed",
     "Fish",
     "FishNoted",
@@ -20,7 +22,10 @@ __all__ = [
     "StagePlanned",
     "Switch",
     "Watched",
+    "better_line",
     "blocks_find",
     "changes_between",
     "day_review",
+    "lines_fished",
+    "stage_earlier",
 ]
