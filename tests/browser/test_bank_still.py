@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from tests.browser.test_bank_day import begun, plan_of_two_lines
-from tests.browser.test_bank_offline import go, go_to_match
+from tests.browser.test_bank_offline import go, go_to_match, open_match
 
 # What the browser itself says moved, from the moment that what is tapped is there.
 WATCH = """(tapped) => {
@@ -71,3 +71,16 @@ def test_nothing_moves_once_the_buttons_are_there(
     page.evaluate(TWO_FRAMES)
     assert page.evaluate("window.moved") == []
     assert button.bounding_box() == place
+
+
+def test_the_names_of_the_usual_fish_stay_whole_on_the_narrowest_phone(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    page = signed_in("wilmot", 320)
+    open_match(page)
+    go(page, "Fish")
+    names = page.locator(".fish-row > b")
+    expect(names.first).to_be_visible()
+    heights = names.evaluate_all("(all) => all.map((b) => b.offsetHeight)")
+    assert len(heights) >= 5
+    assert len(set(heights)) == 1, "One is broken over two lines."

@@ -63,7 +63,7 @@ class ScreenFish extends OfLine {
       .reduce((sum, k) => sum + k.fact.body.count, 0);
     const grams = gramsOf(species, this.own);
     return html`<div class="fish-row"><b>${species}${many(null) ? html` <small>${many(null)}</small>` : nothing}</b>
-      ${SIZES.map((size, i) => {
+      <div class="fish-three">${SIZES.map((size, i) => {
         const gram = grams[i];
         const about = gram === null ? null : inUnit(gram, unit);
         const said = about === null ? "" : shortText(about, unit);
@@ -72,7 +72,7 @@ class ScreenFish extends OfLine {
           @click=${() => this.#caught(species, size, about, pack)}>
           ${icon("fish")}<small>${said || dayWords.sizes[size]}</small>
           ${many(size) ? html`<span class="fish-many">${many(size)}</span>` : nothing}</button>`;
-      })}</div>`;
+      })}</div></div>`;
   }
 
   /** @param {string} species @param {Size} size @param {number | null} about @param {any} pack */

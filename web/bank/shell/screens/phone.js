@@ -60,7 +60,7 @@ class ScreenPhone extends BankElement {
         ${row.clash_of ? html`<p class="soft">${drawerWords.clashed}</p>` : nothing}</li>`)}</ul>
       ${this.kept.length > SHOWN_MOST
         ? html`<p class="soft">${drawerWords.andMore(this.kept.length - SHOWN_MOST)}</p>` : nothing}
-      <button type="button" @click=${() => bag.syncNow()}>${icon("signal")} ${drawerWords.sendNow}</button>
+      <button type="button" class=${this.kept.length + bag.carrying ? "" : "second"} @click=${() => bag.syncNow()}>${icon("signal")} ${drawerWords.sendNow}</button>
     </section>`;
   }
 
