@@ -32,24 +32,12 @@ class ThrowPlace:
     rod_cm: int | None = None
 
     @property
-    def upstream_m(self) -> float:
-        return self.upstream_cm / 100
-
-    @property
     def along_m(self) -> float:
         return abs(self.upstream_cm) / 100
 
     @property
     def out_m(self) -> float | None:
         return None if self.out_cm is None else self.out_cm / 100
-
-    @property
-    def rods(self) -> tuple[float, float | None] | None:
-        """Along and out in lengths of the rod."""
-        if not self.rod_cm:
-            return None
-        out = None if self.out_cm is None else self.out_cm / self.rod_cm
-        return abs(self.upstream_cm) / self.rod_cm, out
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import { DROPS_MOST, dropOdd, testChosen, testFloats, testsCounting, testsKnown,
 import { bodySound } from "../../web/bank/shell/facts.js";
 import { pegNoteBody } from "../../web/bank/shell/peg-notes.js";
 import { throwKeyOf, throwsKept } from "../../web/bank/shell/throws.js";
+import { jarWords } from "../../web/bank/shell/words-jar.js";
 
 const cases = JSON.parse(readFileSync(new URL("../cases/feed_tests.json", import.meta.url), "utf8"));
 const near = (value, wanted) => assert.ok(Math.abs(value - wanted) <= 1e-12 * Math.abs(wanted) + 1e-15, `${value}`);
@@ -91,4 +92,10 @@ test("the water's warmth is typed in degrees and kept in tenths", () => {
     assert.equal(pegNoteBody({ ...typed, celsius }).celsius_tenths, tenths);
   }
   for (const celsius of ["-1", "31", "9.44", "cold"]) assert.equal(pegNoteBody({ ...typed, celsius }), null, celsius);
+});
+
+test("a throw is said the same on the phone as on paper", () => {
+  const said = jarWords.throwLong({ upstream_cm: 640, out_cm: 1200, rod_cm: 390 });
+  assert.equal(said, "6.4 m upstream, 12.0 m out (1¾ and 3 rods)");
+  assert.equal(jarWords.throwLong({ upstream_cm: -60 }), "0.6 m downstream");
 });

@@ -13,6 +13,7 @@ from matches.models import Fact
 from tests.web.test_feed_tests_shared import THROW, drop
 from tests.web.test_phone_feeding import match_before
 from tests.web.test_sync_push import fact, push, signed_in
+from web.throw_words import rods_said
 
 SWIM = {"depth_cm": 240, "rig_settles_cm": 300, "celsius_tenths": 90}
 RUN = {"float_run": {"distance_cm": 500, "ms": 14_200}}
@@ -65,7 +66,12 @@ def test_throws_are_reckoned_from_the_own_peg_as_it_was_measured_before(planned:
     assert f"Reckoned: {abs(ball.throw_m):.1f} m downstream" in text
     assert f"Reckoned: {-caster.throw_m:.1f} m upstream" in text
     assert "Sinks 5.0 cm/s, timed by Maud Ferris" in text
-    assert "at peg 4: 6.4 m upstream, 12.0 m out (1.6 and 3.1 rods)" in text
+    assert "at peg 4: 6.4 m upstream, 12.0 m out (1¾ and 3 rods)" in text
+
+
+def test_rods_are_told_to_the_nearest_quarter() -> None:
+    told = {cm: rods_said(cm, rod_cm=400) for cm in (0, 49, 50, 200, -200, 900, 949, 950, 1600)}
+    assert list(told.values()) == ["0", "0", "¼", "½", "½", "2¼", "2¼", "2½", "4"]
 
 
 def test_what_is_kept_at_the_desk_is_a_fact_on_plan_sheet_and_phone(planned: Any) -> None:
@@ -81,7 +87,7 @@ def test_what_is_kept_at_the_desk_is_a_fact_on_plan_sheet_and_phone(planned: Any
     assert Fact.objects.count() == 2
     for part in ("", "mixing/"):
         text = page(client, f"/desk/plans/{planned.match.pk}/{part}")
-        assert "6.4 m upstream, 12.0 m out (1.6 and 3.1 rods)" in text, part
+        assert "6.4 m upstream, 12.0 m out (1¾ and 3 rods)" in text, part
         assert "Balls of 80 mm</b> 0.6 m downstream" in text, part
     client.post(where(planned), {**typed, "up-ball-80": "", "up-caster": "5"})
     assert Fact.objects.filter(kind="scratch").count() == 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -159,7 +160,7 @@ def _rows(
 
 
 def _last_said(place: ThrowPlace, date: str, peg: str) -> str:
-    said = {"said": throw_said(place), "date": date, "peg": peg}
+    said = {"said": throw_said(place), "date": _day(date), "peg": peg}
     if not peg:
         return _("Last time here, %(date)s: %(said)s") % said
     return _("Last time here, %(date)s at peg %(peg)s: %(said)s") % said
@@ -169,11 +170,15 @@ def _timed_said(test: FeedTest | None, tests: FeedTests) -> str:
     if test is None:
         return ""
     drops = ngettext("%(n)d drop", "%(n)d drops", len(test.drops)) % {"n": len(test.drops)}
-    who = f"{tests.names[test.author]}, {test.date}, {drops}"
+    who = f"{tests.names[test.author]}, {_day(test.date)}, {drops}"
     if test.sinks is None:
         return _("It floats, as timed by %(who)s.") % {"who": who}
     words = _("Sinks %(speed).1f cm/s, timed by %(who)s.")
     return words % {"speed": test.sinks.mean * 100, "who": who}
+
+
+def _day(date: str) -> str:
+    return date_format(dt.date.fromisoformat(date), "j M Y")
 
 
 def _metres(cm: int) -> str:

@@ -50,7 +50,7 @@ class SwimMore extends BankElement {
   #ask() {
     const wanted = { chosen: this.chosen, long: this.long, rise: this.#rise() / 100 };
     const question = JSON.stringify([this.asked, wanted]);
-    if (!this.asked || question === this.workFor) return;
+    if (!this.asked?.feeds.length || question === this.workFor) return;
     this.workFor = question;
     clearTimeout(this.timer);
     const work = swimWork(this.asked, wanted);

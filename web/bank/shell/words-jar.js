@@ -1,9 +1,9 @@
 // @ts-check
 /** The words of jar tests, of the rig's watch, and of throws that are kept. */
 import { count } from "./words.js";
+import { throwWords } from "./words-throw.js";
 
 const metres = (/** @type {number} */ cm) => (Math.abs(cm) / 100).toFixed(1);
-const rods = (/** @type {number} */ cm, /** @type {number} */ rod) => (Math.abs(cm) / rod).toFixed(1);
 
 export const jarWords = {
   title: "Time a feed in a jar",
@@ -70,7 +70,7 @@ export const jarWords = {
   throwLong: (/** @type {import("./throws.js").Throw} */ { upstream_cm: up, out_cm: out, rod_cm: rod }) => {
     const way = up < 0 ? "downstream" : "upstream";
     const far = out == null ? "" : `, ${metres(out)} m out`;
-    const long = !rod ? "" : ` (${[up, ...(out == null ? [] : [out])].map((cm) => rods(cm, rod)).join(" and ")} rods)`;
+    const long = !rod ? "" : ` (${[up, ...(out == null ? [] : [out])].map((cm) => throwWords.rods(cm / rod)).join(" and ")} rods)`;
     return `${metres(up)} m ${way}${far}${long}`;
   },
   throwsTitle: "Where I throw",

@@ -23,7 +23,7 @@ function clock(hour) {
 }
 
 export const throwWords = {
-  metres, percent, speed,
+  metres, percent, speed, rods,
   /** @param {import("./reckon/rods.js").ThrowPoint} point */
   point({ rodsUpstream: up, rodsAcross: out, clock: hour }) {
     const level = Math.abs(up) < 0.125;
@@ -51,8 +51,8 @@ export const throwWords = {
   line: "Your rig's line is out (m)", rod: "Your rod or pole (m)", long: "Your swim is long (m)",
   numberBad: (/** @type {number} */ least, /** @type {number} */ most) =>
     `Write metres from ${least} to ${most}. What was there before still counts.`,
-  wind: "Wind along the river",
-  winds: { none: "none", up: "upstream", down: "downstream" },
+  wind: "The wind blows along the river",
+  winds: { none: "no", up: "up", down: "down" },
   windSpeed: "Wind", windLess: "Wind: less", windMore: "Wind: more",
   windHelp: "Time the float in a lull: the wind comes on top of it. Reckoned as three hundredths of the wind at the surface, less than a tenth of that 70 cm down (common practice).",
   /** Names of the Beaufort scale, up to so many m/s (from memory). @param {number} v */

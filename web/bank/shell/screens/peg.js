@@ -38,7 +38,8 @@ class ScreenPeg extends OfMatch {
       <rig-watch .pack=${pack} .known=${this.known}></rig-watch>
       <section><h2>${words.notesTitle}</h2>
         ${notes.map((k) => noteSheet(timeText(loggedAt(k.fact), pack.match.timezone), k.fact.body))}
-        ${this.#form(pack)}</section>
+        ${this.#form(pack)}
+        <p><a class="button" href=${`#/match/${this.match}/swim`}>${icon("feed")} ${words.toSwim}</a></p></section>
       ${this.#before(pack)}`;
   }
 
@@ -63,8 +64,7 @@ class ScreenPeg extends OfMatch {
       <details class="sheet"><summary>${words.typedTitle}</summary>
         <form @submit=${(/** @type {any} */ e) => this.#typed(e, pack)}>
           <label>${words.runSeconds}<input name="seconds" inputmode="decimal" autocomplete="off" maxlength="8"></label>
-          <button type="submit">${icon("tick")} ${words.runKeep}</button></form></details>
-      <p><a class="button second" href=${`#/match/${this.match}/swim`}>${icon("feed")} ${words.toSwim}</a></p></section>`;
+          <button type="submit">${icon("tick")} ${words.runKeep}</button></form></details></section>`;
   }
 
   /** The watch counts by the page's own clock, which no clock change can move. */

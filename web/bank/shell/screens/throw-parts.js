@@ -47,8 +47,8 @@ class ThrowKeep extends ThrowPart {
   draw() {
     const { key, name, mm } = this.of;
     if (!mm && !this.pack.baits.some((/** @type {any} */ b) => b.key === key)) return nothing;
-    const now = this.#now();
     const kept = this.kept.get(key);
+    const now = this.#now(kept);
     const same = kept && isSame(kept, now);
     return html`<p class="throw-kept">${kept ? html`<span>${icon("tick")} ${words.throwKept(words.throwLong(kept))}</span>` : nothing}
       ${same ? html`<button type="button" class="quiet" aria-label=${`${words.throwLost}: ${name}`}
@@ -57,10 +57,13 @@ class ThrowKeep extends ThrowPart {
           @click=${() => this.#keep(now, kept?.fact ?? null)}>${icon("plan")} ${kept ? words.throwInstead : words.throwKeep}</button>`}</p>`;
   }
 
-  /** @returns {Throw} */
-  #now() {
+  /** What nobody typed here stays as it was kept. @param {Throw | undefined} kept @returns {Throw} */
+  #now(kept) {
     const { upstream, out, rod } = this.of;
-    return { upstream_cm: centimetres(upstream) ?? 0, out_cm: centimetres(out), rod_cm: centimetres(rod) };
+    return {
+      upstream_cm: centimetres(upstream) ?? 0,
+      out_cm: centimetres(out) ?? kept?.out_cm ?? null, rod_cm: centimetres(rod) ?? kept?.rod_cm ?? null,
+    };
   }
 
   /** The one before leaves with it, and comes back if this is taken back.
