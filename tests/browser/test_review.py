@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import FaultsSeen
 from tests.web.test_review_pages import SHORT, day_noted
+from tests.web.test_venue_form_pages import published
 
 
 def test_the_review_is_found_fits_and_can_be_read_by_an_aid(
@@ -22,3 +23,15 @@ def test_the_review_is_found_fits_and_can_be_read_by_an_aid(
     last = page.locator("#review-table tbody tr").last
     expect(last).to_contain_text(str(sum(minute >= 285 for minute in SHORT)))
     assert faults_seen(page, "review", pressed="main a.button, main summary") == []
+
+
+def test_how_the_pegs_fish_fits_and_can_be_read_by_an_aid(
+    lasting_world: Any, signed_in: Any, faults_seen: FaultsSeen
+) -> None:
+    for number in range(12):
+        published(lasting_world, number=number)
+    page = signed_in("idris", 360)
+    page.goto(f"/desk/venues/otterbeck/{lasting_world.venue.pk}/")
+    page.get_by_role("link", name="How the pegs fish").click()
+    expect(page.get_by_text("good peg", exact=True).first).to_be_visible()
+    assert faults_seen(page, "venue-form") == []

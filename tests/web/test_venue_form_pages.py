@@ -1,0 +1,74 @@
+"""How the pegs of a venue fish, as the secretary reads it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from matches.models import Bulletin, Match
+
+
+def published(world: Any, *, number: int, order: tuple[str, ...] = ("1", "2", "4", "5")) -> None:
+    """A match of one section whose pegs ended in this order."""
+    match = Match.objects.get(pk=world.match.pk)
+    match.pk, match.slug = None, f"earlier-{number}"
+    match.save()
+    entries = [
+        {"peg": peg, "place": str(place), "status": "entered"} for place, peg in enumerate(order, 1)
+    ]
+    entries.append({"peg": "6", "place": "9", "status": "absent"})
+    Bulletin.objects.create(
+        match=match,
+        number=1,
+        body={"sections": [{"label": "A", "entries": entries}]},
+        digest="0" * 64,
+        confirmed=True,
+        published_by=world.secretary,
+    )
+
+
+def seen(world: Any, who: str = "secretary") -> tuple[int, str]:
+    client = Client()
+    client.force_login(getattr(world, who))
+    answer = client.get(f"/desk/venues/otterbeck/{world.venue.pk}/form/")
+    return answer.status_code, answer.content.decode()
+
+
+def test_no_peg_is_called_good_on_three_matches_and_one_is_on_twelve(world: Any) -> None:
+    for number in range(3):
+        published(world, number=number)
+    page = seen(world)[1]
+    assert page.count("too few to say") == 4
+    assert "good peg" not in page.split("What it cannot tell")[0].split("<tbody>")[1]
+    for number in range(3, 12):
+        published(world, number=number)
+    rows = seen(world)[1].split("<tbody>")[1].split("</tbody>")[0]
+    assert "12 matches" in rows
+    assert rows.index("good peg") < rows.index("hard peg")
+    assert "seen 100 %" in rows
+
+
+def test_without_a_published_match_it_says_what_is_missing(world: Any) -> None:
+    assert "at least four pegs must have been fished here" in seen(world)[1]
+
+
+@pytest.mark.parametrize("who", ["captain", "member", "outsider"])
+def test_it_is_the_secretarys(world: Any, who: str) -> None:
+    assert seen(world, who)[0] in (403, 404)
+
+
+def test_many_matches_take_no_more_queries(world: Any) -> None:
+    client = Client()
+    client.force_login(world.secretary)
+    found = []
+    for numbers in (range(2), range(2, 12)):
+        for number in numbers:
+            published(world, number=number)
+        with CaptureQueriesContext(connection) as queries:
+            client.get(f"/desk/venues/otterbeck/{world.venue.pk}/form/")
+        found.append(len(queries))
+    assert found[1] <= found[0] <= 12
