@@ -64,8 +64,8 @@ export function swimPicture(water, landed, around) {
       ${landed.map((feed, n) => letterDraw(feed, n, rows[n], place))}
       ${landed.map((feed, n) => barDraw(feed, n, place))}
     </svg>
-    <ul class="swim-now" aria-hidden="true">${landed.map((feed, n) => html`<li><b>${letterOf(n)}</b> ${
-      throwWords.riseWhere(feed.throwAt)}</li>`)}</ul></div>`;
+    <ul class="swim-now" aria-hidden="true">${landed.map((feed, n) => html`<li><b>${letterOf(n)}</b> ${feed.name}
+      <b>${throwWords.riseWhere(feed.throwAt)}</b></li>`)}</ul></div>`;
 }
 
 /** The picture in words. @param {import("./swim.js").Water} water */

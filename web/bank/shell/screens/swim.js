@@ -66,8 +66,8 @@ class ScreenSwim extends OfMatch {
           ${/** @type {(keyof Water)[]} */ (Object.keys(SET)).map((key) => this.#slide(key, water))}
           ${this.kept.water ? html`<button type="button" class="quiet" @click=${() => this.#keep({ water: null })}>
             ${icon("undo")} ${words.again}</button>` : nothing}
-          <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section></div>
-      ${swimSays(water)} ${swimAbove(water, landed, around)} ${swimKey()}
+          <p class="field-bad" role="alert">${this.failed ? words.notKept : nothing}</p></section>
+        ${swimSays(water)} ${swimAbove(water, landed, around)} ${swimKey()}</div>
       <ol class="landed">${landed.map((feed, n) => this.#landed(feed, n, around.stand, tests))}</ol>
       ${floatsSaid(all.filter((feed) => !feeds.includes(feed)))}
       <p class="soft">${words.honest} ${words.rough}</p>
