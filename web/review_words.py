@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 from zoneinfo import ZoneInfo
 
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -108,7 +109,7 @@ def change_said(review: Review, seen: ChangeSeen) -> str:
 
 def earlier_said(earlier: Earlier, *, match: str) -> str:
     """Why a stage of the next plan begins earlier, to stand in the plan's note."""
-    return _(
+    text = _(
         "%(line)s from minute %(now)d instead of %(was)d: in %(match)s it brought %(rate)s fish an "
         "hour and the %(other)s %(slower)s (the better one: %(chance)s; one match proves little)."
     ) % {
@@ -121,6 +122,7 @@ def earlier_said(earlier: Earlier, *, match: str) -> str:
         "slower": rate_said(earlier.other.per_hour),
         "chance": chance_said(earlier.better.best or 0),
     }
+    return capfirst(text)
 
 
 def _done_said(review: Review, done: Done) -> str:

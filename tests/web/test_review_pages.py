@@ -242,7 +242,7 @@ def test_one_tap_puts_what_was_learnt_into_the_next_plan_with_its_reason(
     fished: Any, july: Any
 ) -> None:
     page = review(fished)[1]
-    assert "short line from minute 75 instead of 150: in June Open it brought 14 fish" in page
+    assert "Short line from minute 75 instead of 150: in June Open it brought 14 fish" in page
     assert "Put it into the plan for July Open" in page
     client = Client()
     client.force_login(fished.member)
@@ -268,5 +268,5 @@ def test_a_review_of_somebody_else_or_none_fills_no_plan(
 
 def test_without_a_match_to_come_the_reason_stands_there_all_the_same(fished: Any) -> None:
     page = review(fished)[1]
-    assert "short line from minute 75 instead of 150" in page
+    assert "Short line from minute 75 instead of 150" in page
     assert "Put it into" not in page
