@@ -13,7 +13,7 @@ from tests.web.test_feed_tests_shared import drop
 from tests.web.test_phone_feeding import match_before
 from tests.web.test_sync_push import push
 
-#: What a thumb needs for a tap and for a digit, and what a member has in all; seconds (from memory).
+#: Seconds a thumb needs for a tap and for a digit, and a member has in all (from memory).
 TAP_S, DIGIT_S, GOAL_S = 2.0, 1.0, 120.0
 CLOCK = "let t = 0; performance.now = () => t; window.pass = (ms) => { t += ms; }"
 
