@@ -14,6 +14,7 @@ from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.test_bank_offline import count, go, open_match, rest_here
+from tests.web.test_review_pages import fish, log
 
 # Presses as the page meets them: what a test clicks by script is no tap.
 TAPS = """() => {
@@ -130,6 +131,23 @@ def test_one_tap_moves_to_the_other_line_and_what_is_noted_carries_it(
     expect(count(page, "sent")).to_have_text("3")
     assert bodies("line_note") == [{"line": "short"}]
     assert [body["line"] for body in bodies("feed_note") + bodies("fish_note")] == ["short"] * 2
+
+
+def test_the_fish_screen_says_which_line_brings_more_and_how_sure_that_is(
+    signed_in: Callable[..., Page], lasting_world: Any
+) -> None:
+    """As many fish on each line, in a third of the time on the short one."""
+    begun(lasting_world, minutes=80)
+    plan_of_two_lines(lasting_world, "Wilmot")
+    for minute in (8, 21, 33, 47, 58, 62, 66, 71, 75, 79):
+        fish(lasting_world, minute, "long" if minute < 60 else "short")
+    log(lasting_world, 60, "line_note", {"line": "short"})
+    page = signed_in("wilmot")
+    open_match(page)
+    go(page, "Fish")
+    said = page.get_by_role("region", name="Which line brings more")
+    expect(said).to_contain_text(re.compile(r"long line: 5\.1 fish an hour \(2\.2 to 9\.0\)"))
+    expect(said).to_contain_text("short line is the better one by weight")
 
 
 def test_one_tap_notes_a_fish_by_size_and_the_catch_is_called_an_estimate(

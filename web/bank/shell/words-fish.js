@@ -10,6 +10,11 @@ export const fishWords = {
   paceSoon: "Pace: after ten minutes",
   needed: (/** @type {string} */ weight, /** @type {string} */ target) => `${weight} an hour needed for ${target}`,
   targetThere: (/** @type {string} */ target) => `${target} is there, at a guess`,
+  linesTitle: "Which line brings more",
+  lineRate: (/** @type {string} */ line, /** @type {string} */ perHour, /** @type {string} */ low, /** @type {string} */ high) =>
+    `${line}: ${perHour} fish an hour (${low} to ${high})`,
+  lineBetter: (/** @type {string} */ line, /** @type {number} */ chance) => `${line} is the better one by weight, ${chance} chances in 100.`,
+  lineUnsure: "Which is better by weight cannot be told yet.",
   targetTitle: "The weight I fish for, and my fish sizes",
   target: { g: "Weight to fish for (grams)", dr: "Weight to fish for (drams, 256 to the pound)" },
   sizesHelp: "What a fish of each size usually weighs here, in grams. The first figures are from published lengths and weights and from memory; yours go before them.",

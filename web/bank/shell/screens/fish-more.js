@@ -1,6 +1,7 @@
 // @ts-check
 /** What the fish screen shows beside its keys: the catch at a guess, and the sizes to guess by. */
 import { BankElement, html, nothing } from "../element.js";
+import "../fish-lines.js";
 import { bag } from "../bag.js";
 import { catchOf, paceNeeded, paceNow, sizesOwn } from "../fish-pace.js";
 import { gramsOf, SIZES, speciesOf } from "../fish-sizes.js";

@@ -32,13 +32,15 @@ class ScreenFish extends OfLine {
   draw(pack) {
     const notes = ownInForce(this.known, bag.person, "fish_note");
     const keys = { sizes: sizesKey(), target: this.key("target") };
+    const now = this.#now(notes, pack.match);
     partState("./screens/fish-more.js");
     return html`<h1>${dayWords.fishTitle}</h1>
-      ${this.lineKeys()} <fish-catch class=${this.target ? "has-target" : ""} .now=${this.#now(notes, pack.match)}></fish-catch>
+      ${this.lineKeys()} <fish-catch class=${this.target ? "has-target" : ""} .now=${now}></fish-catch>
       <p class="under">${dayWords.fishHelp}</p>
       <div class="fish-keys">
         ${speciesOf(pack.match, this.own).map((s) => this.#species(s, notes, pack))}</div>
       ${this.#back(notes)}
+      <fish-lines .day=${this.#day(now)}></fish-lines>
       <fish-sizes .match=${pack.match} .own=${this.own} .target=${this.target} .keys=${keys}></fish-sizes>`;
   }
 
@@ -47,11 +49,18 @@ class ScreenFish extends OfLine {
     const end = signalsOf(match, this.known).at(-1);
     const caught = notes.map((k) => ({
       count: k.fact.body.count, about: k.fact.body.about ?? k.fact.body.weight ?? null,
-      minute: this.minuteOf(k.fact),
+      minute: this.minuteOf(k.fact), line: k.fact.body.line ?? "",
     }));
     // The clock is set right to the half second only: what is noted now is not to come.
     const minute = Math.max(this.minute(), ...caught.map((c) => c.minute));
     return { caught, minute, left: this.minute(end?.at) - minute, unit: match.weight_unit, target: this.target };
+  }
+
+  /** Which line was fished when. @param {{caught: import("../lines-catch.js").CaughtOn[], minute: number}} now */
+  #day({ caught, minute }) {
+    const switches = ownInForce(this.known, bag.person, "line_note")
+      .map((k) => ({ minute: this.minuteOf(k.fact), line: k.fact.body.line }));
+    return { first: this.lines[0] ?? "", switches, caught, minute };
   }
 
   /** @param {string} species @param {import("../facts.js").Known[]} notes @param {any} pack */
