@@ -46,7 +46,7 @@ def test_a_member_without_signal_measures_the_peg_and_sees_where_each_feed_goes_
     swim = {"depth_m": 2.4, "surface_speed_m_s": 5 / 14.2, "water_temp_c": 12, "rig_settles_m": 3}
     ball = placement_work_out(placement_parse({**swim, "feeds": [BALL]})).feeds[0]
     expect(shown(page, "Balls of 80 mm")).to_have_text(f"{ball.throw_m:.1f} m downstream")
-    expect(page.locator("figure.swim figcaption").first).to_contain_text("2.4 m deep, 0.35 m/s")
+    expect(page.locator(".swim-says")).to_contain_text("2.4 m deep, 0.35 m/s")
     expect(shown(page, "Caster")).to_contain_text("upstream")
 
 

@@ -128,7 +128,7 @@ class SwimMore extends BankElement {
       this.requestUpdate();
     };
     return html`<section class="sheet"><h2>${words.riseTitle}</h2>
-      <div class="slide-row"><button type="button" class="second" aria-label=${words.riseLess} @click=${() => by(-1)}>−</button>
+      <div class="slide slide-row"><button type="button" class="second" aria-label=${words.riseLess} @click=${() => by(-1)}>−</button>
         <output>${words.rise(this.#rise())}</output>
         <button type="button" class="second" aria-label=${words.riseMore} @click=${() => by(1)}>+</button></div>
       <p>${words.riseSays(depth, speed)}</p>
