@@ -74,6 +74,12 @@ def member_pictures(browser: Browser, site: str) -> None:
     page.goto(site + "/bank/#/phone")
     page.get_by_role("heading", name="On this phone").wait_for()
     picture(page, "kept-360")
+    page = signed_in(browser, site, "wilmot", PHONE)
+    page.goto(site + "/bank/")
+    page.get_by_text("Bend Knock-up").click()
+    page.get_by_role("link", name="Log feed").click()
+    page.locator(".stands").wait_for()
+    picture(page, "feed-360")
 
 
 def secretary_pictures(browser: Browser, site: str) -> None:
