@@ -23,6 +23,9 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
 KILLS = 3
+ORDERS = 20
+WORKER = ["worker", "--pool", "solo", "--loglevel", "WARNING"]
+WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
 
 # Their folder starts from the tests' own database, which is made only for who is marked so.
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
@@ -33,9 +36,80 @@ import django; django.setup()
 from tests.big_order import big_order_make
 print(big_order_make())
 """
+# And one small order in each of as many matches, all asked for.
+MANY = """
+import django; django.setup()
+import sys
+from bait.models import Plan
+from bait.writes.orders import order_ask
+from bait.writes.plan_content import plan_content_parse
+from bait.writes.plans import plan_save
+from matches.models import Match, Person, Team
+from tests.big_order import big_order_make
+where = big_order_make(members=1, baits=2, packs=4, shops=1)
+match, captain = Match.objects.get(pk=where.split("/")[6]), Person.objects.get(username="maud")
+team = Team.objects.get(pk=where.split("/")[4])
+angler = Plan.objects.get(entry__match=match).entry.angler
+feeds = [{"bait": "b00", "amount": "1.5", "unit": "L"}]
+plan = {"version": 0, "spare_percent": 10,
+        "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
+for n in range(int(sys.argv[1])):
+    match.pk, match.slug = None, f"round-{n}"
+    match.save()
+    entry = match.entries.create(angler=angler, team=team)
+    plan_save(captain, entry=entry, content=plan_content_parse(plan))
+    order_ask(captain, team=team, match=match)
+"""
+# A worker that kills itself once in each order: before it, with the answer in hand, and with the
+# version written and not yet committed, in turn. The next is forked as soon as it is dead, and
+# the last once every lease has ended.
+TRAPPED = """
+import django; django.setup()
+import os, signal, sys, time
+from pathlib import Path
+from django.db import connections
+from django.utils import timezone
+from bait.writes import orders
+from matches.models import WorkRequest
+from web.celery import app
+
+KILLED = Path(os.environ["VAR_DIR"]) / "killed"
+
+def die(order, at):
+    if order.pk % 3 == at and not (KILLED / str(order.pk)).exists():
+        (KILLED / str(order.pk)).touch()
+        os.kill(os.getpid(), signal.SIGKILL)
+
+def inputs(order, real=orders.order_inputs):
+    die(order, 0)
+    return real(order)
+
+def keep(claim, real=orders._version_keep, **given):
+    die(given["order"], 1)
+    return real(claim, **given)
+
+def create(claim, real=orders._version_create, **given):
+    made = real(claim, **given)
+    die(given["order"], 2)
+    return made
+
+orders.order_inputs, orders._version_keep, orders._version_create = inputs, keep, create
+def work():
+    connections.close_all()
+    pid = os.fork()
+    if not pid:
+        app.worker_main(sys.argv[2:])
+    os.waitpid(pid, 0)
+
+while len(list(KILLED.iterdir())) < int(sys.argv[1]):
+    work()
+while WorkRequest.objects.filter(lease_until__gt=timezone.now()).exists():
+    time.sleep(0.1)
+work()
+"""
 ASK = """
 import django; django.setup()
-import json, sys, time
+import json, sys, time, uuid
 import web.urls
 from django.test import Client
 from matches.models import Person
@@ -43,7 +117,14 @@ client = Client(SERVER_NAME="localhost")
 client.force_login(Person.objects.get(username="maud"))
 began = time.monotonic()
 answer = client.post(sys.argv[1])
-print(json.dumps([answer.status_code, time.monotonic() - began]))
+seconds = time.monotonic() - began
+note = {"id": str(uuid.uuid4()), "device": str(uuid.uuid4()), "seq": 1, "kind": "peg_note",
+        "match": sys.argv[1].split("/")[6], "peg": "1", "recorded_at": "2026-06-20T13:05:11Z",
+        "body": {"note": "weed"}}
+push = {"protocol": 1, "device": note["device"], "facts": [note]}
+pushed = client.post("/api/v1/sync/facts", json.dumps(push), content_type="application/json")
+outcome = pushed.json()["outcomes"][0]["outcome"]
+print(json.dumps([answer.status_code, seconds, [pushed.status_code, outcome]]))
 """
 
 
@@ -83,27 +164,28 @@ class Place:
         assert done.returncode == 0, done.stderr
         return done.stdout
 
-    def ask(self, **env: str) -> tuple[int, float]:
-        """Ask for the order over HTTP: the status, and how long it took in seconds.
+    def ask(self, **env: str) -> tuple[int, float, list[Any]]:
+        """Ask for the order over HTTP: the status, how long it took in seconds, and the status
+        and outcome of a fact that a phone pushes afterwards.
 
         What the site imports is there before: every worker of a server has it when one asks.
         """
-        status, seconds = json.loads(self.run("-c", ASK, f"{self.order_url}/work", **env))
-        return status, seconds
+        status, seconds, pushed = json.loads(self.run("-c", ASK, f"{self.order_url}/work", **env))
+        return status, seconds, pushed
 
     def sweep(self) -> str:
         # Unchecked: the checks refuse a lease this short, and the tests would wait a minute.
         return self.run("-m", "django", "work_sweep", "--skip-checks")
 
-    def worker_start(self) -> subprocess.Popen[bytes]:
-        words = ["-A", "web", "worker", "--pool", "solo", "--loglevel", "WARNING"]
-        plain = ["--without-gossip", "--without-mingle", "--without-heartbeat"]
+    def worker_start(self, *by: str) -> subprocess.Popen[bytes]:
+        """`by`: what of Python's starts it, Celery's own command by itself."""
         worker = subprocess.Popen(
-            [sys.executable, "-m", "celery", *words, *plain],
+            [sys.executable, *(by or ("-m", "celery", "-A", "web")), *WORKER],
             env=self.env,
             cwd=ROOT,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
+            start_new_session=True,
         )
         self.workers.append(worker)
         return worker
@@ -115,9 +197,11 @@ class Place:
     def works(self) -> list[tuple[Any, ...]]:
         return self.rows("select state, attempts from matches_workrequest order by asked_at")
 
-    def wait_for(self, true: Callable[[], bool], *, each_s: float = 0.01) -> None:
+    def wait_for(
+        self, true: Callable[[], bool], *, each_s: float = 0.01, patience_s: float = PATIENCE_S
+    ) -> None:
         """Watch the database until it is so; the processes are others', there is no event."""
-        end = time.monotonic() + PATIENCE_S
+        end = time.monotonic() + patience_s
         while not true():
             assert time.monotonic() < end, self.works()
             time.sleep(each_s)
@@ -125,7 +209,7 @@ class Place:
     def kill_all(self) -> None:
         for worker in self.workers:
             if worker.poll() is None:
-                worker.send_signal(signal.SIGKILL)
+                os.killpg(worker.pid, signal.SIGKILL)
                 worker.wait(timeout=10)
 
 
@@ -169,6 +253,27 @@ def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(place:
     assert total == shared > 0
 
 
+@pytest.mark.fault("worker killed mid-order")
+def test_twenty_orders_whose_workers_are_each_killed_in_the_middle_are_each_worked_out_once(
+    tmp_path: Path, migrated_file: Path
+) -> None:
+    place = Place(tmp_path)
+    shutil.copy(migrated_file, place.file)
+    (tmp_path / "killed").mkdir()
+    place.run("-c", MANY, str(ORDERS))
+    try:
+        place.worker_start("-c", TRAPPED, str(ORDERS))
+        done = {"done"}
+        place.wait_for(lambda: {s for s, _ in place.works()} == done, each_s=0.2, patience_s=300)
+    finally:
+        place.kill_all()
+    assert len(list((tmp_path / "killed").iterdir())) == ORDERS
+    assert all(attempts >= 2 for _, attempts in place.works())
+    per_order = "select count(*) from bait_orderversion group by order_id"
+    assert place.rows(per_order) == [(1,)] * ORDERS
+    assert place.rows("select count(*) from bait_order where current_id is null") == [(0,)]
+
+
 def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place: Place) -> None:
     assert place.ask()[0] == 202
     for message in (place.folder / "broker").glob("*.msg"):
@@ -182,9 +287,10 @@ def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place: Place
 def test_a_broker_that_is_down_never_fails_the_request_and_the_order_still_comes(
     place: Place,
 ) -> None:
-    status, seconds = place.ask(BROKER_URL="amqp://127.0.0.1:1//")
+    status, seconds, pushed = place.ask(BROKER_URL="amqp://127.0.0.1:1//")
     assert status == 202
     assert seconds < 5
+    assert pushed == [200, "accepted"]
     assert place.works() == [("waiting", 0)]
     assert place.sweep() == "Work: 1 woken, 0 given up.\n"
     place.worker_start()
