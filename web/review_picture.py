@@ -70,7 +70,7 @@ class ReviewPicture:
     own_y: str
     first: str
     first_y: str
-    fish: tuple[Bar, ...]
+    fish: str
     bars: tuple[Bar, ...]
     feeds: tuple[FeedRow, ...]
     switches: tuple[Mark, ...]
@@ -97,7 +97,7 @@ def review_picture(review: Review) -> ReviewPicture:
         own_y=own[1],
         first=first[0],
         first_y=first[1],
-        fish=tuple(draw.fish()),
+        fish="".join(draw.fish()),
         bars=tuple(draw.bars()),
         feeds=feeds,
         switches=tuple(draw.switches()),
@@ -111,8 +111,8 @@ def review_picture(review: Review) -> ReviewPicture:
 class _Drawing:
     def __init__(self, review: Review) -> None:
         self.review, self.day, self.end = review, review.day, review.notes.end
-        weights = [self._guess(about) for _second, about in self.day.running]
-        self.most = max([*weights, review.notes.weighed or 0, self._first_weight(), 1])
+        most = self._guess(max((about for _second, about in self.day.running), default=0))
+        self.most = max(most, review.notes.weighed or 0, self._first_weight(), 1)
 
     def _guess(self, about: int) -> int:
         """A guess as it is drawn: so that it ends at what the scales said."""
@@ -145,11 +145,12 @@ class _Drawing:
         y = _n(self.y(first.weight))
         return f"M0 {_n(self.y(0))}L{WIDTH} {y}", y
 
-    def fish(self) -> Iterable[Bar]:
+    def fish(self) -> Iterable[str]:
+        """One stroke a note, all in one path: a day may have hundreds."""
         for one in self.review.notes.fish:
             if 0 <= one.second <= self.end:
                 deep = min(FISH_DEEP, 10 + 4 * one.count)
-                yield Bar(_n(self.x(one.second)), str(FISH_TOP + FISH_DEEP - deep), "0", str(deep))
+                yield f"M{_n(self.x(one.second))} {FISH_TOP + FISH_DEEP}v-{deep}"
 
     def bars(self) -> Iterable[Bar]:
         most = max((block.per_hour for block in self.day.blocks), default=0.0)

@@ -21,7 +21,9 @@ def notes_in_force(entry: Entry, *, kinds: Sequence[str]) -> list[Fact]:
             match=entry.match_id,
             author=entry.angler.person_id,
             kind__in=(*kinds, FactKind.SCRATCH),
-        ).order_by("cseq")
+        )
+        .only("kind", "body", "recorded_at", "clock_offset_ms", "supersedes")
+        .order_by("cseq")
     )
     gone = {fact.supersedes for fact in facts if fact.supersedes}
     return [fact for fact in facts if fact.kind in kinds and fact.pk not in gone]

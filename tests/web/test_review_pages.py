@@ -94,7 +94,8 @@ def test_a_member_reads_which_line_was_better_and_when_the_catch_changed(fished:
     assert "Near then: over to the short line at 12:29" in page
     assert "One match proves little" in page
     assert "Caster fed on the short line at 12:20" in page
-    assert page.count('class="fish"') == len(LONG) + len(SHORT) + 1
+    strokes = page.split('<path class="fish" d="')[1].split('"')[0]
+    assert strokes.count("M") == len(LONG) + len(SHORT)
 
 
 def test_what_was_planned_stands_beside_what_was_fed(fished: Any) -> None:
