@@ -29,6 +29,7 @@ def weigher_with_plan(world: Any) -> None:
     world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
 
 
+@pytest.mark.fault("started while the server is dead")
 def test_after_one_visit_the_app_starts_from_its_own_files_though_the_server_is_dead(
     phone: PhoneOf, wire: Wire
 ) -> None:
@@ -47,6 +48,7 @@ def test_after_one_visit_the_app_starts_from_its_own_files_though_the_server_is_
     assert it.faults() == []
 
 
+@pytest.mark.fault("browser killed after kept")
 def test_what_was_kept_without_signal_outlives_a_killed_browser_and_goes_out_once(
     phone: PhoneOf, wire: Wire, lasting_world: Any
 ) -> None:
@@ -97,6 +99,7 @@ def test_a_fact_goes_out_by_itself_while_nobody_answers_what_the_browser_asks(
     assert weights_on_server() == {"1": [4250], "2": [980]}
 
 
+@pytest.mark.fault("session expired")
 def test_a_session_that_ended_keeps_everything_which_goes_out_after_signing_in(
     phone: PhoneOf,
 ) -> None:
@@ -117,6 +120,7 @@ def test_a_session_that_ended_keeps_everything_which_goes_out_after_signing_in(
     assert it.faults() == []
 
 
+@pytest.mark.fault("two tabs")
 @pytest.mark.parametrize("without", [None, "locks"])
 def test_two_tabs_are_one_sender_and_each_fact_goes_once(
     phone: PhoneOf, wire: Wire, lasting_world: Any, without: str | None
@@ -169,6 +173,7 @@ def test_a_window_that_may_store_nothing_says_so_and_calls_nothing_kept(
         assert it.faults() == []
 
 
+@pytest.mark.fault("disk quota spent")
 def test_a_full_disk_keeps_what_was_typed_and_calls_nothing_kept(phone: PhoneOf) -> None:
     it = phone("tamsin")
     it.open_match()
@@ -186,6 +191,7 @@ def test_a_full_disk_keeps_what_was_typed_and_calls_nothing_kept(phone: PhoneOf)
     assert weights_on_server() == {}
 
 
+@pytest.mark.fault("private window")
 def test_a_private_window_works_while_it_is_open_and_says_that_it_forgets(
     phone: PhoneOf, wire: Wire
 ) -> None:

@@ -15,6 +15,7 @@ export class Disk {
   constructor(db) {
     this.db = db;
     this.limit = WRITE_LIMIT_MS;
+    this.opened = false;
     this.recall = new Recall();
   }
 
@@ -39,17 +40,28 @@ export class Disk {
   /** Once more after a dead handle. @template T @param {() => Promise<T>} work @returns {Promise<T>} */
   async #again(work) {
     try {
-      return await work();
+      const done = await work();
+      this.opened = true;
+      return done;
     } catch (error) {
+      this.#openingGiveUp();
       if (!(error instanceof Error) || !DIED.has(error.name)) throw notKept(error);
       try {
         this.db.close({ disableAutoOpen: false });
         await inTime(this.db.open(), this.limit);
         return await work();
       } catch (second) {
+        this.#openingGiveUp();
         throw notKept(second);
       }
     }
+  }
+
+  /** One that never ends, after a handle died: the next try opens anew. */
+  #openingGiveUp() {
+    if (!this.opened || this.db.isOpen()) return;
+    this.db.close();
+    this.db.close({ disableAutoOpen: false });
   }
 }
 
