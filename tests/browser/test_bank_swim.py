@@ -62,6 +62,8 @@ def test_what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(
     expect(shown(page, "Caster")).not_to_have_text(before)
     page.get_by_role("slider", name=re.compile("Speed of a float")).press("ArrowRight")
     expect(page.locator(".slide output").nth(1)).to_have_text("0.31 m/s")
+    # What is shown at once is kept beside: a read waits for every write before it.
+    page.evaluate("import('/static/bank/bag.js').then(({ bag }) => bag.store.metaGet(''))")
     page.reload()
     expect(page.locator(".slide output").first).to_have_text("2.1 m")
     expect(page.locator(".slide output").nth(1)).to_have_text("0.31 m/s")
