@@ -305,7 +305,7 @@ def test_facts_of_many_people_take_as_many_queries_as_one(
     for times in (1, 40):
         facts = [p.signed(p.fact(**note)) for p in phones for _ in range(times // len(phones) or 1)]
         body = {"protocol": 1, "device": str(phones[0].device), "facts": facts[:times]}
-        with django_assert_num_queries(16):
+        with django_assert_num_queries(15):
             answer = client.post(URL, json.dumps(body), content_type="application/json")
         assert words(answer) == ["accepted"] * times
 

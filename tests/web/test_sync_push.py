@@ -631,6 +631,23 @@ def test_without_a_csrf_token_nothing_is_stored(world: Any) -> None:
     assert words(client.post(URL, **send, headers={"X-CSRFToken": token})) == ["accepted"]
 
 
+def test_a_phone_that_calls_often_is_noted_once_a_minute_and_with_each_new_build(
+    world: Any,
+) -> None:
+    push(world.member, fact(world, 1))
+    first = Device.objects.get().last_seen_at
+    push(world.member, fact(world, 2))
+    assert Device.objects.get().last_seen_at == first
+    push(world.member, fact(world, 3), app="b2")
+    noted = Device.objects.get()
+    assert (noted.app_build, noted.last_seen_at > first) == ("b2", True)
+    Device.objects.update(last_seen_at=first - dt.timedelta(minutes=2))
+    push(world.member, fact(world, 4), app="b2")
+    assert Device.objects.get().last_seen_at > first
+    push(world.rival, fact(world, 5), app="b9")
+    assert Device.objects.get().app_build == "b2"
+
+
 # ---- speed -------------------------------------------------------------------------------------
 
 
