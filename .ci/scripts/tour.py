@@ -51,6 +51,14 @@ def captain_pictures(browser: Browser, site: str) -> None:
     picture(page, "bags-360")
     page.get_by_role("link", name="Kitty", exact=True).click()
     picture(page, "kitty-360")
+    page.goto(site + "/desk/")
+    page.get_by_text("earlier match").click()
+    page.get_by_role("link", name="Meadow Shield").first.click()
+    page.get_by_role("link", name="My review").click()
+    page.locator("#said-head").scroll_into_view_if_needed()
+    picture(page, "review-360")
+    page.locator("#day-head").evaluate("e => e.scrollIntoView()")
+    picture(page, "day-360")
 
 
 def plan_pictures(browser: Browser, site: str) -> None:
@@ -80,6 +88,10 @@ def member_pictures(browser: Browser, site: str) -> None:
     page.get_by_role("link", name="Log feed").click()
     page.locator(".stands").wait_for()
     picture(page, "feed-360")
+    page.goto(page.url.replace("/feed", "/swim"))
+    page.locator(".landed li").first.wait_for()
+    page.locator(".swim-set").scroll_into_view_if_needed()
+    picture(page, "swim-360")
 
 
 def secretary_pictures(browser: Browser, site: str) -> None:

@@ -15,8 +15,10 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
 from django.core.management import call_command
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
+from pwa import app_settings
 
 from tests.conftest import PASSWORD
 
@@ -64,6 +66,15 @@ def browser() -> Iterator[Browser]:
 def bank_built() -> None:
     """The worker file carries the hash of the shell: write it from the files as they are now."""
     call_command("bank_build", verbosity=0)
+
+
+@pytest.fixture
+def own_worker(bank_built: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The worker's file as this test serves it, free to be written anew: others serve their own."""
+    mine = tmp_path / "serviceworker.js"
+    mine.write_bytes(Path(settings.PWA_SERVICE_WORKER_PATH).read_bytes())
+    monkeypatch.setattr(app_settings, "PWA_SERVICE_WORKER_PATH", str(mine))
+    return mine
 
 
 @pytest.fixture

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from django.conf import settings
-from django.core.management import call_command
 from playwright.sync_api import Page, Route, expect
 
 from tests.browser.test_bank_offline import go, open_match, rest_here, signal
@@ -136,16 +134,15 @@ def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
 
 
 @pytest.fixture
-def next_build() -> Iterator[Callable[[], None]]:
+def next_build(own_worker: Path) -> Callable[[], None]:
     """Let the server hand out another build of the worker."""
-    worker = Path(settings.PWA_SERVICE_WORKER_PATH)
 
     def written() -> None:
-        text = worker.read_text()
-        worker.write_text(re.sub('(const BUILD = )"[0-9a-f]{12}"', r'\1"' + "0" * 12 + '"', text))
+        text = own_worker.read_text()
+        zeros = r'\1"' + "0" * 12 + '"'
+        own_worker.write_text(re.sub('(const BUILD = )"[0-9a-f]{12}"', zeros, text))
 
-    yield written
-    call_command("bank_build", verbosity=0)
+    return written
 
 
 def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(

@@ -17,9 +17,19 @@ PUSH = "**/api/v1/sync/facts"
 def open_match(page: Page) -> None:
     """The bank, signed in, with the match and the worker on the phone."""
     page.goto("/bank/")
-    page.evaluate("navigator.serviceWorker.ready")
+    worker_await(page)
     go_to_match(page)
     expect(signal(page)).to_have_attribute("data-signal", "ok")
+
+
+def worker_await(page: Page) -> None:
+    """Until the app's worker stands. An engine would wait for ever for one that did not install."""
+    page.evaluate(
+        """Promise.race([
+          navigator.serviceWorker.ready.then(() => true),
+          new Promise((_, fail) => setTimeout(() => fail(new Error("no worker installs")), 60_000)),
+        ])"""
+    )
 
 
 def rest_here(page: Page) -> None:
@@ -29,6 +39,7 @@ def rest_here(page: Page) -> None:
           const { active } = await navigator.serviceWorker.ready;
           return new Promise((resolve) => {
             const { port1, port2 } = new MessageChannel();
+            setTimeout(resolve, 60_000, false);
             port1.onmessage = (event) => resolve(event.data);
             active.postMessage("later", [port2]);
           });
@@ -284,31 +295,40 @@ def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
     address = page.url + "/feed"
     page.context.set_offline(True)
     page.set_default_timeout(300_000)
-    seen = page.evaluate(TAP_AND_CLOSE, [address, waits])
+    seen, stalled = page.evaluate(TAP_AND_CLOSE, [address, waits])
     page.goto(address)
     expect(page.locator(".log")).to_be_visible()
     kept = len(outcomes_on_phone(page))
     assert seen <= kept <= CLOSINGS
     assert seen > 0  # some were closed after the tick, too
+    assert stalled <= STALLED_MOST
 
 
 CLOSINGS, CLOSED_WITHIN_MS = 200, 50
+# Chromium now and then never loads one of two hundred tabs opened in a row: it is opened again.
+STALLED_MOST = 3
 # Each time in a tab of its own: tap, wait, see whether the tick is there, and close the tab with
-# whatever it is writing. How often the tick was there.
+# whatever it is writing. How often the tick was there, and how many tabs had to be opened again.
 TAP_AND_CLOSE = """async ([address, waits]) => {
   const pause = (ms) => new Promise((done) => setTimeout(done, ms));
-  let seen = 0;
+  const ready = (tab) => tab.document.querySelector("[data-count=kept] b")
+    && tab.document.querySelector(".throws button");
+  let [seen, stalled] = [0, 0];
   for (const wait of waits) {
-    const tab = open(address);
-    const ready = () => tab.document.querySelector("[data-count=kept] b")
-      && tab.document.querySelector(".throws button");
-    while (!ready()) await pause(10);
-    ready().click();
+    let tab = open(address);
+    for (let n = 1; !ready(tab); n += 1) {
+      await pause(10);
+      if (n % 1_500) continue;
+      stalled += 1;
+      tab.close();
+      tab = open(address);
+    }
+    ready(tab).click();
     await pause(wait);
     if (tab.document.querySelector(".lately").textContent.includes("kept")) seen += 1;
     tab.close();
   }
-  return seen;
+  return [seen, stalled];
 }"""
 
 

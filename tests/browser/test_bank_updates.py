@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from django.conf import settings
 from playwright.sync_api import Error, Page, expect
-from pwa import app_settings
 
 from tests.browser.test_bank_offline import count, go, open_match, weigh, weights_on_server
 
@@ -23,15 +21,6 @@ ANSWERS_NOTHING = """self.addEventListener("fetch", (event) => {
 LOOK = "navigator.serviceWorker.getRegistration().then((found) => found.update())"
 
 
-@pytest.fixture
-def worker(bank_built: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    """The worker's file as it is served here, free to be written anew."""
-    mine = tmp_path / "serviceworker.js"
-    mine.write_text(Path(settings.PWA_SERVICE_WORKER_PATH).read_text())
-    monkeypatch.setattr(app_settings, "PWA_SERVICE_WORKER_PATH", str(mine))
-    yield mine
-
-
 def ship(worker: Path, build: str, before: str = "") -> None:
     """Put another version where phones look for one."""
     text = re.sub(r'const BUILD = "[^"]+"', f'const BUILD = "{build}"', worker.read_text(), count=1)
@@ -40,13 +29,13 @@ def ship(worker: Path, build: str, before: str = "") -> None:
 
 @pytest.mark.fault("update with a half-filled form")
 def test_a_half_filled_note_stays_while_a_new_version_waits(
-    signed_in: Callable[..., Page], lasting_world: Any, worker: Path
+    signed_in: Callable[..., Page], lasting_world: Any, own_worker: Path
 ) -> None:
     page = signed_in("maud")
     open_match(page)
     go(page, "My peg")
     page.get_by_label("Depth (cm)").fill("210")
-    ship(worker, "111111111111")
+    ship(own_worker, "111111111111")
     page.evaluate(LOOK)
     page.evaluate(
         """() => new Promise(async (come) => {
@@ -65,7 +54,7 @@ def test_a_half_filled_note_stays_while_a_new_version_waits(
 
 @pytest.mark.fault("bad worker shipped then mended")
 def test_a_phone_comes_back_from_a_broken_version_once_a_mended_one_is_there(
-    signed_in: Callable[..., Page], lasting_world: Any, worker: Path
+    signed_in: Callable[..., Page], lasting_world: Any, own_worker: Path
 ) -> None:
     page = signed_in("tamsin")
     open_match(page)
@@ -75,12 +64,12 @@ def test_a_phone_comes_back_from_a_broken_version_once_a_mended_one_is_there(
     page.unroute("**/api/**")
     page.context.set_offline(True)
     page.context.set_offline(False)
-    ship(worker, "000000000bad", before=ANSWERS_NOTHING)
+    ship(own_worker, "000000000bad", before=ANSWERS_NOTHING)
     page.evaluate(LOOK)
     page.get_by_role("button", name="Use it now").click()
     with pytest.raises(Error):
         page.goto("/bank/")
-    ship(worker, "222222222222")
+    ship(own_worker, "222222222222")
     until = time.monotonic() + 60
     while time.monotonic() < until:
         try:

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from matches.models import Fact, NetCapRule, ScoredBy, WeighIn
 from matches.writes.facts import fact_log_at_desk
+from tests.browser.test_bank_offline import worker_await
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
@@ -40,7 +41,7 @@ def test_fish_are_counted_by_thumb_without_signal_and_arrive_with_the_weight(
     match.save()
     page = signed_in("tamsin", 360)
     page.goto("/bank/")
-    page.evaluate("navigator.serviceWorker.ready")
+    worker_await(page)
     page.get_by_role("link", name="June Open").click()
     expect(page.get_by_role("heading", name="June Open")).to_be_visible()
     expect(page.locator("[data-signal]")).to_have_attribute("data-signal", "ok")

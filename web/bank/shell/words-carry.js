@@ -33,7 +33,6 @@ export const carryWords = {
   // This phone's own key.
   joined: "This phone can hand what is kept here to a mate's phone.",
   renew: "Let it hand over again",
-  phones: "My phones",
 
   // A mate's file.
   taken: (/** @type {number} */ n) => `${count(n, "fact", "facts")} taken in to carry.`,
