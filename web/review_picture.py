@@ -64,12 +64,9 @@ class ReviewPicture:
     height: int
     plot_top: int
     plot_base: int
-    fish_top: int
     fish_base: int
     own: str
-    own_y: str
     first: str
-    first_y: str
     fish: str
     bars: tuple[Bar, ...]
     feeds: tuple[FeedRow, ...]
@@ -85,18 +82,14 @@ def review_picture(review: Review) -> ReviewPicture:
     draw = _Drawing(review)
     feeds = tuple(draw.feeds())
     height = FISH_TOP + FISH_DEEP + ROW * len(feeds) + 30
-    own, first = draw.own(), draw.first()
     return ReviewPicture(
         width=WIDTH,
         height=height,
         plot_top=TOP,
         plot_base=TOP + PLOT,
-        fish_top=FISH_TOP,
         fish_base=FISH_TOP + FISH_DEEP,
-        own=own[0],
-        own_y=own[1],
-        first=first[0],
-        first_y=first[1],
+        own=draw.own(),
+        first=draw.first(),
         fish="".join(draw.fish()),
         bars=tuple(draw.bars()),
         feeds=feeds,
@@ -127,23 +120,22 @@ class _Drawing:
     def y(self, weight: float) -> float:
         return TOP + PLOT * (1 - weight / self.most)
 
-    def own(self) -> tuple[str, str]:
-        """The guessed weight as steps, and how high it ends."""
+    def own(self) -> str:
+        """The guessed weight as steps."""
         if not self.day.running:
-            return "", ""
+            return ""
         parts = [f"M{_n(self.x(self.day.watched.start))} {_n(self.y(0))}"]
         for second, about in self.day.running:
             parts.append(f"H{_n(self.x(second))}V{_n(self.y(self._guess(about)))}")
         parts.append(f"H{_n(self.x(self.day.watched.end))}")
-        return "".join(parts), _n(self.y(self._guess(self.day.about)))
+        return "".join(parts)
 
-    def first(self) -> tuple[str, str]:
+    def first(self) -> str:
         """The section's first as if the weight had come evenly: only its end is known."""
         first, own = self.review.first, self.review.own
         if first is None or own is None or first.entry == own.entry or not first.weight:
-            return "", ""
-        y = _n(self.y(first.weight))
-        return f"M0 {_n(self.y(0))}L{WIDTH} {y}", y
+            return ""
+        return f"M0 {_n(self.y(0))}L{WIDTH} {_n(self.y(first.weight))}"
 
     def fish(self) -> Iterable[str]:
         """One stroke a note, all in one path: a day may have hundreds."""

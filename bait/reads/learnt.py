@@ -9,7 +9,7 @@ from django.db.models import OuterRef, Subquery
 from django.utils.translation import gettext as _
 
 from bait.models import Plan
-from bait.reckon.review import Earlier, stage_earlier
+from bait.reckon.review import Earlier, better_line, stage_earlier
 from matches.models import Entry, MatchState
 from matches.problems import Code, Problem
 
@@ -37,10 +37,10 @@ class NextPlan:
 
 def review_learnt(review: Review) -> Earlier | None:
     """What the review changes in the plan it is of; None where it changes nothing."""
-    if review.plan is None or not review.day.lines:
+    found = better_line(review.day)
+    if review.plan is None or found is None:
         return None
-    best = max(review.day.lines, key=lambda line: line.best or 0)
-    minute = review.first_fished(best.name) // 60
+    minute = review.first_fished(found[0].name) // 60
     return stage_earlier(review.plan.stages, review.day, first_fished=minute)
 
 
