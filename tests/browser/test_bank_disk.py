@@ -24,9 +24,8 @@ from tests.browser.test_bank_offline import (
     weigh,
     weights_on_server,
 )
+from tests.builds.recorded import DATABASES, as_recorded, came, name_of, posts_of
 
-# What each build that was ever handed out has written: stores with their indexes, and rows.
-BUILDS = json.loads((Path(__file__).parents[1] / "cases/phone_databases.json").read_text())
 WRITE_AS = """({version, stores, rows}) => new Promise((written) => {
   indexedDB.deleteDatabase("drawbag-bank").onsuccess = () => {
     const opening = indexedDB.open("drawbag-bank", version);
@@ -49,22 +48,28 @@ WRITE_AS = """({version, stores, rows}) => new Promise((written) => {
 
 
 @pytest.mark.fault("phone database of an earlier build")
-@pytest.mark.parametrize("build", BUILDS, ids=[str(one["version"]) for one in BUILDS])
+@pytest.mark.parametrize("build", DATABASES, ids=name_of)
 def test_a_database_of_an_earlier_build_comes_up_to_date_with_all_that_is_unsent(
     signed_in: Callable[..., Page], lasting_world: Any, build: dict[str, Any]
 ) -> None:
-    world = lasting_world
+    from matches.models import Fact
+
+    as_recorded(lasting_world)
+    for post in posts_of(build):
+        if post["path"].endswith("/keys"):
+            came(lasting_world, post)
     page = signed_in("tamsin")
     page.goto("/healthz")
-    text = json.dumps(build)
-    text = text.replace("{person}", str(world.weigher.pk)).replace("{match}", str(world.match.pk))
-    page.context.set_offline(True)
-    page.evaluate(WRITE_AS, json.loads(text))
-    page.context.set_offline(False)
-    page.goto("/bank/")
-    expect(count(page, "sent")).to_have_text(str(len(build["rows"]["facts"])))
+    page.evaluate(WRITE_AS, build)
+    with page.expect_response(
+        lambda reply: reply.request.method == "POST" and reply.url.endswith("/facts")
+    ):
+        page.goto("/bank/")
+    rows = build["rows"]["facts"]
+    own = [row for row in rows if row["person"] != "carried"]
+    expect(count(page, "sent")).to_have_text(str(len(own)))
     expect(count(page, "kept")).to_have_text("0")
-    assert weights_on_server() == {"1": [4250], "2": [980]}
+    assert {str(fact.pk) for fact in Fact.objects.all()} == {row["id"] for row in rows}
 
 
 # Another tab with the database open that does not let go when asked.
