@@ -37,6 +37,14 @@ class ScoredBy(models.TextChoices):
     FISH = "fish", _("fish, by the points of their species")
 
 
+class RiverLevel(models.TextChoices):
+    """How the river ran on the day, against what is usual there."""
+
+    LOW = "low", _("low")
+    NORMAL = "normal", _("normal")
+    HIGH = "high", _("high")
+
+
 def default_tie_breaks() -> list[str]:
     return ["weight", "best_place", "best_weight"]
 
@@ -87,6 +95,11 @@ class Match(models.Model):
         null=True, blank=True, help_text=_("The cut-off for bait orders.")
     )
 
+    river_level = models.CharField(max_length=6, choices=RiverLevel, blank=True)
+    board_cm = models.SmallIntegerField(
+        null=True, blank=True, help_text=_("What the gauge board read; below zero it may be.")
+    )
+
     class Meta:
         verbose_name_plural = _("matches")
         constraints = [
@@ -121,6 +134,14 @@ class Match(models.Model):
             models.CheckConstraint(
                 condition=Q(bait_limit_l__isnull=True) | Q(bait_limit_l__gte=0),
                 name="match_bait_limit_not_negative",
+            ),
+            models.CheckConstraint(
+                condition=Q(river_level="") | Q(river_level__in=RiverLevel.values),
+                name="match_river_level_known",
+            ),
+            models.CheckConstraint(
+                condition=Q(board_cm__isnull=True) | Q(board_cm__gte=-500, board_cm__lte=2000),
+                name="match_board_real",
             ),
         ]
         ordering = ["-date", "name"]

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from django.db.models import OuterRef, Subquery
 
-from matches.models import Bulletin, Peg, Venue
-from matches.reckon.peg_form import Finish, PegForm, peg_forms
+from matches.models import Bulletin, Peg, RiverLevel, Venue
+from matches.reckon.peg_form import Finish, PegForm, peg_forms, peg_forms_when
+from matches.reckon.seasons import SEASONS, season_of
 
 from .venues import pegs_of
 
@@ -19,40 +22,91 @@ FISHED = "entered"
 
 
 @dataclass(frozen=True, slots=True)
+class Conditions:
+    """The pegs under each of several conditions: `matches` published under each, in the order they
+    are shown, and the form of each peg there, by peg and condition."""
+
+    matches: dict[str, int]
+    forms: dict[tuple[str, str], PegForm]
+
+
+@dataclass(frozen=True, slots=True)
 class VenueForm:
     """The pegs in bank order, each with its form where it was fished; `matches` published there."""
 
     pegs: tuple[tuple[Peg, PegForm | None], ...]
     matches: int
+    seasons: Conditions
+    levels: Conditions
 
-    @property
-    def known(self) -> int:
-        return sum(form is not None for _peg, form in self.pegs)
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The latest bulletin's body of one match, and when and at what level it was fished."""
+
+    body: dict[str, Any]
+    day: dt.date
+    level: str
 
 
 def venue_form(venue: Venue) -> VenueForm:
     """Read from the latest bulletin of every match. Two queries. For who may see the venue."""
-    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    bodies = list(
-        Bulletin.objects.filter(match__venue=venue, pk=Subquery(newest)).values_list(
-            "body", flat=True
-        )
+    matches = published_at(venue)
+    forms = peg_forms(one for match in matches for one in _finishes(match.body)) or {}
+    return VenueForm(
+        pegs=tuple((peg, forms.get(peg.number)) for peg in pegs_of(venue)),
+        matches=len(matches),
+        seasons=_under(SEASONS, ((season_of(match.day), match) for match in matches)),
+        levels=_under(
+            RiverLevel.values, ((match.level, match) for match in matches if match.level)
+        ),
     )
-    forms = peg_forms(one for body in bodies for one in _finishes(body)) or {}
-    pegs = tuple((peg, forms.get(peg.number)) for peg in pegs_of(venue))
-    return VenueForm(pegs, len(bodies))
+
+
+def published_at(venue: Venue) -> list[Published]:
+    """Every match with a bulletin there. One query."""
+    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
+    rows = Bulletin.objects.filter(match__venue=venue, pk=Subquery(newest))
+    return [
+        Published(body, day, level)
+        for body, day, level in rows.values_list("body", "match__date", "match__river_level")
+    ]
+
+
+def fished(entries: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Those of a bulletin's entries who fished to the end and were placed."""
+    return [e for e in entries if e["status"] == FISHED and e["place"] is not None]
+
+
+def _under(order: Iterable[str], matches: Iterable[tuple[str, Published]]) -> Conditions:
+    held: dict[str, list[Published]] = defaultdict(list)
+    for condition, match in matches:
+        held[condition].append(match)
+    seen = {condition: held[condition] for condition in order if condition in held}
+    return Conditions(
+        {condition: len(of) for condition, of in seen.items()},
+        peg_forms_when(
+            {
+                condition: [one for match in of for one in _finishes(match.body)]
+                for condition, of in seen.items()
+            }
+        ),
+    )
 
 
 def _finishes(body: dict[str, Any]) -> Iterator[Finish]:
+    """Each against the others of the section."""
     for section in body["sections"]:
-        placed = [
-            entry
-            for entry in section["entries"]
-            if entry["status"] == FISHED and entry["place"] is not None
-        ]
+        placed = fished(section["entries"])
         # Places count the others too: among those who fished they are taken anew.
-        for entry in placed:
-            place = Fraction(entry["place"])
-            before = sum(Fraction(other["place"]) < place for other in placed)
-            level = sum(Fraction(other["place"]) == place for other in placed)
-            yield Finish(entry["peg"], before + Fraction(level + 1, 2), len(placed))
+        places = [Fraction(entry["place"]) for entry in placed]
+        for entry, place in zip(placed, places, strict=True):
+            yield Finish(entry["peg"], shared_place(place, among=places), len(placed))
+
+
+def shared_place(value: Fraction, *, among: Iterable[Fraction]) -> Fraction:
+    """The place of a value among others of which it is one, the lowest first, ties shared."""
+    values = list(among)
+    before = sum(other < value for other in values)
+    level = sum(other == value for other in values)
+    return before + Fraction(level + 1, 2)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
 from .form import Believed, Seen, form_of
+from .form_within import SeenWithin, form_within
 
 #: On fewer matches no peg is called anything.
 LEAST_MATCHES: Final = 5
@@ -49,11 +50,8 @@ def peg_forms(finishes: Iterable[Finish]) -> dict[str, PegForm] | None:
     with it as the peg; over many draws that evens out. Sections of one are left out. None where
     fewer pegs were fished than anything can be said of.
     """
-    by_peg: dict[str, list[Finish]] = defaultdict(list)
-    for one in finishes:
-        if one.of > 1:
-            by_peg[one.peg].append(one)
-    means = {peg: sum(map(_beaten, seen), Fraction(0)) / len(seen) for peg, seen in by_peg.items()}
+    by_peg = _by_peg(finishes)
+    means = {peg: _mean(seen) for peg, seen in by_peg.items()}
     form = form_of([Seen(float(means[peg]), _variance(seen)) for peg, seen in by_peg.items()])
     if form is None:
         return None
@@ -61,6 +59,44 @@ def peg_forms(finishes: Iterable[Finish]) -> dict[str, PegForm] | None:
         peg: PegForm(peg, len(seen), means[peg], believed, _verdict(believed, len(seen)))
         for (peg, seen), believed in zip(by_peg.items(), form.groups, strict=True)
     }
+
+
+def peg_forms_when(finishes: Mapping[str, Iterable[Finish]]) -> dict[tuple[str, str], PegForm]:
+    """Each peg's form under each condition (a season, a level of the river) by peg and condition.
+
+    Drawn in towards the peg's own form under all of them, and that towards the mean of all pegs
+    (see `form_within`). A section is fished under one condition, so no condition is better for all
+    pegs at once: one half stays the middle. Empty where fewer pegs were fished than anything can
+    be said of.
+    """
+    cells = {
+        (peg, condition): seen
+        for condition, of in finishes.items()
+        for peg, seen in _by_peg(of).items()
+    }
+    means = {cell: _mean(seen) for cell, seen in cells.items()}
+    form = form_within(
+        [SeenWithin(*cell, float(means[cell]), _variance(seen)) for cell, seen in cells.items()],
+        most=float(HALF),
+    )
+    if form is None:
+        return {}
+    return {
+        cell: PegForm(cell[0], len(seen), means[cell], believed, _verdict(believed, len(seen)))
+        for (cell, seen), believed in zip(cells.items(), form, strict=True)
+    }
+
+
+def _by_peg(finishes: Iterable[Finish]) -> dict[str, list[Finish]]:
+    by_peg: dict[str, list[Finish]] = defaultdict(list)
+    for one in finishes:
+        if one.of > 1:
+            by_peg[one.peg].append(one)
+    return by_peg
+
+
+def _mean(seen: list[Finish]) -> Fraction:
+    return sum(map(_beaten, seen), Fraction(0)) / len(seen)
 
 
 def _beaten(one: Finish) -> Fraction:

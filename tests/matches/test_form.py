@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import random
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from matches.reckon.form import Seen, form_of
+from matches.reckon.form_within import SeenWithin, form_within
 
 GROUPS = st.lists(
     st.builds(Seen, mean=st.floats(-5, 5), variance=st.floats(0.01, 9)), min_size=4, max_size=12
@@ -67,3 +69,46 @@ def test_nine_intervals_in_ten_hold_the_truth(spread: float) -> None:
         held += sum(g.low <= t <= g.high for g, t in zip(form.groups, truth, strict=True))
         of += len(truth)
     assert 0.87 <= held / of <= (0.96 if spread < 1 else 0.93)
+
+
+@pytest.mark.parametrize(("groups", "conditions"), [(0.1, 0.1), (0.2, 0.1), (0.2, 0.2)])
+def test_nine_intervals_in_ten_hold_the_truth_under_a_condition(
+    groups: float, conditions: float
+) -> None:
+    """Twenty groups under four conditions each, seen two to eight times: 90 ± 3 in a hundred."""
+    chance, held, of = np.random.default_rng(1), 0, 0
+    for _ in range(30):
+        own = 0.5 + groups * chance.standard_normal((20, 1))
+        truth = own + conditions * chance.standard_normal((20, 4))
+        luck = 0.1 / chance.integers(2, 9, truth.shape)
+        mean = truth + np.sqrt(luck) * chance.standard_normal(truth.shape)
+        found = form_within(
+            [
+                SeenWithin(str(g), str(c), float(mean[g, c]), float(luck[g, c]))
+                for g, c in np.ndindex(truth.shape)
+            ],
+            most=0.5,
+        )
+        assert found is not None
+        held += sum(b.low <= t <= b.high for b, t in zip(found, truth.flat, strict=True))
+        of += truth.size
+    assert 0.87 <= held / of <= 0.93
+
+
+def test_under_a_condition_it_lies_between_what_was_seen_there_and_the_groups_own_mean() -> None:
+    seen = [SeenWithin(str(g), c, 0.3 + 0.1 * g, 0.01) for g in range(5) for c in ("low", "high")]
+    seen[0] = SeenWithin("0", "low", 0.9, 0.01)
+    found = form_within(seen, most=0.5)
+    assert found is not None
+    assert found[1].value < found[0].value < 0.9
+    seldom = form_within([SeenWithin("0", "low", 0.9, 0.1), *seen[1:]], most=0.5)
+    assert seldom is not None
+    assert seldom[0].value < found[0].value
+    assert seldom[0].drawn > found[0].drawn
+
+
+def test_under_conditions_a_mean_without_luck_is_refused_and_three_groups_say_nothing() -> None:
+    three = [SeenWithin(g, "low", 0.5, 0.01) for g in "abc"]
+    assert form_within(three, most=0.5) is None
+    with pytest.raises(ValueError, match="variance"):
+        form_within([*three, SeenWithin("d", "low", 0.5, 0)], most=0.5)

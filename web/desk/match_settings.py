@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
@@ -12,12 +14,13 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from bait.writes.limits import limits_take_over
-from matches.models import Club, Match
+from matches.models import Club, Match, RiverLevel
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.signals import start_given
 from matches.reckon.errors import BadInput
 from matches.writes.match_content import TERMS, terms_parse, terms_typed
+from matches.writes.match_river import match_river_set, river_parse, river_typed
 from matches.writes.matches import (
     MatchChanged,
     match_add,
@@ -74,13 +77,15 @@ def _first_form(like: Match | None) -> FieldForm:
 @login_required
 @require_http_methods(PAGE)
 def settings(request: HttpRequest, match_id: int) -> HttpResponse:
-    """When and where a match is, on what terms one enters, and whether it is fished at all."""
+    """When and where a match is, on what terms one enters, whether it is fished at all, and how the
+    river ran."""
     person = person_of(request)
     match = access.match_for_secretary(person, match_id=match_id)
     form, off = FieldForm(terms_typed(match)), FieldForm({"reason": match.called_off})
+    river = FieldForm(river_typed(match))
     if request.method == "POST":
         do = request.POST.get("do", "save")
-        typed = off if do == "call-off" else form
+        typed = {"call-off": off, "river": river}.get(do, form)
         typed.values.update(form_sent(request.POST, names=list(typed.values)).values)
         try:
             _act(request, match, do=do, typed=typed)
@@ -100,9 +105,17 @@ def settings(request: HttpRequest, match_id: int) -> HttpResponse:
         match=match,
         form=form,
         off=off,
-        mark=mark_shown(request.POST, stands=terms_typed(match), told=form.told),
+        mark=mark_shown(_sent(request, "save"), stands=terms_typed(match), told=form.told),
+        river=river,
+        river_mark=mark_shown(_sent(request, "river"), stands=river_typed(match), told=river.told),
+        levels=[("", _("not said")), *RiverLevel.choices],
         given=start_given(match),
     )
+
+
+def _sent(request: HttpRequest, do: str) -> Mapping[str, str]:
+    """What was sent, where it was sent to do this."""
+    return request.POST if request.POST.get("do", "save") == do else {}
 
 
 def _act(request: HttpRequest, match: Match, *, do: str, typed: FieldForm) -> None:
@@ -114,6 +127,11 @@ def _act(request: HttpRequest, match: Match, *, do: str, typed: FieldForm) -> No
     elif do == "call-back":
         match_call_back(person, match=match)
         messages.success(request, _("Taken back: the match is fished."))
+    elif do == "river":
+        river, mark = river_parse(typed.values), request.POST.get("mark", "")
+        changed = match_river_set(person, match=match, river=river, mark=mark)
+        said = _("Saved.") if changed else _("Nothing differed: nothing is changed.")
+        messages.success(request, said)
     elif do == "shift":
         moved = match_end_shift(person, match=match)
         stand = terms_typed(moved)

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from matches.models import Peg
+from matches.models import Peg, RiverLevel
 from matches.reads.access import club_for_secretary
-from matches.reads.peg_form import venue_form
+from matches.reads.peg_form import Conditions, venue_form
 from matches.reads.venues import venue_of
 from matches.reckon.peg_form import LEAST_MATCHES, PegForm
 from web.people import person_of
@@ -34,6 +36,28 @@ class FormRow:
     wide: int
 
 
+@dataclass(frozen=True, slots=True)
+class WhenCell:
+    """A peg under one condition: shares in whole percent, or only how often it was fished."""
+
+    matches: int
+    verdict: str = "few"
+    value: int = 0
+    low: int = 0
+    high: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class WhenTable:
+    """Pegs by condition: the conditions' names with their matches, and a row of cells a peg.
+
+    A peg without a condition it was fished under often enough has no row.
+    """
+
+    heads: Sequence[tuple[str, int]]
+    rows: Sequence[tuple[Peg, Sequence[WhenCell]]]
+
+
 @login_required
 @require_safe
 def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
@@ -41,6 +65,7 @@ def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpRespo
     club = club_for_secretary(person_of(request), slug=slug)
     venue = venue_of(club, venue_id=venue_id)
     found = venue_form(venue)
+    pegs = [peg for peg, _form in found.pegs]
     return render(
         request,
         "desk/venue_form.html",
@@ -51,18 +76,55 @@ def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpRespo
             "matches": found.matches,
             "least": LEAST_MATCHES,
             "rows": [_row(peg, form) for peg, form in found.pegs if form is not None],
+            "seasons": _table(pegs, found.seasons, names=season_names()),
+            "levels": _table(
+                pegs, found.levels, names={str(level): str(level.label) for level in RiverLevel}
+            ),
             "wide": WIDE,
             "half": WIDE // 2,
         },
     )
 
 
-def _row(peg: Peg, form: PegForm) -> FormRow:
+def season_names() -> dict[str, str]:
+    """The seasons with their days, as `matches.reckon.seasons` parts them."""
+    return {
+        "spring": _("15 March to 15 June"),
+        "summer": _("16 June to August"),
+        "autumn": _("September to November"),
+        "winter": _("December to 14 March"),
+    }
+
+
+def _table(pegs: Sequence[Peg], when: Conditions, *, names: dict[str, str]) -> WhenTable:
+    cells = [
+        (peg, [_cell(when.forms.get((peg.number, condition))) for condition in when.matches])
+        for peg in pegs
+    ]
+    return WhenTable(
+        heads=[(names[condition], many) for condition, many in when.matches.items()],
+        rows=[row for row in cells if any(cell.verdict != "few" for cell in row[1])],
+    )
+
+
+def _cell(form: PegForm | None) -> WhenCell:
+    if form is None or form.verdict == "few":
+        return WhenCell(form.matches if form else 0)
+    low, value, high = _percents(form)
+    return WhenCell(form.matches, form.verdict, value, low, high)
+
+
+def _percents(form: PegForm) -> tuple[int, int, int]:
     believed = form.believed
     low, value, high = (
         round(100 * min(1.0, max(0.0, share)))
         for share in (believed.low, believed.value, believed.high)
     )
+    return low, value, high
+
+
+def _row(peg: Peg, form: PegForm) -> FormRow:
+    low, value, high = _percents(form)
     left = WIDE * low // 100
     return FormRow(
         peg=peg,
