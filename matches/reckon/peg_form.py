@@ -51,14 +51,19 @@ def peg_forms(finishes: Iterable[Finish]) -> dict[str, PegForm] | None:
     fewer pegs were fished than anything can be said of.
     """
     by_peg = _by_peg(finishes)
-    means = {peg: _mean(seen) for peg, seen in by_peg.items()}
-    form = form_of([Seen(float(means[peg]), _variance(seen)) for peg, seen in by_peg.items()])
+    form = form_of([_seen(seen) for seen in by_peg.values()])
     if form is None:
         return None
     return {
-        peg: PegForm(peg, len(seen), means[peg], believed, _verdict(believed, len(seen)))
+        peg: PegForm(peg, len(seen), _mean(seen), believed, _verdict(believed, len(seen)))
         for (peg, seen), believed in zip(by_peg.items(), form.groups, strict=True)
     }
+
+
+def pegs_seen(finishes: Iterable[Finish]) -> dict[str, Seen]:
+    """The share that each peg beat, not drawn in, and its variance by luck as `peg_forms` has
+    it."""
+    return {peg: _seen(seen) for peg, seen in _by_peg(finishes).items()}
 
 
 def peg_forms_when(finishes: Mapping[str, Iterable[Finish]]) -> dict[tuple[str, str], PegForm]:
@@ -74,15 +79,18 @@ def peg_forms_when(finishes: Mapping[str, Iterable[Finish]]) -> dict[tuple[str, 
         for condition, of in finishes.items()
         for peg, seen in _by_peg(of).items()
     }
-    means = {cell: _mean(seen) for cell, seen in cells.items()}
     form = form_within(
-        [SeenWithin(*cell, float(means[cell]), _variance(seen)) for cell, seen in cells.items()],
+        [
+            SeenWithin(*cell, one.mean, one.variance)
+            for cell, seen in cells.items()
+            for one in [_seen(seen)]
+        ],
         most=float(HALF),
     )
     if form is None:
         return {}
     return {
-        cell: PegForm(cell[0], len(seen), means[cell], believed, _verdict(believed, len(seen)))
+        cell: PegForm(cell[0], len(seen), _mean(seen), believed, _verdict(believed, len(seen)))
         for (cell, seen), believed in zip(cells.items(), form, strict=True)
     }
 
@@ -103,10 +111,9 @@ def _beaten(one: Finish) -> Fraction:
     return (one.of - one.place) / (one.of - 1)
 
 
-def _variance(seen: list[Finish]) -> float:
-    """Of the mean of all matches."""
+def _seen(seen: list[Finish]) -> Seen:
     single = sum(Fraction(one.of + 1, 12 * (one.of - 1)) for one in seen)
-    return float(single / len(seen) ** 2)
+    return Seen(float(_mean(seen)), float(single / len(seen) ** 2))
 
 
 def _verdict(believed: Believed, matches: int) -> Verdict:

@@ -309,7 +309,10 @@ PAGES = (
     "/board/otterbeck/season.ics",
     "/api/v1/clubs/otterbeck/leagues",
 )
-PARTS = ("", "entries/", "pegs/", "scoring/", "settings/", "weigh/", "weigh/changes/", "publish/")
+PARTS = (
+    *("", "entries/", "pegs/", "pegs/even/", "scoring/", "settings/"),
+    *("weigh/", "weigh/changes/", "publish/"),
+)
 READ = ("", "/entries", "/pegs", "/bulletins", "/weigh-board")
 
 

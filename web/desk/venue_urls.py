@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import match_pegs, peg_files, venue_form, venue_pegs, venues
+from . import match_even, match_pegs, peg_files, venue_form, venue_pegs, venues
 
 urlpatterns = [
     path("venues/<slug:slug>/", venues.venues, name="venues"),
@@ -18,4 +18,5 @@ urlpatterns = [
         name="pegs-geojson",
     ),
     path("matches/<int:match_id>/pegs/", match_pegs.pegs, name="match-pegs"),
+    path("matches/<int:match_id>/pegs/even/", match_even.sections_even, name="match-even"),
 ]

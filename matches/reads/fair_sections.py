@@ -1,0 +1,99 @@
+"""A match's sections against the form of their pegs, and the cut that would be the most even.
+
+Fetch the match through `matches.reads.access` first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from matches.models import Match
+from matches.reckon.fair_sections import Evenness, cut_evenest, evenness, less_apart
+from matches.reckon.peg_form import LEAST_MATCHES, Finish, peg_forms, pegs_seen
+from matches.reckon.sections import SectionRun
+
+from .match_pegs import MatchPegs, match_pegs
+from .peg_form import fished, published_at, shared_place
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Sections, and how even they are."""
+
+    runs: Sequence[SectionRun]
+    even: Evenness
+
+
+@dataclass(frozen=True, slots=True)
+class SectionsChecked:
+    """The sections as they stand. `lacking` pegs of them were fished in too few of the `matches`
+    published there; while there are some, or fewer than two sections, both cuts are None.
+
+    `evenest` is None too where the sections are cut so already. `is_fairer`: what stands is uneven,
+    and the evenest is less so by more than luck.
+    """
+
+    now: MatchPegs
+    matches: int
+    lacking: tuple[str, ...]
+    stands: Cut | None = None
+    evenest: Cut | None = None
+    is_fairer: bool = False
+
+
+def sections_checked(match: Match) -> SectionsChecked:
+    """Read from every published match of the venue. Six queries, however many matches."""
+    now, published = match_pegs(match), published_at(match.venue)
+    finishes = [one for earlier in published for one in _finishes(earlier.body)]
+    forms = peg_forms(finishes) or {}
+    walk = [peg for run in now.runs for peg in run.pegs]
+    lacking = tuple(n for n in walk if n not in forms or forms[n].matches < LEAST_MATCHES)
+    if lacking or len(now.runs) < 2:
+        return SectionsChecked(now, len(published), lacking)
+    seen = pegs_seen(finishes)
+    runs = _relabelled(
+        cut_evenest(
+            [peg for peg in now.bank if peg.number in {*walk}],
+            sections=len(now.runs),
+            worth={peg: form.believed.value for peg, form in forms.items()},
+        ),
+        now.runs,
+    )
+    stands = Cut(now.runs, evenness(now.runs, seen=seen))
+    if runs == now.runs:
+        return SectionsChecked(now, len(published), (), stands)
+    return SectionsChecked(
+        now=now,
+        matches=len(published),
+        lacking=(),
+        stands=stands,
+        evenest=Cut(runs, evenness(runs, seen=seen)),
+        is_fairer=not stands.even.even and less_apart(now.runs, runs, seen=seen)[0] > 0,
+    )
+
+
+def _relabelled(runs: Sequence[SectionRun], stands: Sequence[SectionRun]) -> tuple[SectionRun, ...]:
+    """With the names that the sections have."""
+    return tuple(SectionRun(old.label, new.pegs) for old, new in zip(stands, runs, strict=True))
+
+
+def _finishes(body: dict[str, Any]) -> Iterator[Finish]:
+    """Each against everybody in the match who fished, by what was scored."""
+    entries = [
+        (entry["peg"], -Fraction(scored))
+        for section in body["sections"]
+        for entry in fished(section["entries"])
+        if (scored := _scored(entry)) is not None
+    ]
+    values = [value for _peg, value in entries]
+    for peg, value in entries:
+        yield Finish(peg, shared_place(value, among=values), len(entries))
+
+
+def _scored(entry: dict[str, Any]) -> int | None:
+    """Points of fish where those are scored, else the weight that counts."""
+    score: int | None = entry.get("score", entry.get("counted_weight", entry.get("weight")))
+    return score
