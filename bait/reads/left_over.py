@@ -78,9 +78,13 @@ class LeftPart:
 
 @dataclass(frozen=True, slots=True)
 class LeftOver:
+    """`plans` are by member; `ordered`: the bags are of a placed order, not of the plans."""
+
     seen: LarderSeen
     match: Match
     parts: tuple[LeftPart, ...]
+    plans: Mapping[str, WholePlan]
+    ordered: bool
 
     @property
     def open(self) -> bool:
@@ -104,7 +108,8 @@ def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
         str(whole.plan.entry.angler_id): whole
         for whole in plans_whole(Plan.objects.filter(entry__in=entries))
     }
-    bags, surplus = _bags(seen.team, match=match, plans=plans)
+    placed = _bags_placed(seen.team, match=match)
+    bags, surplus = placed or (_bags_planned(plans), {})
     put, frozen = _moves(seen.team, match=match)
     mixed, fed = _mixed(plans), _fed(match, anglers=[entry.angler for entry in entries])
     view = _Rows(
@@ -118,7 +123,8 @@ def left_over(person: Person, *, team_id: int, match_id: int) -> LeftOver:
     parts = [view.part(entry.angler, bags=bags, mixed=mixed, fed=fed) for entry in entries]
     if seen.captain:
         parts.insert(0, view.part(None, bags={"team": surplus}, mixed={}, fed={}))
-    return LeftOver(seen, match, tuple(part for part in parts if part.rows))
+    shown = tuple(part for part in parts if part.rows)
+    return LeftOver(seen, match, shown, plans, ordered=placed is not None)
 
 
 def left_key(*, team_id: int, match_id: int, source: str, bait_id: int) -> uuid.UUID:
@@ -135,17 +141,18 @@ def _entries(seen: LarderSeen, *, match: Match) -> list[Entry]:
     return list(entries.select_related("angler").order_by("angler__name", "angler_id"))
 
 
-def _bags(
-    team: Team, *, match: Match, plans: Mapping[str, WholePlan]
-) -> tuple[Bagged, dict[str, list[tuple[Fraction, str]]]]:
-    """What each member was handed, by member and bait; then what was bought beyond it."""
+def _bags_placed(
+    team: Team, *, match: Match
+) -> tuple[Bagged, dict[str, list[tuple[Fraction, str]]]] | None:
+    """What each member was handed, by member and bait; then what was bought beyond it. None where
+    no order is placed."""
     placed = (
         Order.objects.filter(team=team, match=match, placed__isnull=False)
         .values_list("placed__inputs__demands", "placed__answer__left_over")
         .first()
     )
     if placed is None:
-        return _bags_planned(plans), {}
+        return None
     bags: Bagged = {}
     for row in placed[0]:
         mine = bags.setdefault(row["member"], {})

@@ -106,7 +106,7 @@ def order_bill(order: Order) -> OrderBill | None:
     came = order_marks(order).came if order.received_at else {}
     lines = tuple(_line_came(line, came=came) for line in version.lines.all())
     shares = version.shares.all()
-    charged = dict(order.shop_charges.values_list("shop_id", "pence"))
+    charged = {charge.shop_id: charge.pence for charge in order.shop_charges.all()}
     shops = _shops(lines, request=request, charged=charged)
     alone = {str(share.angler_id): share.alone_pence for share in shares}
     parts = shares_break_down(

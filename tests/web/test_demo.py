@@ -128,8 +128,8 @@ def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
     from bait.reads.plan_shown import team_plans
 
     demo = demo_load(today=dt.date(2026, 6, 17))
-    order = Order.objects.get()
-    assert order.match == demo.finished
+    order = Order.objects.get(match=demo.finished)
+    assert Order.objects.filter(settled_at__isnull=False).count() == 3
     assert order.settled_at is not None
     assert set(kitty_balances(order).values()) == {0}
     assert order.shop_payments.count() == 2

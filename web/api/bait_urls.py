@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bait, why
+from . import bait, truth, why
 
 urlpatterns = [
     path("baits", bait.BaitList.as_view(), name="baits"),
@@ -23,5 +23,16 @@ urlpatterns = [
         why.TeamOrderWhy.as_view(),
         name="order-why",
     ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/order/spare",
+        truth.OrderSpare.as_view(),
+        name="order-spare",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/bait-truth",
+        truth.BaitTruth.as_view(),
+        name="bait-truth",
+    ),
+    path("teams/<int:team_id>/bait-cost", truth.BaitCost.as_view(), name="bait-cost"),
     path("work/<uuid:work_id>", bait.Work.as_view(), name="work"),
 ]

@@ -37,6 +37,7 @@ _SHORT: Final = (
 MAUD: Final = Day(
     feeds=(
         ("hemp", "1", "pint", "long", 0, (0,)),
+        ("pinkie", "0.5", "pint", "long", 0, (0,)),
         ("caster", "0.125", "pint", "long", 1, (8, 24, 45, 62, 80, 98, 110, 128)),
         ("caster", "0.05", "pint", "short", 3, (181, 200, 215, 238, 262)),
     ),

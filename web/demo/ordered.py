@@ -6,8 +6,9 @@ import datetime as dt
 import uuid
 from decimal import Decimal
 from fractions import Fraction
+from itertools import cycle
 
-from bait.models import Order, Plan
+from bait.models import Order
 from bait.reads.bags import bags_of
 from bait.reads.kitty import kitty_of
 from bait.reads.left_over import LeftRow, left_over
@@ -21,6 +22,8 @@ from matches.models import Angler, Match, Person, Team
 from matches.reckon.decimals import decimal_text
 
 PAYERS = ("Maud Ferris", "Hester Vane")
+#: How many hundredths of each bait came back, bag after bag.
+LEFT_OF_A_BAG = (12, 5, 8, 3, 15, 6, 10)
 
 
 def order_prepare(captain: Person, *, match: Match, team: Team) -> Order:
@@ -70,20 +73,15 @@ def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:
 def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
     """What was in nobody's bag goes back for the team, what was left of each bag for its member.
 
-    Maud noted what she fed; the others told her at the van that about their spare was left.
+    Maud noted what she fed; the others told her at the van how much of each bait was left.
     """
     seen = left_over(captain, team_id=order.team_id, match_id=order.match_id)
-    spare = dict(
-        Plan.objects.filter(entry__match=order.match, entry__team=order.team).values_list(
-            "entry__angler_id", "spare_percent"
-        )
-    )
+    hundredths = cycle(LEFT_OF_A_BAG)
 
     def told(row: LeftRow, *, of: Angler | None) -> Fraction:
         if of is None or of.person_id == captain.pk:
             return row.left
-        percent = spare.get(of.pk, 0)
-        return min(row.left, row.bag * percent / (100 + percent))
+        return min(row.left, row.bag * next(hundredths) / 100)
 
     rows = [
         LeftBack(part.angler, part.angler, row.bait, Decimal(decimal_text(amount)), row.state)

@@ -1,17 +1,23 @@
-"""The invented club's season: two earlier rounds, a league of anglers and one of teams."""
+"""The invented club's season: two earlier rounds with their bait, a league of anglers and one of
+teams."""
 
 from __future__ import annotations
 
 import datetime as dt
+import uuid
 from typing import Any, Final
 
-from matches.models import Club, League, Match, Person
+from bait.models import LarderLot
+from bait.writes.larder import lot_throw
+from matches.models import Club, League, Match, Person, Team
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.leagues import league_make, league_rounds_set
 
 from .club import ALDERS, ROVERS, TEALS
+from .feeding import limits_set, plans_write
 from .meetings import match_make
+from .ordered import order_finish, order_prepare
 from .weighing import Phone, weigh
 
 EARLIER: Final = (("Bend Opener", 42), ("Bend Cup", 28))
@@ -38,6 +44,7 @@ def season_make(club: Club, *, match: Match) -> None:
     for name, of, rules in LEAGUES:
         league = league_make(idris, club=club, name=name, of=of, rules=rules)
         league_rounds_set(idris, league=league, matches=[m.pk for m in rounds])
+    _old_bait_throw(club, before=match.date)
     for early in rounds[:-1]:
         bulletin_publish(idris, match=early, confirmed=True, reason=AGREED)
 
@@ -60,8 +67,8 @@ def _before(match: Match, days: int) -> dt.date:
 
 
 def _round(club: Club, *, name: str, date: dt.date) -> Match:
-    """Twenty-four drawn and weighed in at Priory Bend."""
-    idris, tamsin = (Person.objects.get(username=n) for n in ("idris", "tamsin"))
+    """Twenty-four drawn and weighed in at Priory Bend, the Alders with bait of one order."""
+    idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
     match = match_make(
         club,
         name=name,
@@ -71,8 +78,21 @@ def _round(club: Club, *, name: str, date: dt.date) -> Match:
         sections=PEGS,
         entrants=[*ALDERS[:8], *TEALS[:8], *ROVERS[:8]],
     )
+    alders = Team.objects.get(club=club, name="Otterbeck Alders")
+    limits_set(idris, match=match)
+    plans_write(maud, match=match, team=alders.name)
+    order = order_prepare(maud, match=match, team=alders)
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
     weigh(Phone(tamsin, match=match), pegs=24)
+    order_finish(maud, order=order, today=match.date)
     match.refresh_from_db()
     return match
+
+
+def _old_bait_throw(club: Club, *, before: dt.date) -> None:
+    """What came back from the earlier rounds and did not keep until `before`."""
+    maud = Person.objects.get(username="maud")
+    old = LarderLot.objects.filter(team__club=club, use_by__lt=before, amount__gt=0)
+    for lot in old.select_related("team__club", "angler", "bait"):
+        lot_throw(maud, lot=lot, amount=lot.amount, key=uuid.uuid4())

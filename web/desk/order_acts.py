@@ -6,9 +6,11 @@ from collections.abc import Callable
 
 from django.http import HttpRequest, QueryDict
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from bait.models import Order, OrderVersion
 from bait.reads.orders import order_of, version_of
+from bait.reads.plan_shown import team_plans
 from bait.writes.order_life import (
     change_accept,
     change_take_back,
@@ -21,6 +23,7 @@ from bait.writes.order_life import (
 )
 from bait.writes.order_marks import shop_back, shop_leave_out, sold_out_mark, sold_out_unmark
 from bait.writes.orders import order_ask, order_place, order_withdraw
+from bait.writes.plan_spare import plans_spare_set
 from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
 from web.people import person_of
@@ -40,6 +43,8 @@ def order_act(request: HttpRequest, team: Team, *, match: Match) -> str:
     if do == "ask":
         order_ask(person, team=team, match=match)
         return ""
+    if do == "spare":
+        return _spare(person, team, match=match, sent=request.POST)
     order = order_of(team, match=match)
     if order is None:
         raise Problem(Code.NOT_FOUND, _("Nothing is ordered yet: work out the order first."))
@@ -47,6 +52,28 @@ def order_act(request: HttpRequest, team: Team, *, match: Match) -> str:
     if act is None:
         raise Problem(Code.BAD_INPUT, _("Press one of the buttons on the page."))
     return act(person, order, request.POST)
+
+
+def _spare(person: Person, team: Team, *, match: Match, sent: QueryDict) -> str:
+    percent = whole_typed(sent.get("percent", ""))
+    if percent is None:
+        raise Problem(Code.BAD_INPUT, _("Take 0 to 100 percent spare."))
+    changed = plans_spare_set(person, team=team, match=match, percent=percent)
+    order_ask(person, team=team, match=match)
+    over = sum(shown.over for shown in team_plans(team, match=match))
+    words = ngettext(
+        "%(n)d plan has %(percent)d %% spare now. The order is being worked out again.",
+        "%(n)d plans have %(percent)d %% spare now. The order is being worked out again.",
+        changed,
+    ) % {"n": changed, "percent": percent}
+    if not over:
+        return words
+    more = ngettext(
+        "%(n)d plan of the team is over a limit: look under Plans.",
+        "%(n)d plans of the team are over a limit: look under Plans.",
+        over,
+    )
+    return f"{words} {more % {'n': over}}"
 
 
 def _version(order: Order, sent: QueryDict) -> OrderVersion:

@@ -34,10 +34,12 @@ from bait.reads.orders import (
     version_of,
 )
 from bait.reads.shop_sheets import change_notes
+from bait.reads.spare import spare_offered
 from matches.models import Match, Team, WorkRequest, WorkState
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
 from web.people import person_of
+from web.truth_words import spare_said
 from web.work_words import progress_words
 
 from .came_form import came_fields
@@ -106,7 +108,11 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "working": _is_working(work),
         "words": progress_words(work) if work else "",
         "failed": work is not None and work.state == WorkState.FAILED,
+        "spare": None,
     }
+    if found is None or found.placed_id is None:
+        context["spare"] = spare = spare_offered(team, match=match)
+        context["spare_why"] = spare_said(spare.spare) if spare else ""
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown, change=change)
         sent: Mapping[str, str] = request.POST if faults else {}
