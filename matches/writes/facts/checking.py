@@ -12,6 +12,7 @@ from matches.models import FactKind, Person
 from matches.problems import Code, Problem, bad_field
 from matches.reckon.errors import BadInput, Fault
 
+from .again import stored_before
 from .bodies import BodyCheck
 from .canonical import fact_digest
 from .carrying import Authorship, Keys
@@ -39,10 +40,10 @@ class Checked:
 def facts_check(
     person: Person, *, facts: Sequence[Any], body_checks: Mapping[str, BodyCheck]
 ) -> tuple[list[Checked], dict[int, Outcome]]:
-    """The facts that may be stored, and by its place a refusal for each of the others.
+    """The facts that may be stored, and by its place the outcome of each of the others.
 
     `person` hands them in; a fact that another's phone signed is that person's. Three queries for
-    the whole batch, beside what the body checks ask.
+    the whole batch, beside what the body checks ask, and one more where any is refused.
     """
     shaped: dict[int, tuple[FactIn, FactReading]] = {}
     refused: dict[int, Outcome] = {}
@@ -65,7 +66,8 @@ def facts_check(
             checked.append(_fact_check(at, fact, reading, keys, rights, body_checks))
         except Problem as problem:
             refused[at] = refusal(facts[at], problem)
-    return checked, refused
+    left = {at: fact for at, (fact, _reading) in shaped.items() if at in refused}
+    return checked, refused | stored_before(left, keys=keys)
 
 
 def _fact_check(
