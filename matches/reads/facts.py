@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid5
 
 from django.db.models import QuerySet
 
@@ -22,7 +22,7 @@ from matches.models import (
 from matches.times import time_write
 
 from .access import clubs_of, is_secretary, is_weigher, match_seen
-from .mates import team_kinds_seen
+from .mates import mates_of, team_kinds_seen
 from .phones import device_labels, phone_of
 
 PULL_MOST = 500
@@ -39,6 +39,21 @@ def facts_seen(person: Person, *, club: Club, match: Match | None = None) -> Que
     if match is not None:
         facts = facts.filter(match=match)
     return facts.select_related("author").order_by("cseq")
+
+
+def epoch_seen(person: Person, *, club: Club, match: Match | None) -> UUID:
+    """The club's epoch as this person's phones are told it. Two queries; see `epoch_told`."""
+    official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
+    return epoch_told(club, official=official, mates=mates_of(person, club=club))
+
+
+def epoch_told(club: Club, *, official: bool, mates: Iterable[int]) -> UUID:
+    """Another one as soon as more or less of others' facts is to be seen, or juniors' names are.
+
+    A phone then lets go of all it read, and begins again: it keeps nothing of a team that its
+    person left. `mates`: as `mates_of` gives them, in any order.
+    """
+    return uuid5(club.epoch, f"{official} {sorted(set(mates))}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -239,6 +239,27 @@ test("a restored server is read from the start and offered what it lost", async 
   assert.equal((await store.cursorOf("7", "1")).epoch, "e2");
 });
 
+test("who changes team loses what the old team found out, and nothing of their own", async () => {
+  const store = phone();
+  for (const id of ["sent", "refused", "kept"]) await store.factKeep(MAUD, draft(id), CLOCK);
+  await store.outcomesKeep(new Map([["refused", { state: "refused" }]]), [], CLOCK.now);
+  const net = server({
+    factsPost: async ({ facts }) => ok({ outcomes: facts.map((f) => (f.id === "sent"
+      ? { id: f.id, outcome: "accepted", cseq: 1 } : { id: f.id, outcome: "later", after: 9 })) }),
+    packageGet: async () => ok({ match: { id: "1" }, mates: ["8"] }),
+    factsGet: async () => ok({ facts: [{ id: "old", cseq: 2 }], next: "n1", more: false, epoch: "alders" }),
+  });
+  await sync(store, net).run({ pull: true });
+  net.packageGet = async () => ok({ match: { id: "1" }, mates: ["9"] });
+  net.factsGet = async () => ok({ facts: [{ id: "new", cseq: 3 }], next: "n2", more: false, epoch: "teals" });
+  await sync(store, net).run({ pull: true });
+  assert.deepEqual((await store.pulledOf("7", "1")).map((f) => f.id), ["new"]);
+  assert.deepEqual((await store.packageOf("7", "1")).pack.mates, ["9"]);
+  const drawer = await store.factsIn("7", "refused");
+  assert.deepEqual([drawer.map((row) => row.id), await store.counts("7")],
+    [["refused"], { kept: 1, sent: 1, refused: 1 }]);
+});
+
 // fault: restored from a copy
 test("what was sent before the match was first fetched is offered to a restored server too", async () => {
   const store = phone();

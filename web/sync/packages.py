@@ -24,6 +24,7 @@ from matches.reads.access import (
     memberships_of,
     own_entry,
 )
+from matches.reads.facts import epoch_told
 from matches.reads.mates import mates_of
 from matches.reads.peg_before import peg_notes_before
 from matches.times import time_write
@@ -46,9 +47,10 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
     entry = own_entry(person, match=match)
     plan = plan_of_entry(entry) if entry else None
     mine = _mine(entry.pk, pegs) if entry else None
+    mates = list(mates_of(person, club=match.club))
     return {
         "protocol": PROTOCOL,
-        "epoch": str(match.club.epoch),
+        "epoch": str(epoch_told(match.club, official=weigher, mates=mates)),
         "match": match_json(match, plan=plan),
         "person": {
             "id": str(person.pk),
@@ -63,7 +65,7 @@ def package_of(person: Person, *, match_id: int) -> dict[str, Any]:
         "peg_before": peg_notes_before(person, entry=entry, number=mine["peg"])
         if entry and mine
         else [],
-        "mates": sorted(str(pk) for pk in mates_of(person, club=match.club)),
+        "mates": sorted(map(str, mates)),
         "feed_tests": feed_tests_json(feed_tests_of(person, club=match.club, but=match)),
         "plan": plan_json(plan) if plan else None,
         "bag": bag_json(plan) if plan else [],

@@ -16,7 +16,7 @@ from rest_framework.views import APIView
 from matches.models import Club, Match
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, match_seen
-from matches.reads.facts import PULL_MOST, fact_json, facts_page
+from matches.reads.facts import PULL_MOST, epoch_seen, fact_json, facts_page
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
 from matches.writes.restores import epoch_renew
@@ -65,23 +65,23 @@ class FactsView(APIView):
             200: shapes.PullAnswerShape,
             **dict.fromkeys((400, 401, 404, 503), PROBLEM),
         },
-        description="In the club's order. When `epoch` changes, begin again from the start.",
+        description="In the club's order. When `epoch` changes, begin again from the start: after "
+        "a restore, and as soon as more or less is to be seen.",
     )
     def get(self, request: Request) -> Response:
         club, match = _pull_scope(request)
+        person = person_of(request)
         scope = f"match:{match.pk}" if match else "club"
         where = request.query_params.get("after", "")
-        epoch = str(club.epoch)
+        epoch = str(epoch_seen(person, club=club, match=match))
         after = cursor_start(where, epoch=epoch, scope=scope)
         if after > club.fact_counter:
             # It has read facts that are not here: a copy was put back, and nobody said so.
             epoch_renew(club=club, read_to=after)
             club.refresh_from_db(fields=["epoch"])
-            epoch = str(club.epoch)
+            epoch = str(epoch_seen(person, club=club, match=match))
             after = cursor_start(where, epoch=epoch, scope=scope)
-        page = facts_page(
-            person_of(request), club=club, match=match, after=after, limit=_limit_read(request)
-        )
+        page = facts_page(person, club=club, match=match, after=after, limit=_limit_read(request))
         return Response(
             {
                 "protocol": PROTOCOL,
