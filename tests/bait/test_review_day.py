@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bait.reckon.review import DayNotes, Fed, FishNoted, StagePlanned, Switch, day_review
+from bait.reckon.review import (
+    DayNotes,
+    Fed,
+    FishNoted,
+    StagePlanned,
+    Switch,
+    better_line,
+    day_review,
+)
 
 END = 5 * 3600
 LINES = st.sampled_from(["", "long", "short"])
@@ -140,3 +151,25 @@ def test_fish_without_a_guess_weigh_as_the_others_do() -> None:
 def test_a_match_of_no_length_is_refused() -> None:
     with pytest.raises(ValueError, match="longer than nothing"):
         day_review(DayNotes(end=0))
+
+
+CASES = Path(__file__).parents[1] / "cases" / "line_better.json"
+
+
+@pytest.mark.parametrize(
+    "case", json.loads(CASES.read_text(encoding="utf-8")), ids=lambda case: case["why"]
+)
+def test_a_line_is_called_the_better_one_as_the_phone_does(case: dict[str, Any]) -> None:
+    notes = DayNotes(
+        end=case["minutes"] * 60,
+        fish=tuple(
+            FishNoted(round(one["minute"] * 60), one["count"], one["line"], about=one["about"])
+            for one in case["caught"]
+        ),
+        switches=tuple(Switch(one["minute"] * 60, one["line"]) for one in case["switches"]),
+        first_line=case["first"],
+    )
+    review = day_review(notes)
+    assert {line.name: line.best for line in review.lines} == pytest.approx(case["best"], abs=1e-6)
+    found = better_line(review)
+    assert (found[0].name if found else None) == case["better"]

@@ -1,10 +1,11 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { linesCompared, linesSoFar } from "../../web/bank/shell/lines-catch.js";
+import { lineBetter, linesCompared, linesSoFar } from "../../web/bank/shell/lines-catch.js";
 import { bestShares, gammaBelow, linesOfCatch } from "../../web/bank/shell/reckon/lines.js";
 
-const CASES = JSON.parse(readFileSync(new URL("../cases/lines.json", import.meta.url), "utf8"));
+const read = (name) => JSON.parse(readFileSync(new URL(`../cases/${name}`, import.meta.url), "utf8"));
+const CASES = read("lines.json");
 
 function near(value, expected, what) {
   const apart = Math.abs(value - expected) / Math.max(1e-12, Math.abs(expected));
@@ -67,3 +68,11 @@ test("lines are compared once two were fished for ten minutes and one brought a 
   assert.equal(linesCompared(day(60, 0)), null);
   assert.deepEqual(linesCompared(day(60, 1)).map((line) => line.name), ["long", "short"]);
 });
+
+for (const { why, better, best, minutes, ...day } of read("line_better.json")) {
+  test(`the phone calls a line the better one as the review does: ${why}`, () => {
+    const lines = linesCompared({ ...day, minute: minutes });
+    for (const line of lines) near(Math.round(line.best * 1e6) / 1e6, best[line.name], line.name);
+    assert.equal(lineBetter(lines)?.name ?? null, better);
+  });
+}

@@ -2,12 +2,9 @@
 /** On the fish screen: which line brings more, with its doubt. */
 import { BankElement, html, nothing } from "./element.js";
 import { icon } from "./icons.js";
-import { linesCompared } from "./lines-catch.js";
+import { lineBetter, linesCompared } from "./lines-catch.js";
 import { dayWords } from "./words.js";
 import { fishWords as words } from "./words-fish.js";
-
-/** From so likely on one line is called the better one. */
-const SURE = 0.8;
 
 class FishLines extends BankElement {
   static properties = { day: { attribute: false } };
@@ -26,10 +23,10 @@ class FishLines extends BankElement {
     if (key !== this.last.key) this.last = { key, lines: linesCompared(day) };
     const lines = this.last.lines;
     if (!lines) return nothing;
-    const best = lines.reduce((a, b) => (b.best > a.best ? b : a));
+    const best = lineBetter(lines);
     return html`<section class="sheet" aria-labelledby="lines-now"><h2 id="lines-now">${words.linesTitle}</h2>
       <ul class="plain">${lines.map((line) => html`<li>${words.lineRate(dayWords.line(line.name), rate(line.perHour), rate(line.perHour90[0]), rate(line.perHour90[1]))}</li>`)}</ul>
-      <p>${icon(best.best >= SURE ? "fish" : "clock")} ${best.best >= SURE
+      <p>${icon(best ? "fish" : "clock")} ${best
         ? words.lineBetter(dayWords.line(best.name), Math.min(99, Math.round(best.best * 100))) : words.lineUnsure}</p></section>`;
   }
 }

@@ -3,7 +3,10 @@
 import { linesOfCatch } from "./reckon/lines.js";
 
 /** What is believed of a line before it is fished: as the review has it. */
-export const PRIOR = { fish: 1, minutes: 10 };
+const PRIOR = { fish: 1, minutes: 10 };
+/** From so likely on, and with so many fish, one line is called the better one. */
+const SURE = 0.8;
+const FISH_LEAST = 10;
 /** Less than so many minutes on a line say nothing of it. */
 const LEAST_MINUTES = 10;
 
@@ -53,5 +56,15 @@ export function linesSoFar({ first, switches, caught, minute }) {
 export function linesCompared(day) {
   const lines = linesSoFar(day).filter((line) => line.minutes >= LEAST_MINUTES);
   if (lines.length < 2 || !lines.some((line) => line.fish)) return null;
-  return linesOfCatch(lines, PRIOR);
+  return linesOfCatch(lines, PRIOR).map((shown, n) => ({ ...shown, fish: lines[n].fish }));
+}
+
+/**
+ * The line that is called the better one; null where that cannot be told, as the review has it.
+ * @param {NonNullable<ReturnType<typeof linesCompared>>} lines
+ */
+export function lineBetter(lines) {
+  const best = lines.reduce((a, b) => (b.best > a.best ? b : a));
+  const fish = lines.reduce((sum, line) => sum + line.fish, 0);
+  return fish >= FISH_LEAST && best.best >= SURE ? best : null;
 }
