@@ -210,6 +210,12 @@ class ExplanationAdmin(ReadOnly):
     list_select_related = ("version__order__team", "version__order__match")
 
 
+@admin.register(b.SeasonAnswer)
+class SeasonAnswerAdmin(ReadOnly):
+    list_display = ("team", "read_at", "seconds", "made_at")
+    list_select_related = ("team",)
+
+
 @admin.register(b.ShopPayment)
 class ShopPaymentAdmin(ReadOnly):
     list_display = ("order", "angler", "shop", "pence", "noted_by", "noted_at")

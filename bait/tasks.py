@@ -7,8 +7,10 @@ from uuid import UUID
 from celery import shared_task
 
 from bait.reads.explanations import ORDER_EXPLAIN
+from bait.reads.season_seen import SEASON_WORK
 from bait.writes.explanations import explanation_make
 from bait.writes.orders import ORDER_WORK, order_version_make
+from bait.writes.season import season_answer_make
 from matches.writes import work
 
 
@@ -22,6 +24,12 @@ def order_work_out(work_id: str) -> None:
 def order_explain(work_id: str) -> None:
     """Explain the version one row of work asks for; harmless when it is done already."""
     explanation_make(UUID(work_id))
+
+
+@shared_task(name=SEASON_WORK)  # type: ignore[untyped-decorator]
+def season_work_out(work_id: str) -> None:
+    """Work out the season one row of work asks for; harmless when it is done already."""
+    season_answer_make(UUID(work_id))
 
 
 @shared_task(name="bait.tasks.work_sweep")  # type: ignore[untyped-decorator]

@@ -19,6 +19,7 @@ WITHOUT = {
     "explanation_make": "words about a version that stays as it is",
     "feed_throws_keep": "each throw is a fact, a trail of its own",
     "lot_move": "called within a write of the larder, which records it",
+    "season_answer_make": "what notes and results come to, which stay as they are",
     "pegs_save": "called within a draw held or told, which records it",
 }
 #: How far a worker is, and who holds a row: nothing that an order is read from.

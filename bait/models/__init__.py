@@ -29,6 +29,7 @@ from .plans import (
     Throw,
     ThrowSize,
 )
+from .season import SeasonAnswer
 from .shops import Bait, BaitFamily, BaitKind, Pack, PackBreak, Shop, Unit
 
 __all__ = [
@@ -60,6 +61,7 @@ __all__ = [
     "PlanSubstitute",
     "PlanTemplate",
     "ReceivedLine",
+    "SeasonAnswer",
     "Share",
     "Shop",
     "ShopCharge",

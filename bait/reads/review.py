@@ -83,7 +83,7 @@ def review_of(entry: Entry) -> Review:
     noted.
     """
     match = entry.match
-    start = _start(match)
+    start = match_begun(match)
     own, first, size = _section(entry)
     plan = plan_of_entry(entry)
     facts = notes_in_force(entry, kinds=_KINDS)
@@ -114,7 +114,7 @@ def review_of(entry: Entry) -> Review:
     )
 
 
-def _start(match: Match) -> dt.datetime:
+def match_begun(match: Match) -> dt.datetime:
     """When the start was really given; as planned where nobody tapped it or a clock was wrong."""
     given = start_given(match)
     return given.at if given and abs(given.late) <= SHIFT_MOST else match.start_at
