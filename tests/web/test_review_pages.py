@@ -6,10 +6,11 @@ import csv
 import datetime as dt
 import io
 import json
+import re
 import uuid
+from pathlib import Path
 from typing import Any
 
-import pandas
 import pytest
 from django.db import connection
 from django.test import Client
@@ -197,15 +198,26 @@ def test_everything_one_logged_comes_as_a_table(fished: Any) -> None:
     assert any(row["line"].startswith("'=") for row in caught)
 
 
-def test_pandas_reads_the_table_with_nothing_more_to_do(fished: Any) -> None:
+def test_the_lines_for_a_notebook_run_as_they_are_written_down(
+    fished: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """pandas is what many would open it with (general library)."""
-    table = pandas.read_csv(
-        io.BytesIO(taken(fished, "notes.csv").content), parse_dates=["at"], encoding="utf-8-sig"
-    )
-    caught = table[(table.kind == "fish_note") & table.in_force]
-    by_line = caught.groupby("line")["count"].sum()
-    assert by_line.to_dict() == {"long": len(LONG), "short": len(SHORT)}
-    assert table["at"].dt.tz is not None
+    (tmp_path / "my-notes.csv").write_bytes(taken(fished, "notes.csv").content)
+    monkeypatch.chdir(tmp_path)
+    text = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    lines = re.findall(r"```python\n(.*?)```", text.split("## Notes in a notebook")[1], re.S)
+    known: dict[str, Any] = {}
+    for part in lines:
+        exec(part, known)
+    rates = known["rates"].loc["June Open"]
+    assert rates.fish.to_dict() == {"long": len(LONG), "short": len(SHORT)}
+    # The long line from its first fish at minute 10 to the switch at 149, the short one to 296.
+    assert rates.minutes.to_dict() == {"long": 139, "short": 147}
+    assert rates.per_hour["long"] == pytest.approx(60 * len(LONG) / 139)
+    assert known["fed"].to_dict() == {("caster", "pint"): 0.75}
+    assert known["off"] is None
+    assert known["caught"] == len(LONG) + len(SHORT)
+    assert known["notes"]["at"].dt.tz is not None
 
 
 def test_the_same_comes_as_json_with_every_body_whole(fished: Any) -> None:
