@@ -1,7 +1,9 @@
 // How the feeding stands against plan and bag, and what is due next.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { bagLeft, feedDue, part, partText, stageStands } from "../../web/bank/shell/feed-stands.js";
+import { planButtons } from "../../web/bank/shell/feed.js";
+import { feedDue, throwDue } from "../../web/bank/shell/feed-due.js";
+import { bagLeft, part, partText, stageStands } from "../../web/bank/shell/feed-stands.js";
 import { linesOf, stageOf } from "../../web/bank/shell/lines.js";
 
 const CASTER = (amount, unit) => ({ bait: "caster", name: "Caster", amount, unit });
@@ -102,4 +104,23 @@ test("a rhythm goes on from the last note of its bait and ends with its stage", 
 test("the lines are those of the plan and of the buttons made, each once", () => {
   assert.deepEqual(linesOf(PLAN, [{ line: "" }, { line: "margin" }, { line: "short" }]), ["long", "short", "margin"]);
   assert.deepEqual(linesOf(null, []), []);
+});
+
+test("before the first feed of a line the throw offered is the one due by the clock", () => {
+  const offered = (line, minute, notes = []) => {
+    const here = planButtons(PLAN).filter((b) => b.line === line);
+    const { bait, amount, unit } = throwDue(here, PLAN, notes, minute);
+    return [bait, amount, unit];
+  };
+  assert.deepEqual(offered("long", -8), ["hemp", "1.5", "pint"]);
+  assert.deepEqual(offered("long", 30), ["caster", "0.25", "pint"]);
+  assert.deepEqual(offered("long", 151), ["caster", "0.5", "pint"]);
+  // What goes in on the other line is not this line's.
+  assert.deepEqual(offered("long", 130), ["caster", "0.5", "pint"]);
+  assert.deepEqual(offered("short", 30, [fed(5)]), ["caster", "1", "pouch"]);
+  // Nothing is due any more: the first there is.
+  assert.deepEqual(offered("long", 299), ["hemp", "1.5", "pint"]);
+  assert.equal(throwDue([], PLAN, [], 0), null);
+  const made = { bait: "hemp", name: "Hemp", amount: "2", unit: "cup", line: "", stage: null };
+  assert.equal(throwDue([made], null, [], 0), made);
 });

@@ -1,15 +1,13 @@
 // @ts-check
 /**
- * How the feeding stands: what went in of a stage and of the bag, and what is due next. Exact
- * fractions in whole numbers; the server says what one of each unit is.
+ * How the feeding stands: what went in of a stage and of the bag. Exact fractions in whole
+ * numbers; the server says what one of each unit is.
  * @typedef {{n: bigint, d: bigint}} Part
- * @typedef {{bait: string, amount: string, unit: string, line: string, minute: number}} Fed
- * @typedef {{stage: number, bait: string, name: string, line: string, at: number}} Due
+ * @typedef {import("./feed-due.js").Fed} Fed
  */
 import { amountPlain, partsOf, partsText } from "./feed.js";
-import { stageOf, stagesFed } from "./lines.js";
+import { stageOf } from "./lines.js";
 
-const ONCE_MINUTES = 15;
 const NONE = { n: 0n, d: 1n };
 
 /** "n/d" or a decimal, exactly. @param {string} text @returns {Part} */
@@ -91,30 +89,6 @@ export function bagLeft(pack, fed) {
       over: left.n < 0n, sure,
     };
   });
-}
-
-/**
- * What is to go in next by the plan: a rhythm goes on from the last note of its bait, what goes in
- * once is due until it is noted. Minutes count from the start. Null when nothing is to come.
- * @param {any} plan @param {Fed[]} fed @param {number} minute @returns {Due | null}
- */
-export function feedDue(plan, fed, minute) {
-  const due = stagesFed(plan).flatMap(({ stage, i }) => stage.feeds.map((/** @type {any} */ f) => ({
-    stage: i, bait: f.bait, name: f.name, line: stage.line ?? "", at: dueAt(plan, stage, i, f, fed, minute),
-  }))).filter((/** @type {any} */ d) => d.at !== null);
-  return due.sort((/** @type {Due} */ a, /** @type {Due} */ b) => a.at - b.at)[0] ?? null;
-}
-
-/** @param {any} plan @param {any} stage @param {number} i @param {any} feed @param {Fed[]} fed @param {number} minute @returns {number | null} */
-function dueAt(plan, stage, i, feed, fed, minute) {
-  const mine = fed.filter((f) => f.bait === feed.bait && stageOf(plan, f) === i);
-  if (!stage.every_seconds) {
-    const until = Math.max(stage.end_minute, stage.start_minute + ONCE_MINUTES);
-    return mine.length || minute >= until ? null : stage.start_minute;
-  }
-  const last = Math.max(...mine.map((f) => f.minute));
-  const at = mine.length ? Math.max(stage.start_minute, last + stage.every_seconds / 60) : stage.start_minute;
-  return minute >= stage.end_minute || at >= stage.end_minute ? null : at;
 }
 
 /**

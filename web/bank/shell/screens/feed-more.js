@@ -3,7 +3,8 @@
 import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { amountPlain } from "../feed.js";
-import { bagLeft, feedDue, feedTotals, stageStands } from "../feed-stands.js";
+import { feedDue } from "../feed-due.js";
+import { bagLeft, feedTotals, stageStands } from "../feed-stands.js";
 import { icon } from "../icons.js";
 import { factScratch } from "../keeping.js";
 import { nameOf, stageAt, throwText } from "../lines.js";
@@ -13,7 +14,7 @@ import { amountText, units, words as shared } from "../words.js";
 import { feedWords as words } from "../words-feed.js";
 import "./throw-parts.js";
 
-/** @typedef {{pack: any, fed: import("../feed-stands.js").Fed[], line: string, minute: number}} Now */
+/** @typedef {{pack: any, fed: import("../feed-due.js").Fed[], line: string, minute: number}} Now */
 
 class FeedNow extends BankElement {
   static properties = { now: { attribute: false } };

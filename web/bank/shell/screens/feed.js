@@ -3,6 +3,7 @@ import { html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { ownInForce } from "../facts.js";
 import { planButtons } from "../feed.js";
+import { throwDue } from "../feed-due.js";
 import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
 import { partState } from "../later.js";
@@ -13,7 +14,7 @@ import { dayWords, amountText, words } from "../words.js";
 import { OfLine } from "./of-line.js";
 
 /** @typedef {import("../feed.js").FeedButton} FeedButton */
-/** @typedef {import("../feed-stands.js").Fed} Fed */
+/** @typedef {import("../feed-due.js").Fed} Fed */
 
 /** One tap, one throw; how that stands against plan and bag; and what has gone in and when. */
 class ScreenFeed extends OfLine {
@@ -28,7 +29,7 @@ class ScreenFeed extends OfLine {
     return html`<h1>${words.feedTitle}</h1>
       ${buttons.length ? nothing : html`<p class="under">${words.feedNoPlan}</p>`}
       ${this.lineKeys()} ${pack.plan ? html`<feed-due .now=${now}></feed-due>` : nothing}
-      ${this.#again(here, notes, pack)}
+      ${this.#again(here, notes, now)}
       <div class="throws">${here.map((b) => this.#button(b, pack))}</div>
       ${elsewhere.length ? html`<h2>${dayWords.otherLines}</h2>
         <div class="throws">${elsewhere.map((b) => this.#button(b, pack))}</div>` : nothing}
@@ -50,11 +51,13 @@ class ScreenFeed extends OfLine {
     return { bait, amount, unit, line: line ?? "", minute: this.minuteOf(fact) };
   }
 
-  /** The last feed of this line once more; before there is one, the first it offers.
-   * @param {FeedButton[]} here @param {import("../facts.js").Known[]} notes @param {any} pack */
-  #again(here, notes, pack) {
+  /** The last feed of this line once more; before there is one, what the plan says is due on it.
+   * @param {FeedButton[]} here @param {import("../facts.js").Known[]} notes
+   * @param {{pack: any, fed: Fed[], minute: number}} now */
+  #again(here, notes, { pack, fed, minute }) {
     const last = notes.find((k) => (k.fact.body.line ?? "") === this.line)?.fact.body;
-    const button = last ? /** @type {FeedButton} */ ({ ...last, name: nameOf(pack, last.bait) }) : here[0];
+    const button = last ? /** @type {FeedButton} */ ({ ...last, name: nameOf(pack, last.bait) })
+      : throwDue(here, pack.plan, fed, minute);
     if (!button) return nothing;
     return html`<button type="button" class="throw again" @click=${() => this.#throw(button, pack)}>
       <span>${last ? dayWords.again : dayWords.first}</span> <b>${button.name}</b>

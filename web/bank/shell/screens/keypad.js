@@ -87,9 +87,10 @@ class ScreenKeypad extends OfMatch {
     const late = pack.match.state === "confirmed"
       ? html`<p class="note warn">${words.afterConfirmed}</p>` : nothing;
     const leaves = nets.get(this.net) ?? [];
+    const corrected = netCorrected(leaves, { weight: -1 }, bag.person?.id); // whatever is typed
     return html`${late}${leaves.map((k) => {
       const weight = weightText(k.fact.body.weight, pack.match.weight_unit);
-      return html`<p class="before">${this.#corrects(k, pack) ? words.correcting(weight)
+      return html`<p class="before">${k.fact === corrected && this.#corrects(k, pack) ? words.correcting(weight)
         : words.besides(weight, k.author?.name ?? "")}${k.fact.body.fish
         ? html` ${this.#told(k.fact.body.fish)}` : nothing}</p>`;
     })}`;
