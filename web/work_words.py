@@ -14,6 +14,10 @@ def progress_words(work: WorkRequest) -> str:
     if work.state != WorkState.RUNNING:
         return ""
     match work.progress:
+        case "reading":
+            return _("Reading what was noted and weighed.")
+        case "weighing":
+            return _("Weighing up what was fed against what was caught.")
         case "comparing":
             return _("Comparing with what each member would pay alone.")
         case "explaining":

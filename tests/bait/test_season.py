@@ -238,5 +238,5 @@ def test_every_answer_is_plain_json_and_says_how_far_it_is() -> None:
     told: list[int] = []
     answer = season_work_out(season(), progress=lambda percent, _words: told.append(percent))
     body = answer.as_json()
-    assert body["effects"][0]["with"] == [] and body["effects"][0]["step"] == "0.5"
+    assert body["effects"][0]["together_with"] == [] and body["effects"][0]["step"] == "0.5"
     assert told == sorted(told) and told[-1] == 100

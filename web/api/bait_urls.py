@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bait, truth, why
+from . import bait, season, truth, why
 
 urlpatterns = [
     path("baits", bait.BaitList.as_view(), name="baits"),
@@ -34,5 +34,6 @@ urlpatterns = [
         name="bait-truth",
     ),
     path("teams/<int:team_id>/bait-cost", truth.BaitCost.as_view(), name="bait-cost"),
+    path("teams/<int:team_id>/season", season.TeamSeason.as_view(), name="season"),
     path("work/<uuid:work_id>", bait.Work.as_view(), name="work"),
 ]

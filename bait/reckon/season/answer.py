@@ -144,7 +144,7 @@ def _effect_json(effect: Effect) -> dict[str, Any]:
         "anglers": effect.anglers,
         "step": f"{effect.step:g}",
         **{name: _rounded(getattr(effect, name)) for name in ("times", "low", "high")},
-        "with": [_column_json(column) for column in effect.with_],
+        "together_with": [_column_json(column) for column in effect.with_],
     }
 
 
