@@ -71,6 +71,7 @@ class ReviewPicture:
     bars: tuple[Bar, ...]
     feeds: tuple[FeedRow, ...]
     switches: tuple[Mark, ...]
+    last_call: str
     changes: tuple[Bar, ...]
     ticks: tuple[Mark, ...]
     axis_y: int
@@ -94,6 +95,7 @@ def review_picture(review: Review) -> ReviewPicture:
         bars=tuple(draw.bars()),
         feeds=feeds,
         switches=tuple(draw.switches()),
+        last_call=draw.last_call(),
         changes=tuple(draw.changes(height)),
         ticks=tuple(draw.ticks()),
         axis_y=height - 8,
@@ -176,6 +178,11 @@ class _Drawing:
             if 0 <= one.second <= self.end:
                 x = self.x(one.second)
                 yield Mark(_n(x), line_name(one.line), "end" if x > WIDTH * 0.7 else "start")
+
+    def last_call(self) -> str:
+        """Where the last warning came; empty where there was none within the match."""
+        at = self.review.last_call
+        return _n(self.x(at)) if 0 < at < self.end else ""
 
     def changes(self, height: int) -> Iterable[Bar]:
         for seen in self.day.changes:

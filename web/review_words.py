@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from bait.reads.review import Review
-from bait.reckon.review import ChangeSeen, Done, Earlier, LineDay, better_line
+from bait.reckon.review import ChangeSeen, Done, Earlier, LineDay, better_line, guess_checked
 from bait.reckon.review.next import EARLY_MINUTES
 from web.templatetags.shown import weight as weight_text
 
@@ -223,6 +223,8 @@ def _quiet_said(review: Review) -> Iterable[Said]:
 
 def _doubts(review: Review) -> Iterable[str]:
     day = review.day
+    if day.about:
+        yield _estimate_said(review)
     if day.changes:
         yield _("One match proves little: what came before a change need not have made it.")
     if 0 < day.fish < FEW_FISH:
@@ -246,3 +248,42 @@ def _doubts(review: Review) -> Iterable[str]:
             "about": weight_text(day.about, unit),
             "weight": weight_text(review.own.weight or 0, unit),
         }
+
+
+def _estimate_said(review: Review) -> str:
+    """How the running weight was guessed, and how the guesses stand against the scales."""
+    unsized = sum(one.count for one in review.notes.fish if not one.about)
+    text = _("The running weight is an estimate: each fish counts what its size usually weighs.")
+    if unsized:
+        text += " " + ngettext(
+            "%(n)d fish was noted without a size and counts as the others do.",
+            "%(n)d fish were noted without a size and count as the others do.",
+            unsized,
+        ) % {"n": unsized}
+    whole = review.day.watched.whole and not review.day.outside
+    checked = guess_checked(review.notes.fish, weighed=review.notes.weighed) if whole else None
+    if checked is None or review.day.factor is None:
+        return text
+    unit = review.entry.match.weight_unit
+    words = {
+        "light": _("Your sizes run light, or not every fish was noted."),
+        "heavy": _("Your sizes run heavy."),
+        "right": _("That is as near as guesses come."),
+    }
+    return " ".join(
+        [
+            text,
+            _(
+                "It came to %(about)s and the scales said %(weighed)s: %(ratio).2f times as much, "
+                "nine times in ten %(low).2f to %(high).2f by how fish of one size vary."
+            )
+            % {
+                "about": weight_text(checked.about, unit),
+                "weighed": weight_text(checked.weighed, unit),
+                "ratio": checked.ratio,
+                "low": checked.low,
+                "high": checked.high,
+            },
+            words[checked.verdict],
+        ]
+    )

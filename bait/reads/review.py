@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -24,7 +24,7 @@ from bait.reckon.review import (
 from matches.models import Entry, Fact, FactKind, Match
 from matches.reads.result_rows import ResultEntry
 from matches.reads.results import match_result
-from matches.reads.signals import SHIFT_MOST, start_given
+from matches.reads.signals import SHIFT_MOST, signals_given
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
@@ -48,11 +48,13 @@ class BaitFed:
 class Review:
     """One angler's day. `start` is when the match began; weights are in the match's unit.
 
+    `last_call` is the second of the last warning, as it was given or else as it was planned.
     `own` is None without a drawn peg; `first` is who leads the section, None where nobody does.
     """
 
     entry: Entry
     start: dt.datetime
+    last_call: int
     notes: DayNotes
     day: DayReview
     own: ResultEntry | None
@@ -83,7 +85,8 @@ def review_of(entry: Entry) -> Review:
     noted.
     """
     match = entry.match
-    start = match_begun(match)
+    signals = signals_given(match)
+    start = _begun_at(match, signals)
     own, first, size = _section(entry)
     plan = plan_of_entry(entry)
     facts = notes_in_force(entry, kinds=_KINDS)
@@ -103,6 +106,7 @@ def review_of(entry: Entry) -> Review:
     return Review(
         entry=entry,
         start=start,
+        last_call=int((_last_call(match, signals) - start).total_seconds()),
         notes=notes,
         day=day_review(notes),
         own=own,
@@ -116,8 +120,23 @@ def review_of(entry: Entry) -> Review:
 
 def match_begun(match: Match) -> dt.datetime:
     """When the start was really given; as planned where nobody tapped it or a clock was wrong."""
-    given = start_given(match)
-    return given.at if given and abs(given.late) <= SHIFT_MOST else match.start_at
+    return _begun_at(match, signals_given(match))
+
+
+def _begun_at(match: Match, signals: Mapping[str, dt.datetime]) -> dt.datetime:
+    """As `match_begun`, of signals that are read already."""
+    return _given_or(match.start_at, signals.get("start"))
+
+
+def _last_call(match: Match, signals: Mapping[str, dt.datetime]) -> dt.datetime:
+    planned = match.end_at - dt.timedelta(minutes=match.last_call_min)
+    return _given_or(planned, signals.get("five_minutes"))
+
+
+def _given_or(planned: dt.datetime, given: dt.datetime | None) -> dt.datetime:
+    """A tap further off than a clock is trusted counts as none."""
+    most = dt.timedelta(minutes=SHIFT_MOST)
+    return given if given and abs(given - planned) <= most else planned
 
 
 def _noted(

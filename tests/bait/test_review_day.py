@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from bait.reckon.review import (
     Switch,
     better_line,
     day_review,
+    guess_checked,
 )
 
 END = 5 * 3600
@@ -151,6 +153,119 @@ def test_fish_without_a_guess_weigh_as_the_others_do() -> None:
 def test_a_match_of_no_length_is_refused() -> None:
     with pytest.raises(ValueError, match="longer than nothing"):
         day_review(DayNotes(end=0))
+
+
+#: Days that are noted badly: the notes, and what of the review is told.
+BAD: dict[str, tuple[DayNotes, dict[str, object]]] = {
+    "feed and no fish": (
+        DayNotes(end=END, feeds=(Fed(60, "hemp"), Fed(17_000, "hemp"))),
+        {"fish": 0, "about": 0, "one_go": False, "lines": [("", 0)], "changes": 0},
+    ),
+    "one fish": (
+        DayNotes(end=END, fish=(FishNoted(9_000, 1, about=60),), weighed=70),
+        {"fish": 1, "about": 60, "one_go": False, "lines": [("", 1)], "changes": 0},
+    ),
+    "all in one minute": (
+        DayNotes(end=END, fish=tuple(FishNoted(9_000 + 7 * n, 1, about=60) for n in range(8))),
+        {"fish": 8, "about": 480, "one_go": True, "lines": [("", 8)], "changes": 0},
+    ),
+    "a clock hours off": (
+        DayNotes(end=END, fish=tuple(FishNoted(90_000 + 60 * n, 1, about=60) for n in range(8))),
+        {"fish": 0, "about": 0, "outside": 8, "lines": [("", 0)], "changes": 0},
+    ),
+    "only the first half logged": (
+        DayNotes(end=END, fish=tuple(FishNoted(300 * n, 1, about=60) for n in range(1, 31))),
+        {"fish": 30, "end": 9_000, "lines": [("", 30)], "changes": 0},
+    ),
+    "a fish on another line than the switch says": (
+        DayNotes(
+            end=END,
+            fish=(FishNoted(3_000, 1, "long", about=60), FishNoted(16_000, 1, "long", about=60)),
+            switches=(Switch(3_000, "short"), Switch(8_000, "short")),
+            first_line="long",
+        ),
+        {"fish": 2, "lines": [("long", 2), ("short", 0)]},
+    ),
+    "two switches in one second, and one over to where one is": (
+        DayNotes(
+            end=END,
+            fish=(FishNoted(16_000, 2, "short", about=90),),
+            switches=(Switch(3_000, "short"), Switch(3_000, "long"), Switch(9_000, "short")),
+            first_line="long",
+        ),
+        {"fish": 2, "lines": [("long", 0), ("short", 2)], "first_line_s": 9_000},
+    ),
+    "the same fish from two phones, each its own note": (
+        DayNotes(end=END, fish=(FishNoted(9_000, 1, about=60), FishNoted(9_000, 1, about=60))),
+        {"fish": 2, "about": 120, "lines": [("", 2)]},
+    ),
+}
+
+
+@pytest.mark.parametrize("why", BAD)
+def test_a_day_that_is_noted_badly_is_told_as_far_as_it_goes(why: str) -> None:
+    notes, told = BAD[why]
+    review = day_review(notes)
+    found = {
+        "fish": review.fish,
+        "about": review.about,
+        "outside": review.outside,
+        "one_go": review.one_go,
+        "end": review.watched.end,
+        "lines": [(line.name, line.fish) for line in review.lines],
+        "changes": len(review.changes),
+        "first_line_s": review.lines[0].seconds,
+    }
+    assert {key: found[key] for key in told} == told
+    assert sum(line.seconds for line in review.lines) == review.watched.end - review.watched.start
+
+
+@pytest.mark.parametrize(
+    ("fish", "weighed", "verdict"),
+    [(60, 3_600, "right"), (60, 3_400, "right"), (60, 4_500, "light"), (60, 2_700, "heavy")],
+)
+def test_guesses_are_called_wrong_where_luck_would_not_do_it(
+    fish: int, weighed: int, verdict: str
+) -> None:
+    notes = (FishNoted(60, fish // 2, about=fish * 30), FishNoted(90, fish // 2, about=fish * 30))
+    found = guess_checked(notes, weighed=weighed)
+    assert found is not None
+    assert found.verdict == verdict
+    assert found.ratio == weighed / 3_600
+    # Sixty fish alike, each a third off on its own: 1.645 / 3 / √60.
+    assert found.ratio / found.low == pytest.approx(1 + 1.6449 / 3 / 60**0.5, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("fish", "weighed"),
+    [
+        ((FishNoted(1, 4, about=200),), 200),
+        ((FishNoted(1, 9, about=900), FishNoted(2, 1)), 900),
+        ((FishNoted(1, 9, about=900),), None),
+        ((FishNoted(1, 9, about=900),), 0),
+        ((), 900),
+    ],
+)
+def test_what_cannot_be_held_against_the_scales_is_not(
+    fish: tuple[FishNoted, ...], weighed: int | None
+) -> None:
+    assert guess_checked(fish, weighed=weighed) is None
+
+
+def test_nine_ratios_in_ten_are_held_and_one_fish_of_all_the_weight_leaves_much_doubt() -> None:
+    chance, held = random.Random(4), 0
+    for _day in range(400):
+        sizes = [chance.choice([15, 50, 145]) for _fish in range(40)]
+        true = chance.uniform(0.8, 1.25)
+        weighed = true * sum(chance.gauss(each, each / 3) for each in sizes)
+        notes = [FishNoted(n, 1, about=each) for n, each in enumerate(sizes)]
+        found = guess_checked(notes, weighed=round(weighed))
+        assert found is not None
+        held += found.low <= true <= found.high
+    assert 0.87 <= held / 400 <= 0.93
+    lone = guess_checked([FishNoted(1, 4, about=4), FishNoted(2, 1, about=9_000)], weighed=9_000)
+    assert lone is not None
+    assert lone.low < 1 < lone.high
 
 
 CASES = Path(__file__).parents[1] / "cases" / "line_better.json"

@@ -20,6 +20,7 @@ from bait.models import Plan
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Entry, Fact, FactKind, Match, MatchState
+from tests.matches.pooled import weigh
 
 LONG = range(10, 150, 20)
 SHORT = range(152, 298, 4)
@@ -149,6 +150,33 @@ def test_a_phone_put_away_and_a_clock_gone_wrong_are_said(world: Any) -> None:
     page = review(world)[1]
     assert "Nothing is noted after 11:59." in page
     assert "3 fish were noted outside that time and are left out" in page
+
+
+def test_the_running_weight_is_called_an_estimate_and_held_against_the_scales(world: Any) -> None:
+    weigh(world, "4", 60 * (len(LONG) + len(SHORT)) * 3 // 2)
+    for minute in (*LONG, *SHORT):
+        fish(world, minute, "")
+    page = review(world)[1]
+    assert "The running weight is an estimate" in page
+    assert "1.50 times as much, nine times in ten 1.39 to 1.64" in page
+    assert "Your sizes run light, or not every fish was noted." in page
+    fish(world, 297, "", about=None)
+    page = review(world)[1]
+    assert "1 fish was noted without a size and counts as the others do." in page
+    assert "times as much" not in page
+
+
+def test_feed_without_fish_is_a_review_and_the_last_call_stands_on_its_axis(world: Any) -> None:
+    fed = {"bait": "caster", "amount": "0.25", "unit": "pint", "line": ""}
+    for minute in (5, 130, 290):
+        log(world, minute, FactKind.FEED_NOTE, fed)
+    log(world, 292, FactKind.SIGNAL, {"signal": "five_minutes"}, author=world.weigher)
+    page = review(world)[1]
+    assert "the last call, at 14:52" in page
+    assert "estimate" not in page
+    Match.objects.filter(pk=world.match.pk).update(last_call_min=0)
+    Fact.objects.filter(kind=FactKind.SIGNAL).delete()
+    assert "the last call" not in review(world)[1]
 
 
 def test_a_catch_noted_in_one_go_says_nothing_of_when(world: Any) -> None:

@@ -84,6 +84,7 @@ def _review(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
             "review": review,
             "said": review_said(review),
             "doubts": doubts_said(review),
+            "last_call": clock(review, review.last_call),
             "picture": None if review.is_empty else review_picture(review),
             "lines": [_line_row(review, line) for line in review.day.lines],
             "stages": [_stage_row(review, stage) for stage in review.day.stages],

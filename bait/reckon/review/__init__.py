@@ -2,6 +2,7 @@
 
 from .changes import Block, Change, Fish, blocks_find, changes_between
 from .day import ChangeSeen, DayReview, Done, LineDay, Quarter, StageDay, day_review
+from .guess import GuessChecked, guess_checked
 from .next import Earlier, better_line, stage_earlier
 from .notes import DayNotes, Fed, FishNoted, StagePlanned, Switch, Watched, lines_fished
 
@@ -16,6 +17,7 @@ __all__ = [
     "Fed",
     "Fish",
     "FishNoted",
+    "GuessChecked",
     "LineDay",
     "Quarter",
     "StageDay",
@@ -26,6 +28,7 @@ __all__ = [
     "blocks_find",
     "changes_between",
     "day_review",
+    "guess_checked",
     "lines_fished",
     "stage_earlier",
 ]

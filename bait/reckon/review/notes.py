@@ -115,12 +115,13 @@ def in_one_go(fish: Sequence[FishNoted]) -> bool:
 def lines_fished(notes: DayNotes, watched: Watched) -> tuple[tuple[str, int, int], ...]:
     """Which line from when to when, without gaps over what was watched.
 
-    A switch says so; so does a fish, caught on the line that it says.
+    A switch says so; so does a fish, caught on the line that it says. Of two switches in one second
+    the one given later stands.
     """
     moves = [(one.second, 0, one.line) for one in notes.switches]
     moves += [(one.second, 1, one.line) for one in notes.fish]
     line, since, out = notes.first_line, watched.start, []
-    for second, _kind, to in sorted(moves):
+    for second, _kind, to in sorted(moves, key=lambda move: move[:2]):
         if to == line or second > watched.end:
             continue
         if second > since:
