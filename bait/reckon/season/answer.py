@@ -106,8 +106,8 @@ def _effects(days: Sequence[DayFed], *, progress: Progress) -> tuple[Verdict, tu
             np.ones((len(days), 1)),
             [
                 table.amounts,
-                _groups([day.angler for day in days]),
-                _groups([day.match for day in days]),
+                groups([day.angler for day in days]),
+                groups([day.match for day in days]),
             ],
         )
         try:
@@ -118,7 +118,7 @@ def _effects(days: Sequence[DayFed], *, progress: Progress) -> tuple[Verdict, tu
     return "said", tuple(_effect(seen, parts.get(seen.column)) for seen in table.seen)
 
 
-def _groups(names: Sequence[str]) -> Floats:
+def groups(names: Sequence[str]) -> Floats:
     """A column for each name, in their order: 1 in its rows."""
     every = sorted(set(names))
     return np.array([[float(name == one) for one in every] for name in names])
