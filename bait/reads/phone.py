@@ -5,7 +5,7 @@ Call these with an entry the person was given through `matches.reads.access`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -64,13 +64,25 @@ def plan_json(plan: WholePlan) -> dict[str, Any]:
         "note": plan.plan.note,
         "spare_percent": plan.plan.spare_percent,
         "version": plan.plan.version,
-        "mixes": [_mix_json(mix, baits=plan.baits) for mix in plan.mixes],
+        "mixes": mixes_json(plan.mixes, baits=plan.baits),
         "stages": [
             _stage_json(stage, note=note, baits=plan.baits)
             for stage, note in zip(plan.stages, plan.notes, strict=True)
         ],
         "substitutes": [{"bait": key, "instead": bait.key} for key, bait in plan.instead.items()],
     }
+
+
+def mixes_json(mixes: Iterable[PlannedMix], *, baits: Mapping[str, Bait]) -> list[dict[str, Any]]:
+    """Mixes as a plan has them."""
+    return [_mix_json(mix, baits=baits) for mix in mixes]
+
+
+def stages_json(
+    stages: Iterable[PlannedStage], *, baits: Mapping[str, Bait]
+) -> list[dict[str, Any]]:
+    """Stages as a plan has them, without notes."""
+    return [_stage_json(stage, note="", baits=baits) for stage in stages]
 
 
 def _mix_json(mix: PlannedMix, *, baits: Mapping[str, Bait]) -> dict[str, Any]:

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import uuid
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import Decimal
-from fractions import Fraction
 
-from bait.models import LotMove, MoveKind, Order, Plan
+from bait.models import Order, Plan
 from bait.reckon.spare import BagUsed, Spare, spare_suggest
-from bait.reckon.units import amount_convert
 from matches.models import EntryStatus, Match, Team
 
-from .left_over import left_key
+from .bags_back import BagBack, bags_back
 
 #: Of so many matches at most is learnt: a team changes.
 MATCHES_READ = 20
@@ -35,7 +30,7 @@ class SpareOffered:
 
 
 def spare_offered(team: Team, *, match: Match) -> SpareOffered | None:
-    """What to offer for the team's plans for the match; None where there are none. Four queries."""
+    """What to offer for the team's plans for the match; None where there are none. Five queries."""
     now = list(
         Plan.objects.filter(
             entry__match=match, entry__team=team, entry__status=EntryStatus.ENTERED
@@ -43,80 +38,19 @@ def spare_offered(team: Team, *, match: Match) -> SpareOffered | None:
     )
     if not now:
         return None
-    spare = spare_suggest(list(_bags_used(team, before=match)))
+    spare = spare_learnt(bags_back(team, matches=_matches_before(team, match=match)))
     return SpareOffered(spare, plans=len(now), least=min(now), most=max(now))
 
 
-@dataclass(frozen=True, slots=True)
-class _Back:
-    """What came back of bags by its key, and the ids and units of the baits it is of."""
-
-    amounts: Mapping[uuid.UUID, Decimal]
-    baits: Mapping[str, tuple[int, str]]
+def spare_learnt(bags: Iterable[BagBack]) -> Spare:
+    """What the bags say of the spare."""
+    return spare_suggest([BagUsed(bag.match, bag.share, bag.emptied) for bag in bags])
 
 
-def _bags_used(team: Team, *, before: Match) -> Iterator[BagUsed]:
-    """One for each bait of each bag of which anything came back, of the team's latest matches."""
-    orders = list(
-        Order.objects.filter(team=team, placed__isnull=False, match__start_at__lt=before.start_at)
+def _matches_before(team: Team, *, match: Match) -> list[int]:
+    """The team's latest matches with a placed order. One query."""
+    return list(
+        Order.objects.filter(team=team, placed__isnull=False, match__start_at__lt=match.start_at)
         .order_by("-match__start_at", "-match_id")
-        .values_list("match_id", "placed__inputs__demands")[:MATCHES_READ]
+        .values_list("match_id", flat=True)[:MATCHES_READ]
     )
-    matches = [match for match, _demands in orders]
-    spares = {
-        (match, str(angler)): percent
-        for match, angler, percent in Plan.objects.filter(
-            entry__team=team, entry__match__in=matches
-        ).values_list("entry__match_id", "entry__angler_id", "spare_percent")
-    }
-    back = _came_back(team, matches=matches)
-    for match, demands in orders:
-        bags: dict[str, list[dict[str, str]]] = defaultdict(list)
-        for row in demands:
-            bags[row["member"]].append(row)
-        for member, rows in bags.items():
-            if (match, member) in spares:
-                yield from _bag_used(
-                    rows,
-                    back=back,
-                    spare=spares[match, member],
-                    team=team,
-                    match=match,
-                    member=member,
-                )
-
-
-def _came_back(team: Team, *, matches: list[int]) -> _Back:
-    """One query."""
-    rows = list(
-        LotMove.objects.filter(
-            lot__team=team, match__in=matches, kind=MoveKind.LEFT_OVER
-        ).values_list("key", "amount", "lot__bait__key", "lot__bait_id", "lot__unit")
-    )
-    return _Back(
-        {key: amount for key, amount, *_bait in rows},
-        {bait: (pk, unit) for _key, _amount, bait, pk, unit in rows},
-    )
-
-
-def _bag_used(
-    rows: list[dict[str, str]], *, back: _Back, spare: int, team: Team, match: int, member: str
-) -> Iterator[BagUsed]:
-    """Nothing where nobody said what was left of the bag.
-
-    Of a bag of which anything came back, what did not come back is used up, or was thrown away.
-    """
-    found: list[tuple[Fraction, Fraction, bool]] = []
-    told = False
-    for row in rows:
-        pk, unit = back.baits.get(row["bait"], (0, row["unit"]))
-        key = left_key(team_id=team.pk, match_id=match, source=member, bait_id=pk)
-        left = Fraction(back.amounts.get(key, 0))
-        told = told or key in back.amounts
-        had = amount_convert(Fraction(row["amount"]), unit=row["unit"], to=unit, density=None)
-        if had:
-            found.append((had, left, key not in back.amounts))
-    if told:
-        for had, left, emptied in found:
-            used = max(Fraction(0), had - left) / had
-            yield BagUsed(match, used * (100 + spare) / 100, emptied)

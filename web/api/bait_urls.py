@@ -2,12 +2,17 @@
 
 from django.urls import path
 
-from . import bait, season, truth, why
+from . import bait, season, suggested, truth, why
 
 urlpatterns = [
     path("baits", bait.BaitList.as_view(), name="baits"),
     path("shops", bait.ShopList.as_view(), name="shops"),
     path("matches/<int:match_id>/plan", bait.OwnPlan.as_view(), name="plan"),
+    path(
+        "matches/<int:match_id>/plan/suggestion",
+        suggested.OwnSuggestion.as_view(),
+        name="plan-suggestion",
+    ),
     path(
         "teams/<int:team_id>/matches/<int:match_id>/order",
         bait.TeamOrder.as_view(),

@@ -11,7 +11,7 @@ from itertools import cycle
 from bait.models import Order
 from bait.reads.bags import bags_of
 from bait.reads.kitty import kitty_of
-from bait.reads.left_over import LeftRow, left_over
+from bait.reads.left_over import LeftPart, LeftRow, left_over
 from bait.reckon.units import amount_down
 from bait.writes.bags import bag_tick
 from bait.writes.kitty import pay_back, shop_pay
@@ -73,13 +73,13 @@ def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:
 def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
     """What was in nobody's bag goes back for the team, what was left of each bag for its member.
 
-    Maud noted what she fed; the others told her at the van how much of each bait was left.
+    Who noted what they fed knows; the others told her at the van how much of each bait was left.
     """
     seen = left_over(captain, team_id=order.team_id, match_id=order.match_id)
     hundredths = cycle(LEFT_OF_A_BAG)
 
-    def told(row: LeftRow, *, of: Angler | None) -> Fraction:
-        if of is None or of.person_id == captain.pk:
+    def told(row: LeftRow, *, of: LeftPart) -> Fraction:
+        if of.angler is None or any(other.fed for other in of.rows):
             return row.left
         return min(row.left, row.bag * next(hundredths) / 100)
 
@@ -87,6 +87,6 @@ def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
         LeftBack(part.angler, part.angler, row.bait, Decimal(decimal_text(amount)), row.state)
         for part in seen.parts
         for row in part.rows
-        if (amount := amount_down(told(row, of=part.angler), unit=row.bait.unit))
+        if (amount := amount_down(told(row, of=part), unit=row.bait.unit))
     ]
     leftovers_put(captain, team=order.team, match=order.match, rows=rows, today=today)

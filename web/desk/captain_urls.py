@@ -2,11 +2,17 @@
 
 from django.urls import path
 
-from . import bags, captain, kitty, mixing, order_page, order_sheets, throws, where, why
+from . import bags, captain, kitty, mixing, order_page, order_sheets, suggested, throws, where, why
 
 urlpatterns = [
     path("plans/<int:match_id>/", captain.my_plan, name="plan"),
     path("plans/<int:match_id>/entries/<int:entry_id>/", captain.member_plan, name="member-plan"),
+    path("plans/<int:match_id>/suggestion/", suggested.my_suggestion, name="suggestion"),
+    path(
+        "plans/<int:match_id>/entries/<int:entry_id>/suggestion/",
+        suggested.member_suggestion,
+        name="member-suggestion",
+    ),
     path("plans/<int:match_id>/mixing/", mixing.my_mixing, name="mixing"),
     path(
         "plans/<int:match_id>/entries/<int:entry_id>/mixing/",

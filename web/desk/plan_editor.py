@@ -20,7 +20,7 @@ from bait.reads.plans import plan_of_entry
 from bait.reckon.plans import Throws
 from bait.writes.plan_content import NOTE_LONGEST, plan_content_parse
 from bait.writes.plans import match_minutes, plan_save
-from matches.models import Entry
+from matches.models import Entry, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain
 from matches.reckon.errors import BadInput
@@ -35,6 +35,7 @@ from .plan_filled import form_first, form_of_content, form_sent
 from .plan_form import PlanForm
 from .plan_said import rows_say, throws_said
 from .plan_template_acts import GONE, template_act
+from .suggested import suggested_content
 
 SAVES = ("save", "save-over")
 
@@ -71,7 +72,7 @@ def _form_kept(entry: Entry, *, plan: WholePlan | None) -> PlanForm:
 def _started(request: HttpRequest, form: PlanForm, *, entry: Entry, key: str) -> PlanForm:
     """The form filled from a source; as it was, with a word why, where that is not there."""
     try:
-        content = _content(entry, key=key)
+        content = _content(person_of(request), entry=entry, key=key)
     except Problem as problem:
         if problem.code is not Code.NOT_FOUND:
             raise
@@ -80,9 +81,12 @@ def _started(request: HttpRequest, form: PlanForm, *, entry: Entry, key: str) ->
     return form_of_content(content, version=_version(form))
 
 
-def _content(entry: Entry, *, key: str) -> dict[str, Any]:
-    """The content behind a source's key; a review's says in its note what it changed and why."""
+def _content(person: Person, *, entry: Entry, key: str) -> dict[str, Any]:
+    """The content behind a source's key; a review's and a suggestion's say in their note what they
+    are from."""
     kind, _dash, number = key.partition("-")
+    if kind == "suggest":
+        return suggested_content(person, entry=entry, water=number)
     if kind != "learnt":
         return source_content(entry, key=key)
     learnt = learnt_content(entry, at=whole_typed(number) or 0)
