@@ -155,6 +155,16 @@ def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
     assert lots.filter(moves__kind="taken").exists()
 
 
+def test_the_demos_season_is_honest_that_three_matches_say_nothing(db: None) -> None:
+    from bait.reads.season import season_inputs
+    from bait.reckon.season import season_work_out
+
+    answer = season_work_out(season_inputs(demo_load(today=dt.date(2026, 6, 17)).team).days)
+    assert (answer.verdict, answer.matches, answer.days, answer.anglers) == ("few", 3, 4, 2)
+    reasons = [one.why for one in answer.left_out]
+    assert reasons.count("half") == 2 and reasons.count("no_notes") == len(reasons) - 2
+
+
 @pytest.mark.parametrize("day", range(1, 15))
 def test_coming_saturday_is_a_saturday_within_a_week_and_never_today(day: int) -> None:
     today = dt.date(2026, 6, day)

@@ -58,6 +58,43 @@ WILMOT: Final = Day(
     ),
     percent=40,
 )
+# Their days of the rounds before, in the order of these.
+_EVENLY: Final = (20, 61, 95, 140, 177, 214, 252, 290)
+EARLIER_DAYS: Final = (
+    {
+        "maud": Day(
+            feeds=(
+                ("hemp", "0.75", "pint", "long", 0, (0,)),
+                ("caster", "0.1", "pint", "long", 1, (9, 31, 58, 90, 120, 149)),
+                ("caster", "0.05", "pint", "short", 3, (188, 214, 240, 268)),
+            ),
+            switches=(("short", 201),),
+            catch=(
+                ("long", "Roach", "middling", 60, _EVENLY[:5]),
+                ("short", "Dace", "middling", 45, _EVENLY[5:]),
+            ),
+        ),
+        "wilmot": Day(
+            feeds=(
+                ("hemp", "0.5", "pint", "long", 0, (0,)),
+                ("maggot", "0.15", "pint", "long", 1, (12, 70, 125, 190, 250)),
+            ),
+            switches=(),
+            catch=(("long", "Roach", "middling", 60, _EVENLY),),
+        ),
+    },
+    {
+        "maud": Day(
+            feeds=(
+                ("hemp", "1.25", "pint", "long", 0, (0,)),
+                ("caster", "0.15", "pint", "long", 1, (11, 40, 69, 101, 150, 205, 249)),
+            ),
+            switches=(),
+            catch=(("long", "Roach", "good", 150, _EVENLY),),
+        ),
+        "wilmot": WILMOT,
+    },
+)
 
 
 def day_log(person: Person, *, match: Match, day: Day) -> None:

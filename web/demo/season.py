@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
+from collections.abc import Mapping
 from typing import Any, Final
 
 from bait.models import LarderLot
@@ -15,6 +16,7 @@ from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.leagues import league_make, league_rounds_set
 
 from .club import ALDERS, ROVERS, TEALS
+from .days import EARLIER_DAYS, Day, day_log
 from .feeding import limits_set, plans_write
 from .meetings import match_make
 from .ordered import order_finish, order_prepare
@@ -40,13 +42,17 @@ AGREED: Final = "Everybody agreed at the scales."
 def season_make(club: Club, *, match: Match) -> None:
     """Two rounds published before `match`, which is to be the third of both leagues."""
     idris = Person.objects.get(username="idris")
-    rounds = [*(_round(club, name=n, date=_before(match, d)) for n, d in EARLIER), match]
+    early = [
+        _round(club, name=name, date=_before(match, back), days=days)
+        for (name, back), days in zip(EARLIER, EARLIER_DAYS, strict=True)
+    ]
+    rounds = [*early, match]
     for name, of, rules in LEAGUES:
         league = league_make(idris, club=club, name=name, of=of, rules=rules)
         league_rounds_set(idris, league=league, matches=[m.pk for m in rounds])
     _old_bait_throw(club, before=match.date)
-    for early in rounds[:-1]:
-        bulletin_publish(idris, match=early, confirmed=True, reason=AGREED)
+    for one in early:
+        bulletin_publish(idris, match=one, confirmed=True, reason=AGREED)
 
 
 def season_goes_on(club: Club, *, match: Match) -> None:
@@ -66,8 +72,9 @@ def _before(match: Match, days: int) -> dt.date:
     return match.date - dt.timedelta(days=days)
 
 
-def _round(club: Club, *, name: str, date: dt.date) -> Match:
-    """Twenty-four drawn and weighed in at Priory Bend, the Alders with bait of one order."""
+def _round(club: Club, *, name: str, date: dt.date, days: Mapping[str, Day]) -> Match:
+    """Twenty-four drawn and weighed in at Priory Bend, the Alders with bait of one order; `days`
+    are what members noted, by who they sign in as."""
     idris, maud, tamsin = (Person.objects.get(username=n) for n in ("idris", "maud", "tamsin"))
     match = match_make(
         club,
@@ -84,6 +91,8 @@ def _round(club: Club, *, name: str, date: dt.date) -> Match:
     order = order_prepare(maud, match=match, team=alders)
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
+    for username, day in days.items():
+        day_log(Person.objects.get(username=username), match=match, day=day)
     weigh(Phone(tamsin, match=match), pegs=24)
     order_finish(maud, order=order, today=match.date)
     match.refresh_from_db()
