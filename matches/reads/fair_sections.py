@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from matches.models import Match
@@ -16,7 +15,7 @@ from matches.reckon.peg_form import LEAST_MATCHES, Finish, peg_forms, pegs_seen
 from matches.reckon.sections import SectionRun
 
 from .match_pegs import MatchPegs, match_pegs
-from .peg_form import fished, published_at, shared_place
+from .peg_form import fished, published_at, shared_places
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +82,14 @@ def _relabelled(runs: Sequence[SectionRun], stands: Sequence[SectionRun]) -> tup
 def _finishes(body: dict[str, Any]) -> Iterator[Finish]:
     """Each against everybody in the match who fished, by what was scored."""
     entries = [
-        (entry["peg"], -Fraction(scored))
+        (entry["peg"], -scored)
         for section in body["sections"]
         for entry in fished(section["entries"])
         if (scored := _scored(entry)) is not None
     ]
-    values = [value for _peg, value in entries]
-    for peg, value in entries:
-        yield Finish(peg, shared_place(value, among=values), len(entries))
+    places = shared_places([value for _peg, value in entries])
+    for (peg, _value), place in zip(entries, places, strict=True):
+        yield Finish(peg, place, len(entries))
 
 
 def _scored(entry: dict[str, Any]) -> int | None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -99,14 +100,12 @@ def _finishes(body: dict[str, Any]) -> Iterator[Finish]:
     for section in body["sections"]:
         placed = fished(section["entries"])
         # Places count the others too: among those who fished they are taken anew.
-        places = [Fraction(entry["place"]) for entry in placed]
+        places = shared_places([Fraction(entry["place"]) for entry in placed])
         for entry, place in zip(placed, places, strict=True):
-            yield Finish(entry["peg"], shared_place(place, among=places), len(placed))
+            yield Finish(entry["peg"], place, len(placed))
 
 
-def shared_place(value: Fraction, *, among: Iterable[Fraction]) -> Fraction:
-    """The place of a value among others of which it is one, the lowest first, ties shared."""
-    values = list(among)
-    before = sum(other < value for other in values)
-    level = sum(other == value for other in values)
-    return before + Fraction(level + 1, 2)
+def shared_places(values: Sequence[Fraction] | Sequence[int]) -> list[Fraction]:
+    """The place of each among all, the lowest value first, ties shared."""
+    ordered = sorted(values)
+    return [Fraction(bisect_left(ordered, v) + bisect_right(ordered, v) + 1, 2) for v in values]
