@@ -17,7 +17,7 @@ SIDE: Final = 14
 ROW: Final = 40
 TOP: Final = 4
 #: What the axis may reach to, as factors; an interval that goes on beyond ends in an arrow.
-REACHES: Final = (1.25, 1.5, 2.0, 4.0, 10.0)
+REACHES: Final = (1.25, 1.5, 2.0, 4.0)
 
 
 @dataclass(frozen=True, slots=True)

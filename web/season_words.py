@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.utils.text import capfirst
@@ -107,8 +107,8 @@ def stands_on(effect: Effect) -> str:
     )
 
 
-def verdict_said(answer: Mapping[str, Any]) -> str:
-    """What can be said in all."""
+def verdict_said(answer: Mapping[str, Any], *, effects: Sequence[Effect]) -> str:
+    """What can be said in all, of those effects that the reader may see."""
     counted = stands_on(answer)
     if answer["verdict"] == "few":
         return _(
@@ -120,15 +120,15 @@ def verdict_said(answer: Mapping[str, Any]) -> str:
             "Nothing can be told apart: on all of %(counted)s the weights against the section were "
             "the same."
         ) % {"counted": counted}
-    sure = [e for e in answer["effects"] if e["found"] in ("more", "less")]
+    sure = [e for e in effects if e["found"] in ("more", "less")]
     if not sure:
         return _(
             "Of %(counted)s nothing can be said for sure. That is what a season mostly says."
         ) % {"counted": counted}
     return ngettext(
-        "%(n)d thing stands out of %(counted)s. With many things looked at, one in ten stands out "
+        "%(n)d thing stands out of %(counted)s. Of what does nothing, up to one in ten stands out "
         "by luck alone.",
-        "%(n)d things stand out of %(counted)s. With many things looked at, one in ten stands out "
+        "%(n)d things stand out of %(counted)s. Of what does nothing, up to one in ten stands out "
         "by luck alone.",
         len(sure),
     ) % {"n": len(sure), "counted": counted}

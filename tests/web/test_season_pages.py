@@ -79,6 +79,7 @@ def test_a_member_reads_nothing_that_stands_on_two_members_notes(world: Any) -> 
     worked_out(world)
     shown = page(world, "member")
     assert "only the captain reads" in shown and "went with more weight" not in shown
+    assert "nothing can be said for sure" in shown and "stands out" not in shown
     body = signed_in(world, "member").get(addresses(world)[1]).json()["season"]
     assert (body["effects"], body["kept_back"]) == ([], 2)
 
@@ -191,11 +192,11 @@ def test_a_rhythm_is_said_in_feeds_an_hour() -> None:
 
 def test_a_season_in_which_nothing_or_something_stands_out_says_so() -> None:
     answer = {"verdict": "said", "matches": 14, "days": 63, "anglers": 6}
-    nothing = verdict_said({**answer, "effects": [effect("unsure"), effect("few")]})
+    nothing = verdict_said(answer, effects=[effect("unsure"), effect("few")])
     assert nothing.startswith("Of 14 matches, 63 days, 6 anglers nothing can be said for sure.")
-    one = verdict_said({**answer, "effects": [effect("more")]})
+    one = verdict_said(answer, effects=[effect("more")])
     assert one.startswith("1 thing stands out") and "by luck alone" in one
-    assert "Nothing can be told apart" in verdict_said({**answer, "verdict": "alike"})
+    assert "Nothing can be told apart" in verdict_said({**answer, "verdict": "alike"}, effects=[])
 
 
 def test_every_reason_has_words() -> None:

@@ -62,7 +62,7 @@ def season(request: HttpRequest, team_id: int) -> HttpResponse:
             "working": work is not None and work.state in (WorkState.WAITING, WorkState.RUNNING),
             "failed": work is not None and work.state == WorkState.FAILED,
             "words": progress_words(work) if work else "",
-            "verdict": verdict_said(answer.answer) if answer else "",
+            "verdict": verdict_said(answer.answer, effects=seen.effects) if answer else "",
             "picture": season_picture(seen.effects, names=seen.names),
             "rows": _rows(seen),
             "days": [DayRow(day, why_said(day.why)) for day in seen.left_out],
