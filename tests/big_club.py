@@ -43,6 +43,8 @@ PAGES = (
     ("labels", "captain"),
     ("larder", "captain"),
     ("left-over", "captain"),
+    ("bait-cost", "captain"),
+    ("suggestion", "member"),
     ("limits", "secretary"),
     ("shops", "captain"),
     ("shop", "captain"),

@@ -55,6 +55,10 @@ def planned(world: Any, entry: Entry, caster: str) -> None:
 
 @pytest.fixture
 def coming(world: Any) -> Entry:
+    return february(world)
+
+
+def february(world: Any) -> Entry:
     """Wilmot's entry in a match of February, with a groundbait and a soil to be had."""
     for key, kind in (("river-mix", "groundbait"), ("soil", "soil")):
         Bait.objects.create(club=world.club, key=key, name=key.title(), kind=kind, unit="L")

@@ -78,6 +78,10 @@ def fed(world: Any, minute: int, amount: str) -> None:
 
 @pytest.fixture
 def fished(world: Any) -> Any:
+    return one_match(world)
+
+
+def one_match(world: Any) -> Any:
     """Maud planned 2 pints and Wilmot 4, each with a tenth spare; 7 were bought.
 
     Wilmot noted 2 of his in the first half of the match, and 0.4 came back.
@@ -247,13 +251,14 @@ def earlier(world: Any, days: int, *, back: str) -> Match:
 def season(world: Any) -> Callable[[int], None]:
     """So many matches of two bags, of whose 6 pints half a pint came back each."""
 
-    def fish(matches: int) -> None:
-        for n in range(matches):
-            earlier(world, 7 * (n + 1), back="0.5")
-        for first, spare in (("Maud", 0), ("Wilmot", 20)):
-            planned(world, world.entries[first], "4", spare=spare)
+    return lambda matches: matches_before(world, matches)
 
-    return fish
+
+def matches_before(world: Any, matches: int) -> None:
+    for n in range(matches):
+        earlier(world, 7 * (n + 1), back="0.5")
+    for first, spare in (("Maud", 0), ("Wilmot", 20)):
+        planned(world, world.entries[first], "4", spare=spare)
 
 
 def spare_address(world: Any) -> str:
