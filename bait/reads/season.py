@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from bait.models import Bait, Stage, ThrowSize
@@ -63,12 +63,13 @@ def season_inputs(team: Team) -> SeasonInputs:
     A day is named by the pk of its match and of its angler, as text.
     """
     read_at = timezone.now()
-    weights = _weights(team)
-    entries = list(
-        Entry.objects.filter(pk__in=list(weights))
-        .select_related("match", "angler")
-        .order_by("match__start_at", "pk")
-    )
+    fished = Entry.objects.filter(team=team, match__called_off="")
+    weights = _weights(fished)
+    entries = [
+        entry
+        for entry in fished.select_related("match", "angler").order_by("match__start_at", "pk")
+        if entry.pk in weights
+    ]
     read = _NotesRead(team, entries)
     notes = read.by_entry()
     days = tuple(
@@ -99,16 +100,13 @@ def _day_json(day: AnglerDay) -> list[Any]:
     ]
 
 
-def _weights(team: Team) -> dict[int, _Weights]:
-    """By entry of the team, as the latest bulletin of each match has it. One query."""
+def _weights(fished: QuerySet[Entry]) -> dict[int, _Weights]:
+    """By entry, as the latest bulletin of each match has it. Two queries."""
     newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    matches = Entry.objects.filter(team=team, match__called_off="").values("match")
-    bodies = Bulletin.objects.filter(match__in=matches, pk=Subquery(newest)).values_list(
-        "body", flat=True
-    )
-    ours = set(Entry.objects.filter(team=team).values_list("pk", flat=True))
+    bodies = Bulletin.objects.filter(match__in=fished.values("match"), pk=Subquery(newest))
+    ours = set(fished.values_list("pk", flat=True))
     found = {}
-    for body in bodies:
+    for body in bodies.values_list("body", flat=True):
         for section in body["sections"]:
             weights = {
                 row["entry"]: row["weight"]

@@ -240,3 +240,33 @@ def test_every_answer_is_plain_json_and_says_how_far_it_is() -> None:
     body = answer.as_json()
     assert body["effects"][0]["together_with"] == [] and body["effects"][0]["step"] == "0.5"
     assert told == sorted(told) and told[-1] == 100
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_whatever_was_fed_and_caught_there_is_an_answer_with_its_bounds_in_order(seed: int) -> None:
+    chance = random.Random(seed)
+    weights = ([0, 1], [0, 0, 0, 2000], [1, 10**9], list(range(0, 9000, 7)))[seed % 4]
+    amounts = (["0.1", 1000], ["0.1", "0.5"], ["0.0001", 1, 3])[seed % 3]
+    columns = (CASTER, HEMP, WORM, GROUNDBAIT)[: 1 + seed % 4]
+    days = [
+        day(
+            match,
+            f"a{angler}",
+            own=chance.choice(weights),
+            others=tuple(chance.choice(weights) for _ in range(4)),
+            feeds=tuple(
+                feed(minute, chance.choice(amounts), chance.choice(columns))
+                for minute in range(30, 300, 60)
+            ),
+        )
+        for match in range(6)
+        for angler in range(1 + seed % 5)
+    ]
+    answer = season_work_out(days)
+    assert answer.days + len(answer.left_out) == len(days)
+    for effect in answer.effects:
+        factors = (effect.low, effect.times, effect.high)
+        if effect.found in ("more", "less", "unsure"):
+            assert 0 < factors[0] <= factors[1] <= factors[2] < math.inf  # type: ignore[operator]
+        else:
+            assert factors == (None, None, None)
