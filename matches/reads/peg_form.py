@@ -33,12 +33,16 @@ class Conditions:
 
 @dataclass(frozen=True, slots=True)
 class VenueForm:
-    """The pegs in bank order, each with its form where it was fished; `matches` published there."""
+    """The pegs in bank order, each with its form where it was fished; `matches` published there.
+
+    `boards` holds the least and the most that the gauge board read at each level, in centimetres.
+    """
 
     pegs: tuple[tuple[Peg, PegForm | None], ...]
     matches: int
     seasons: Conditions
     levels: Conditions
+    boards: dict[str, tuple[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +52,7 @@ class Published:
     body: dict[str, Any]
     day: dt.date
     level: str
+    board_cm: int | None
 
 
 def venue_form(venue: Venue) -> VenueForm:
@@ -61,17 +66,24 @@ def venue_form(venue: Venue) -> VenueForm:
         levels=_under(
             RiverLevel.values, ((match.level, match) for match in matches if match.level)
         ),
+        boards=_boards(matches),
     )
+
+
+def _boards(matches: Iterable[Published]) -> dict[str, tuple[int, int]]:
+    read: dict[str, list[int]] = defaultdict(list)
+    for match in matches:
+        if match.level and match.board_cm is not None:
+            read[match.level].append(match.board_cm)
+    return {level: (min(of), max(of)) for level, of in read.items()}
 
 
 def published_at(venue: Venue) -> list[Published]:
     """Every match with a bulletin there. One query."""
     newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
     rows = Bulletin.objects.filter(match__venue=venue, pk=Subquery(newest))
-    return [
-        Published(body, day, level)
-        for body, day, level in rows.values_list("body", "match__date", "match__river_level")
-    ]
+    told = ("body", "match__date", "match__river_level", "match__board_cm")
+    return [Published(*row) for row in rows.values_list(*told)]
 
 
 def fished(entries: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:

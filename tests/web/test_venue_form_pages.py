@@ -66,10 +66,13 @@ def test_it_is_the_secretarys(world: Any, who: str) -> None:
 def test_how_pegs_fish_in_high_water_stands_once_it_was_fished_often_enough(world: Any) -> None:
     for number in range(9):
         published(world, number=number, level="high" if number < 5 else "low")
+    for number, board in ((0, 95), (1, 120), (8, -4)):
+        Match.objects.filter(slug=f"earlier-{number}").update(board_cm=board)
     page = seen(world)[1]
     levels = page[page.index("By level of the river") : page.index("What it cannot tell")]
     assert "<b>" in levels
-    assert "low" in levels
+    assert "high, 95 to 120 cm" in levels
+    assert "low, -4 cm" in levels
     assert levels.count("4 matches") == 5
     summer = page[page.index("By season of the year") : page.index("By level of the river")]
     assert "16 June to August" in summer

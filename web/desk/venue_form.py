@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.contrib.auth.decorators import login_required
@@ -77,9 +77,7 @@ def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpRespo
             "least": LEAST_MATCHES,
             "rows": [_row(peg, form) for peg, form in found.pegs if form is not None],
             "seasons": _table(pegs, found.seasons, names=season_names()),
-            "levels": _table(
-                pegs, found.levels, names={str(level): str(level.label) for level in RiverLevel}
-            ),
+            "levels": _table(pegs, found.levels, names=_level_names(found.boards)),
             "wide": WIDE,
             "half": WIDE // 2,
         },
@@ -94,6 +92,19 @@ def season_names() -> dict[str, str]:
         "autumn": _("September to November"),
         "winter": _("December to 14 March"),
     }
+
+
+def _level_names(boards: Mapping[str, tuple[int, int]]) -> dict[str, str]:
+    """Each level, and what the gauge board read then where that is known."""
+    names = {str(level): str(level.label) for level in RiverLevel}
+    for level, (least, most) in boards.items():
+        said = {"level": names[level], "least": least, "most": most}
+        names[level] = (
+            _("%(level)s, %(least)d cm") % said
+            if least == most
+            else _("%(level)s, %(least)d to %(most)d cm") % said
+        )
+    return names
 
 
 def _table(pegs: Sequence[Peg], when: Conditions, *, names: dict[str, str]) -> WhenTable:
