@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from bait.models import Plan, PlanTemplate
 from bait.reckon.fed import stages_fed
 from bait.reckon.plans import PlannedStage, amount_text
+from bait.reckon.spare import SPARE_USUAL
 from matches.models import Entry, Fact, FactKind, Match
 from matches.problems import Code, Problem
 
@@ -24,7 +25,7 @@ from .plans import plan_of_entry
 EARLIER_MOST = 30
 _NOTHING: dict[str, Any] = {
     "note": "",
-    "spare_percent": 10,
+    "spare_percent": SPARE_USUAL,
     "mixes": [],
     "stages": [],
     "substitutes": [],

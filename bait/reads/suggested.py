@@ -42,7 +42,7 @@ from .spare import spare_learnt
 
 #: So many earlier plans at most are looked at, and the reviews of so many.
 PLANS_READ = 120
-REVIEWS_READ = 2
+REVIEWS_READ = 4
 _USES = {MIX: LOAD, FEED: FED, HOOK: HOOKED}
 
 
@@ -175,7 +175,7 @@ def _matches_noted(entry: Entry) -> set[int]:
     noted = Fact.objects.filter(
         author=entry.angler.person_id, club=entry.match.club_id, kind=FactKind.FISH_NOTE
     )
-    return set(noted.values_list("match_id", flat=True).distinct())
+    return set(noted.order_by().values_list("match_id", flat=True).distinct())
 
 
 def _lines_planned(plan: WholePlan) -> Lines | None:

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from web.demo.load import coming_saturday, demo_load
+from web.demo.load import Demo, coming_saturday, demo_load
 from web.demo.table import table
 from web.processes import ProcessEnded, Processes, free_port
 
@@ -153,6 +153,33 @@ def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
     assert [lot for lot in lots if lot.amount != lot.moved] == []
     assert lots.filter(moves__kind="left_over").exists()
     assert lots.filter(moves__kind="taken").exists()
+    bags_teach(demo, today=dt.date(2026, 6, 17))
+
+
+def bags_teach(demo: Demo, *, today: dt.date) -> None:
+    """A spare learnt from three orders, what bait cost, a plan with a line moved by a review."""
+    from bait.reads.bait_cost import bait_cost
+    from bait.reads.plans import own_entry_of
+    from bait.reads.spare import spare_offered
+    from bait.reads.suggested import plan_suggested
+    from bait.reads.truth import bait_truth
+
+    offered = spare_offered(demo.team, match=demo.saturday)
+    assert offered is not None and offered.differs
+    assert (offered.spare.learnt, offered.spare.matches) == (True, 3)
+    cost = bait_cost(demo.captain, team_id=demo.team.pk, today=today)
+    assert cost.team is not None and cost.team.matches == 3
+    assert cost.team.per_kilo and cost.team.per_point
+    assert sum(member.season.pence for member in cost.members) == cost.team.pence > 0
+    truth = bait_truth(demo.captain, team_id=demo.team.pk, match_id=demo.finished.pk)
+    noted = {part.angler.name: part for part in truth.parts if part.fed_notes}
+    assert sorted(noted) == ["Maud Ferris", "Wilmot Crane"]
+    gaps = [row.known.adds_up for row in noted["Wilmot Crane"].rows]
+    assert True in gaps and False in gaps
+    entry = own_entry_of(demo.captain, match_id=demo.saturday.pk)
+    found = plan_suggested(demo.captain, entry=entry)
+    assert found.learnt is not None and found.learnt[1] == demo.finished
+    assert {reason.by for reason in found.suggestion.reasons} >= {"own_here", "review", "rule"}
 
 
 def test_the_demos_season_is_honest_that_three_matches_say_nothing(db: None) -> None:

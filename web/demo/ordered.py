@@ -26,16 +26,16 @@ PAYERS = ("Maud Ferris", "Hester Vane")
 LEFT_OF_A_BAG = (12, 5, 8, 3, 15, 6, 10)
 
 
-def order_prepare(captain: Person, *, match: Match, team: Team) -> Order:
-    """Worked out, placed, received, every bag ticked and filled. Raises ValueError when it has no
-    answer."""
+def order_prepare(captain: Person, *, match: Match, team: Team, ticked: bool = True) -> Order:
+    """Worked out, placed, received, every bag ticked (unless told otherwise) and filled. Raises
+    ValueError when it has no answer."""
     order, work = order_ask(captain, team=team, match=match)
     version = order_version_make(work.pk)
     if version is None:
         raise ValueError("the demo's first order could not be worked out")
     order_place(captain, order=order, version=version)
     order_receive(captain, order=order, version=version, lines={})
-    packing = bags_of(order)
+    packing = bags_of(order) if ticked else None
     for bag in packing.bags if packing else ():
         keys = [item.key for item in bag.items]
         bag_tick(captain, order=order, angler_id=bag.angler.pk, keys=keys)
@@ -73,13 +73,14 @@ def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:
 def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
     """What was in nobody's bag goes back for the team, what was left of each bag for its member.
 
-    Who noted what they fed knows; the others told her at the van how much of each bait was left.
+    Where she noted what she fed she knows; else everybody tells at the van how much is left.
     """
     seen = left_over(captain, team_id=order.team_id, match_id=order.match_id)
     hundredths = cycle(LEFT_OF_A_BAG)
 
     def told(row: LeftRow, *, of: LeftPart) -> Fraction:
-        if of.angler is None or any(other.fed for other in of.rows):
+        own = of.angler is not None and of.angler.person_id == captain.pk
+        if of.angler is None or (own and any(other.fed for other in of.rows)):
             return row.left
         return min(row.left, row.bag * next(hundredths) / 100)
 

@@ -88,7 +88,7 @@ def _round(club: Club, *, name: str, date: dt.date, days: Mapping[str, Day]) -> 
     alders = Team.objects.get(club=club, name="Otterbeck Alders")
     limits_set(idris, match=match)
     plans_write(maud, match=match, team=alders.name)
-    order = order_prepare(maud, match=match, team=alders)
+    order = order_prepare(maud, match=match, team=alders, ticked=False)
     draw_commit(idris, match=match, mode="open")
     draw_hold(idris, match=match)
     for username, day in days.items():
