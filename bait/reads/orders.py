@@ -180,7 +180,7 @@ def order_inputs(order: Order, *, plans: Iterable[WholePlan] | None = None) -> O
     """
     course = order_course(order)
     if plans is None:
-        plans = _plans(order)
+        plans = order_plans(order)
     plans = sorted(plans, key=lambda whole: whole.plan.entry.angler_id)
     asked = _demands(plans)
     there = _there(order, asked=asked, plans=plans)
@@ -273,7 +273,8 @@ def version_fits(order: Order, *, version: OrderVersion, inputs: OrderInputs) ->
     return without_bought(version.inputs) == without_bought(inputs.request)
 
 
-def _plans(order: Order) -> list[WholePlan]:
+def order_plans(order: Order) -> list[WholePlan]:
+    """The plans of those of the team who will fish. One query."""
     return plans_whole(
         Plan.objects.filter(
             entry__match_id=order.match_id,

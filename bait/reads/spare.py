@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from django.db.models import QuerySet
 
 from bait.models import Order, Plan
 from bait.reckon.spare import BagUsed, Spare, spare_suggest
 from matches.models import EntryStatus, Match, Team
 
 from .bags_back import BagBack, bags_back
+from .plan_whole import WholePlan
 
 #: Of so many matches at most is learnt: a team changes.
 MATCHES_READ = 20
@@ -29,28 +32,34 @@ class SpareOffered:
         return (self.least, self.most) != (self.spare.percent, self.spare.percent)
 
 
-def spare_offered(team: Team, *, match: Match) -> SpareOffered | None:
-    """What to offer for the team's plans for the match; None where there are none. Five queries."""
-    now = list(
-        Plan.objects.filter(
+def spare_offered(
+    team: Team, *, match: Match, plans: Sequence[WholePlan] | None = None
+) -> SpareOffered | None:
+    """What to offer for the team's plans for the match; None where there are none.
+
+    `plans`: all of those who will fish, where they are read already. Two queries, one with them.
+    """
+    if plans is None:
+        own = Plan.objects.filter(
             entry__match=match, entry__team=team, entry__status=EntryStatus.ENTERED
-        ).values_list("spare_percent", flat=True)
-    )
+        )
+        now = list(own.values_list("spare_percent", flat=True))
+    else:
+        now = [plan.plan.spare_percent for plan in plans]
     if not now:
         return None
-    spare = spare_learnt(bags_back(team, matches=_matches_before(team, match=match)))
+    spare = spare_learnt(bags_back(team, orders=orders_before(team, match=match)))
     return SpareOffered(spare, plans=len(now), least=min(now), most=max(now))
+
+
+def orders_before(team: Team, *, match: Match) -> QuerySet[Order]:
+    """The placed orders of the team's latest matches before this one."""
+    placed = Order.objects.filter(
+        team=team, placed__isnull=False, match__start_at__lt=match.start_at
+    )
+    return placed.order_by("-match__start_at", "-match_id")[:MATCHES_READ]
 
 
 def spare_learnt(bags: Iterable[BagBack]) -> Spare:
     """What the bags say of the spare."""
     return spare_suggest([BagUsed(bag.match, bag.share, bag.emptied) for bag in bags])
-
-
-def _matches_before(team: Team, *, match: Match) -> list[int]:
-    """The team's latest matches with a placed order. One query."""
-    return list(
-        Order.objects.filter(team=team, placed__isnull=False, match__start_at__lt=match.start_at)
-        .order_by("-match__start_at", "-match_id")
-        .values_list("match_id", flat=True)[:MATCHES_READ]
-    )

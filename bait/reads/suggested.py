@@ -38,7 +38,7 @@ from .phone import mixes_json, stages_json
 from .plan_sources import minutes_of
 from .plan_whole import WholePlan, plans_whole
 from .review import review_of
-from .spare import spare_learnt
+from .spare import orders_before, spare_learnt
 
 #: So many earlier plans at most are looked at, and the reviews of so many.
 PLANS_READ = 120
@@ -80,7 +80,7 @@ def plan_suggested(
     match = entry.match
     water = water_measured(person, entry=entry)
     plans = _plans_before(entry)
-    bags = list(_bags(entry, plans=plans))
+    bags = list(_bags(entry))
     baits = _preferred(baits_of_club(match.club_id), plans=plans)
     own = [plan for plan in plans if plan.plan.entry.angler_id == entry.angler_id]
     own.sort(key=lambda plan: plan.plan.entry.match.venue_id != match.venue_id)
@@ -118,11 +118,10 @@ def _plans_before(entry: Entry) -> list[WholePlan]:
     return plans_whole(newest.order_by("-entry__match__start_at", "-pk")[:PLANS_READ])
 
 
-def _bags(entry: Entry, *, plans: Sequence[WholePlan]) -> Iterable[BagBack]:
+def _bags(entry: Entry) -> Iterable[BagBack]:
     if entry.team is None:
         return ()
-    matches = sorted({plan.plan.entry.match_id for plan in plans})
-    return bags_back(entry.team, matches=matches)
+    return bags_back(entry.team, orders=orders_before(entry.team, match=entry.match))
 
 
 def _preferred(baits: Mapping[str, Bait], *, plans: Sequence[WholePlan]) -> dict[str, Bait]:

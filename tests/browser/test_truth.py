@@ -38,7 +38,7 @@ def test_a_captain_takes_the_spare_in_one_tap(
     expect(page.get_by_text("Suggested: 10 %.")).to_be_visible()
     assert faults_seen(page, "order-spare", pressed="main button") == []
     with page.expect_navigation():
-        page.get_by_role("button", name="Give all 2 plans 10 % and work it out again").click()
+        page.get_by_role("button", name="Give all 2 plans 10 %").click()
     expect(page.get_by_text("2 plans have 10 % spare now.")).to_be_visible()
     plans = Plan.objects.filter(entry__match=lasting_world.match)
     assert [plan.spare_percent for plan in plans] == [10, 10]

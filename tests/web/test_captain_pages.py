@@ -346,4 +346,5 @@ def test_queries_do_not_grow_with_the_team(
     with CaptureQueriesContext(connection) as many:
         page(client, address)
     assert len(many) == len(few)
-    assert len(few) <= 12
+    # What came back of earlier bags is one more on the page of an order that is not placed.
+    assert len(few) <= (13 if which == "order_page" else 12)

@@ -29,6 +29,7 @@ from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_sh
 from bait.reads.orders import (
     is_stale,
     order_met,
+    order_plans,
     order_versions,
     order_work,
     version_of,
@@ -85,7 +86,8 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     # Before what is shown: the lines and shares of both versions are read together.
     change = _change(found, version=version) if found and version else None
     shown = version_shown(version) if version else None
-    stale = bool(found and version and is_stale(found, version=version))
+    plans = order_plans(found) if found and version and not found.placed_id else None
+    stale = bool(found and version and is_stale(found, version=version, plans=plans))
     context: dict[str, object] = {
         "room": "desk",
         "here": "order",
@@ -111,7 +113,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "spare": None,
     }
     if found is None or found.placed_id is None:
-        context["spare"] = spare = spare_offered(team, match=match)
+        context["spare"] = spare = spare_offered(team, match=match, plans=plans)
         context["spare_why"] = spare_said(spare.spare) if spare else ""
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown, change=change)
