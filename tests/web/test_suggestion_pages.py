@@ -133,6 +133,19 @@ def test_the_water_may_be_written_and_nonsense_is_told(world: Any, coming: Entry
     assert "5.0 °C, cold" in row(page, "Water")
 
 
+@pytest.mark.parametrize(
+    "text", ["-1", "1e2", "NaN", "٣", "9" * 400, "0." + "1" * 400, "8.5\x00", "30.1", "1/3", "<b>"]
+)
+def test_a_water_no_river_has_is_marked_and_the_usual_taken(
+    world: Any, coming: Entry, text: str
+) -> None:
+    page = page_of(world, coming, celsius=text)
+    assert page.count('aria-invalid="true"') == 1
+    assert "5.0 °C, cold" in row(page, "Water")
+    api = f"/api/v1/matches/{coming.match_id}/plan/suggestion"
+    assert signed_in(world, "member").get(api, {"celsius": text}).status_code == 400
+
+
 def taken(world: Any, entry: Entry, source: str) -> str:
     address = f"/desk/plans/{entry.match_id}/"
     sent = {"version": "0", "source": source, "do": "start"}
