@@ -36,9 +36,10 @@ def captain_pictures(browser: Browser, site: str) -> None:
     page.get_by_role("link", name="plans and order").first.click()
     picture(page, "team-1280")
     page.goto(page.url.rstrip("/") + "/order/")
-    page.mouse.wheel(0, 180)
+    page.locator("#sum-head").evaluate("e => e.scrollIntoView()")
     picture(page, "order-1280")
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    page.locator("#sum-head").evaluate("e => e.scrollIntoView()")
     picture(page, "order-360")
     # The finished match's order is bagged and paid.
     page.goto(site + "/desk/")
