@@ -206,6 +206,13 @@ def test_records_are_taken_in_the_middle_and_by_the_hour() -> None:
     assert said(asked, "amount", "maggot", "fed") is None
 
 
+def test_hook_bait_that_all_came_back_leaves_what_is_usual() -> None:
+    used = {("caster", "fed"): F(2), ("maggot", "hooked"): F(0)}
+    asked = ask(records=tuple(record(n, used=used, told=True) for n in (1, 2)))
+    assert told(asked, "amount", "caster", "hooked").by == "rule"
+    assert said(asked, "amount", "maggot", "hooked") is None
+
+
 def test_records_that_contradict_each_other_say_so() -> None:
     records = tuple(
         record(n, used={("caster", "fed"): F(amount)}) for n, amount in ((1, "0.5"), (2, "3"))

@@ -73,14 +73,14 @@ def order_finish(captain: Person, *, order: Order, today: dt.date) -> None:
 def _left_put(captain: Person, *, order: Order, today: dt.date) -> None:
     """What was in nobody's bag goes back for the team, what was left of each bag for its member.
 
-    Where she noted what she fed she knows; else everybody tells at the van how much is left.
+    Of bait she noted she knows; of all other everybody tells at the van how much is left.
     """
     seen = left_over(captain, team_id=order.team_id, match_id=order.match_id)
     hundredths = cycle(LEFT_OF_A_BAG)
 
     def told(row: LeftRow, *, of: LeftPart) -> Fraction:
         own = of.angler is not None and of.angler.person_id == captain.pk
-        if of.angler is None or (own and any(other.fed for other in of.rows)):
+        if of.angler is None or (own and row.fed):
             return row.left
         return min(row.left, row.bag * next(hundredths) / 100)
 

@@ -196,6 +196,8 @@ class _Maker:
         for bait in used_mostly(self.records, use=use):
             if bait in self.ask.baits:
                 found = amount_learnt(self.by, self.records, bait=bait, use=use, minutes=minutes)
+                if not found.value:
+                    continue  # it all came back: then as where nothing is known
                 yield (bait, use), _Wish(found.value, _of(found, what="amount", bait=bait, use=use))
 
     def _of_kind(self, kind: str) -> list[str]:
