@@ -51,7 +51,7 @@ def entry_for_plan(person: Person, *, match_id: int, entry_id: int) -> Entry:
         .filter(Q(role=Role.CAPTAIN, team=OuterRef("team")) | Q(role__in=DESK_ROLES))
     )
     entry = (
-        Entry.objects.filter(match__in=matches_of(person), match=match_id, pk=entry_id)
+        Entry.objects.filter(match__in=matches_of(person), match__pk=match_id, pk=entry_id)
         .select_related("angler", "team", "match__club", "match__venue")
         .annotate(captained=Exists(captains))
         .first()

@@ -221,6 +221,14 @@ def test_a_suggestion_is_its_members_and_the_captains(
     assert signed_in(world, who).get(address).status_code == status
 
 
+@pytest.mark.parametrize("match", [0, 2**63, 10**22])
+def test_a_match_of_a_number_that_none_has_is_not_found(
+    world: Any, coming: Entry, match: int
+) -> None:
+    address = f"/desk/plans/{match}/entries/{coming.pk}/suggestion/"
+    assert signed_in(world, "captain").get(address).status_code == 404
+
+
 def test_the_api_gives_a_plan_that_can_be_put(world: Any, coming: Entry) -> None:
     address = f"/api/v1/matches/{coming.match_id}/plan"
     client = signed_in(world, "member")
