@@ -13,7 +13,7 @@ from django.db.models import OuterRef, QuerySet
 
 from bait.models import LotMove, MoveKind, Order, Plan
 from bait.reckon.units import amount_convert
-from matches.models import Team
+from matches.models import FISHING, EntryStatus, Team
 from matches.reads.rows_along import RowsAlong
 
 from .left_over import left_key
@@ -46,9 +46,10 @@ def bags_back(team: Team, *, orders: QuerySet[Order]) -> Iterator[BagBack]:
     back. One query.
 
     Of such a bag, what did not come back is used up, or was thrown away. A bag of which nothing
-    came back at all says nothing: perhaps nobody told.
+    came back at all says nothing: perhaps nobody told. Nor does one that nobody fished with.
     """
-    plans = Plan.objects.filter(entry__team=team, entry__match=OuterRef("match"))
+    fished = Plan.objects.filter(entry__team=team, entry__status__in=FISHING)
+    plans = fished.filter(entry__match=OuterRef("match")).exclude(entry__status=EntryStatus.ABSENT)
     moves = LotMove.objects.filter(lot__team=team, match=OuterRef("match"), kind=MoveKind.LEFT_OVER)
     for match, demands, spare_rows, move_rows in orders.annotate(
         spare_rows=RowsAlong(plans, "entry__angler_id", "spare_percent"),

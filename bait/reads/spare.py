@@ -53,9 +53,12 @@ def spare_offered(
 
 
 def orders_before(team: Team, *, match: Match) -> QuerySet[Order]:
-    """The placed orders of the team's latest matches before this one."""
+    """The placed orders of the team's latest matches before this one, but those called off."""
     placed = Order.objects.filter(
-        team=team, placed__isnull=False, match__start_at__lt=match.start_at
+        team=team,
+        placed__isnull=False,
+        match__start_at__lt=match.start_at,
+        match__called_off="",
     )
     return placed.order_by("-match__start_at", "-match_id")[:MATCHES_READ]
 

@@ -311,6 +311,21 @@ def test_bait_of_a_bag_that_did_not_come_back_counts_as_used_up(
     assert (body["percent"], body["bags"], body["emptied"]) == (20, 15, 5)
 
 
+@pytest.mark.parametrize("why", ["called off", "absent", "withdrawn"])
+def test_a_bag_nobody_fished_with_teaches_no_spare(
+    world: Any, season: Callable[[int], None], why: str
+) -> None:
+    season(5)
+    for days in (70, 77):
+        match = earlier(world, days, back="6")
+        if why == "called off":
+            Match.objects.filter(pk=match.pk).update(called_off="Flood")
+        else:
+            Entry.objects.filter(match=match).update(status=why)
+    body = signed_in(world, "captain").get(spare_address(world)).json()
+    assert (body["percent"], body["matches"], body["bags"]) == (10, 5, 10)
+
+
 @pytest.mark.parametrize(
     ("who", "status"), [("captain", 200), ("secretary", 200), ("member", 403), ("outsider", 404)]
 )
