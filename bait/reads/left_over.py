@@ -182,7 +182,8 @@ def _mixed(plans: Mapping[str, WholePlan]) -> Bagged:
 
 
 def _fed(match: Match, *, anglers: Iterable[Angler]) -> Bagged:
-    """What each angler noted as fed, by angler and bait, notes in force only. One query."""
+    """What each angler noted as fed, by angler and bait, notes in force only; a body that was
+    erased holds no feed. One query."""
     by_person = {a.person_id: str(a.pk) for a in anglers if a.person_id is not None}
     facts = list(
         Fact.objects.filter(
@@ -194,7 +195,7 @@ def _fed(match: Match, *, anglers: Iterable[Angler]) -> Bagged:
     gone = {(author, supersedes) for _pk, author, _kind, supersedes, _body in facts if supersedes}
     fed: Bagged = {}
     for pk, author, kind, _supersedes, body in facts:
-        if kind == FactKind.FEED_NOTE and (author, pk) not in gone:
+        if kind == FactKind.FEED_NOTE and (author, pk) not in gone and "bait" in body:
             mine = fed.setdefault(by_person[author], {})
             mine.setdefault(body["bait"], []).append((Fraction(body["amount"]), body["unit"]))
     return fed
