@@ -155,8 +155,14 @@ def day_said(part: TruthPart, *, truth: Truth) -> str:
         return _("No phone of theirs is signed in, so there are no feed notes.")
     if not part.fed_notes:
         return _("No feed notes of theirs: what was fed is not known.")
-    if watched is None or watched.whole:
+    if watched is None:
+        return _("None of the notes lies within the match: was the phone’s clock right?")
+    if watched.whole:
         return ""
+    if watched.start == watched.end:
+        return _(
+            "Noted at %(at)s only: the phone was put away the rest, so more may have been fed."
+        ) % {"at": _clock(match, watched.start)}
     return _(
         "Noted from %(start)s to %(end)s only (%(part)d in 100 of the match): the phone was put "
         "away the rest, so more may have been fed."

@@ -42,8 +42,8 @@ class TruthRow:
 
 @dataclass(frozen=True, slots=True)
 class TruthPart:
-    """One member's bag. `fed_notes` are those in force; `watched` is what part of the match was
-    logged, None where nothing was."""
+    """One member's bag. `fed_notes`: they noted feed, in force or not; `watched` is what part of
+    the match was logged, None where no note lies within it."""
 
     angler: Angler
     rows: tuple[TruthRow, ...]
@@ -141,7 +141,7 @@ def _part(
             )
             for row in part.rows
         ),
-        watched=_watched(left.match, [at for at, _kind in noted]) if noted else None,
+        watched=_watched(left.match, [at for at, _kind in noted]),
         fed_notes=has_fed,
         told_left=told,
     )
@@ -171,9 +171,17 @@ def _known(
     )
 
 
-def _watched(match: Match, seconds: Sequence[int]) -> Watched:
+def _watched(match: Match, seconds: Sequence[int]) -> Watched | None:
+    """None too where no note lies within the match, as of a phone whose clock was wrong."""
     end = max(1, int((match.end_at - match.start_at).total_seconds()))
-    return watched_of(DayNotes(end, switches=tuple(Switch(at, "") for at in seconds)))
+    inside = {at for at in seconds if 0 <= at <= end}
+    if not inside:
+        return None
+    found = watched_of(DayNotes(end, switches=tuple(Switch(at, "") for at in inside)))
+    if len(inside) == 1 and (found.start, found.end) == (0, end) and not found.whole:
+        (at,) = inside
+        return Watched(at, at, whole=False)
+    return found
 
 
 def _team(left: LeftOver, *, parts: Sequence[TruthPart]) -> tuple[TeamBait, ...]:

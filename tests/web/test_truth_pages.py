@@ -143,6 +143,35 @@ def test_bait_is_the_teams_own_affair(fished: Any, path: str, who: str, status: 
     assert signed_in(fished, who).get(f"/api/v1{api}").status_code == status
 
 
+def test_a_note_whose_body_was_erased_is_left_out(fished: Any) -> None:
+    first = Fact.objects.filter(kind=FactKind.FEED_NOTE).order_by("cseq").first()
+    assert first is not None
+    Fact.objects.filter(pk=first.pk).update(body={})
+    status, page = truth_of(fished, "member")
+    assert status == 200
+    # 4.4 in the bag, three notes of a half left, 0.4 back.
+    assert "2.5 pints are not accounted for." in page
+
+
+def test_notes_of_a_wrong_clock_are_not_taken_for_a_whole_day(fished: Any) -> None:
+    Fact.objects.filter(kind=FactKind.FEED_NOTE).delete()
+    fed(fished, -3000, "0.5")
+    fed(fished, 30000, "0.5")
+    page = truth_of(fished, "member")[1]
+    assert "None of the notes lies within the match: was the phone’s clock right?" in page
+    path = f"/api/v1/teams/{fished.alders.pk}/matches/{fished.match.pk}/bait-truth"
+    (bag,) = signed_in(fished, "member").get(path).json()["bags"]
+    assert bag["logged_seconds"] is None
+
+
+def test_a_single_note_is_not_called_notes_of_the_whole_match(fished: Any) -> None:
+    Fact.objects.filter(kind=FactKind.FEED_NOTE).delete()
+    fed(fished, 120, "0.5")
+    page = truth_of(fished, "member")[1]
+    assert "Noted at 12:00 only: the phone was put away the rest" in page
+    assert "100 in 100" not in page
+
+
 def test_the_api_says_the_same_in_exact_amounts(fished: Any) -> None:
     path = f"/api/v1/teams/{fished.alders.pk}/matches/{fished.match.pk}/bait-truth"
     body = signed_in(fished, "member").get(path).json()
