@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
@@ -20,12 +20,18 @@ MATCHES_READ = 20
 
 @dataclass(frozen=True, slots=True)
 class SpareOffered:
-    """The spare suggested for a team's order, and what its plans have now, least and most."""
+    """The spare suggested for a team's order, and what its plans have now, by entry."""
 
     spare: Spare
-    plans: int
-    least: int
-    most: int
+    now: Mapping[int, int]
+
+    @property
+    def least(self) -> int:
+        return min(self.now.values())
+
+    @property
+    def most(self) -> int:
+        return max(self.now.values())
 
     @property
     def differs(self) -> bool:
@@ -43,13 +49,13 @@ def spare_offered(
         own = Plan.objects.filter(
             entry__match=match, entry__team=team, entry__status=EntryStatus.ENTERED
         )
-        now = list(own.values_list("spare_percent", flat=True))
+        now = dict(own.values_list("entry_id", "spare_percent"))
     else:
-        now = [plan.plan.spare_percent for plan in plans]
+        now = {plan.plan.entry_id: plan.plan.spare_percent for plan in plans}
     if not now:
         return None
     spare = spare_learnt(bags_back(team, orders=orders_before(team, match=match)))
-    return SpareOffered(spare, plans=len(now), least=min(now), most=max(now))
+    return SpareOffered(spare, now)
 
 
 def orders_before(team: Team, *, match: Match) -> QuerySet[Order]:

@@ -340,6 +340,24 @@ def test_bait_of_a_bag_that_did_not_come_back_counts_as_used_up(
     assert (body["percent"], body["bags"], body["emptied"]) == (20, 15, 5)
 
 
+def test_an_old_page_takes_no_members_new_spare_back(
+    world: Any, season: Callable[[int], None]
+) -> None:
+    season(0)
+    address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
+    client = signed_in(world, "captain")
+    page = client.get(address).content.decode()
+    mark = page.partition('name="mark" value="')[2].partition('"')[0]
+    assert client.get(spare_address(world)).json()["mark"] == mark
+    Plan.objects.filter(entry=world.entries["Maud"]).update(spare_percent=30)
+    sent = {"percent": 10, "mark": mark}
+    said = client.post(address, {**sent, "do": "spare"}, follow=True).content.decode()
+    assert "was changed after you opened the page, and nothing is changed now" in said
+    put = client.put(spare_address(world), sent, content_type="application/json")
+    assert put.status_code == 409
+    assert set(Plan.objects.values_list("spare_percent", flat=True)) == {20, 30}
+
+
 @pytest.mark.parametrize("why", ["called off", "absent", "withdrawn"])
 def test_a_bag_nobody_fished_with_teaches_no_spare(
     world: Any, season: Callable[[int], None], why: str

@@ -20,7 +20,7 @@ from bait.reads.truth import TeamBait, TruthPart, TruthRow, bait_truth
 from bait.reckon.bait_cost import SeasonCost
 from bait.reckon.plans import amount_text
 from bait.reckon.truth import PartlyKnown
-from bait.writes.plan_spare import plans_spare_set
+from bait.writes.plan_spare import plans_spare_set, spares_mark
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
@@ -89,6 +89,7 @@ class OrderSpare(APIView):
                 "enough": spare.enough,
                 "emptied": spare.emptied,
                 "why": spare_said(spare),
+                "mark": spares_mark(offered.now),
             }
         )
 
@@ -101,10 +102,13 @@ class OrderSpare(APIView):
         """Give every plan of the team this spare; the order is not worked out by it."""
         person = person_of(request)
         team, match = team_and_match(person, team_id=team_id, match_id=match_id)
-        percent = request.data.get("percent") if isinstance(request.data, dict) else None
+        sent = request.data if isinstance(request.data, dict) else {}
+        percent, mark = sent.get("percent"), sent.get("mark", "")
         if type(percent) is not int:
             raise BadInput(Fault("/percent", _("Take 0 to 100 percent spare.")))
-        changed = plans_spare_set(person, team=team, match=match, percent=percent)
+        if type(mark) is not str:
+            raise BadInput(Fault("/mark", _("Send the mark as you got it, or leave it out.")))
+        changed = plans_spare_set(person, team=team, match=match, percent=percent, mark=mark)
         return Response({"changed": changed})
 
 

@@ -99,10 +99,14 @@ class SpareShape(serializers.Serializer[Any]):
     enough = serializers.IntegerField()
     emptied = serializers.IntegerField()
     why = serializers.CharField()
+    mark = serializers.CharField(help_text="Of the spare that the plans have now.")
 
 
 class SpareTakeShape(serializers.Serializer[Any]):
     percent = serializers.IntegerField(min_value=0, max_value=100)
+    mark = serializers.CharField(
+        required=False, help_text="As you got it: refused where the plans have other spares by now."
+    )
 
 
 class SpareTakenShape(serializers.Serializer[Any]):

@@ -58,7 +58,9 @@ def _spare(person: Person, team: Team, *, match: Match, sent: QueryDict) -> str:
     percent = whole_typed(sent.get("percent", ""))
     if percent is None:
         raise Problem(Code.BAD_INPUT, _("Take 0 to 100 percent spare."))
-    changed = plans_spare_set(person, team=team, match=match, percent=percent)
+    changed = plans_spare_set(
+        person, team=team, match=match, percent=percent, mark=sent.get("mark", "")
+    )
     order_ask(person, team=team, match=match)
     over = sum(shown.over for shown in team_plans(team, match=match))
     words = ngettext(

@@ -36,6 +36,7 @@ from bait.reads.orders import (
 )
 from bait.reads.shop_sheets import change_notes
 from bait.reads.spare import spare_offered
+from bait.writes.plan_spare import spares_mark
 from matches.models import Match, Team, WorkRequest, WorkState
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
@@ -115,6 +116,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     if found is None or found.placed_id is None:
         context["spare"] = spare = spare_offered(team, match=match, plans=plans)
         context["spare_why"] = spare_said(spare.spare) if spare else ""
+        context["spare_mark"] = spares_mark(spare.now) if spare else ""
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown, change=change)
         sent: Mapping[str, str] = request.POST if faults else {}
