@@ -1,0 +1,263 @@
+"""Copies of a club that goes on working, put back elsewhere and over it."""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+import stat
+import subprocess
+import sys
+import threading
+import zipfile
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.conf import settings
+from django.core.management import CommandError, call_command
+from django.db import connection
+
+from matches.models import Club, Fact, Person, WeighIn
+from tests.web.phone import Phone
+from web.copies import CopyFault, copies_thin, copy_prove, copy_put_back, copy_take
+from web.copies.folders import work_folder
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture(autouse=True)
+def own_folder(settings: Any, tmp_path: Path) -> Iterator[None]:
+    settings.VAR_DIR = tmp_path / "var"
+    yield
+    assert list(tmp_path.rglob(".drawbag-*.part")) == []
+
+
+@pytest.fixture
+def on_sqlite(shared_world: Any) -> Any:
+    if connection.vendor != "sqlite":
+        pytest.skip("looks into the database's file")
+    return shared_world
+
+
+def weighed(world: Any, *weights: int) -> Phone:
+    phone = Phone(world.weigher, world.match)
+    for weight in weights:
+        phone.keep("weigh_in", "1", {"net": phone.seq + 1, "weight": weight, "unit": "g"})
+        phone.sync()
+    return phone
+
+
+def test_copy_taken_while_facts_come_in_holds_whole_facts_up_to_one_moment(
+    on_sqlite: Any, together: Any, tmp_path: Path
+) -> None:
+    begun, taken = threading.Event(), threading.Event()
+
+    def log() -> None:
+        phone = Phone(on_sqlite.weigher, on_sqlite.match)
+        while not taken.is_set() or phone.seq < 12:
+            phone.keep("weigh_in", "1", {"net": 1 + phone.seq % 9, "weight": 500, "unit": "g"})
+            phone.take_in(phone.push(list(phone.outbox.values())))
+            if phone.seq == 8:
+                begun.set()
+
+    def take() -> Any:
+        assert begun.wait(timeout=60)
+        try:
+            return copy_take(tmp_path / "copy.zip")
+        finally:
+            taken.set()
+
+    _none, copy = together([log, take])
+    assert stat.S_IMODE(copy.file.stat().st_mode) == 0o600
+    manifest = copy_prove(copy.file, to=tmp_path / "apart.sqlite3")
+    with closing(sqlite3.connect(tmp_path / "apart.sqlite3")) as db:
+        numbers = [row[0] for row in db.execute("select cseq from matches_fact order by cseq")]
+        shown = {row[0] for row in db.execute("select fact_id from matches_weighin")}
+        counted = db.execute("select max(fact_counter) from matches_club").fetchone()[0]
+        assert shown <= {row[0] for row in db.execute("select id from matches_fact")}
+    assert len(numbers) >= 8 and numbers == list(range(1, len(numbers) + 1))
+    assert counted == len(numbers) == manifest.rows["matches_fact"] == len(shown)
+    assert Fact.objects.count() >= len(numbers)
+
+
+def test_copy_put_back_over_a_running_club_has_phones_offer_what_it_lacks(
+    on_sqlite: Any, tmp_path: Path
+) -> None:
+    phone = weighed(on_sqlite, 4250)
+    copy = copy_take(tmp_path / "copy.zip")
+    phone.weigh("2", 980)
+    phone.sync()
+    epoch = Club.objects.get(slug="otterbeck").epoch
+    with closing(sqlite3.connect(connection.settings_dict["NAME"])) as other:
+        other.execute("select count(*) from matches_fact").fetchone()
+        with pytest.raises(CommandError, match="--replace"):
+            call_command("restore", copy.file)
+        call_command("restore", copy.file, replace=True, before=tmp_path / "before", verbosity=0)
+        assert other.execute("select count(*) from matches_fact").fetchone() == (1,)
+    assert Club.objects.get(slug="otterbeck").epoch != epoch
+    (before,) = (tmp_path / "before").iterdir()
+    assert copy_prove(before).rows["matches_fact"] == 2
+    phone.sync()
+    phone.sync()
+    assert sorted(WeighIn.objects.values_list("weight", flat=True)) == [980, 4250]
+    with closing(sqlite3.connect(connection.settings_dict["NAME"])) as other:
+        assert other.execute("pragma journal_mode").fetchone() == ("wal",)
+
+
+#: Run in a process of its own, which kills itself where the word says.
+KILLED = """
+import os, signal, sqlite3, sys
+import django; django.setup()
+from pathlib import Path
+from web.copies import copy_put_back, copy_take, folders, sqlite_kind, whole
+
+def die(*_args, **_given): os.kill(os.getpid(), signal.SIGKILL)
+
+class Slow(sqlite3.Connection):
+    def backup(self, target):
+        super().backup(target, pages=20, progress=die)
+
+class Half:
+    connect = staticmethod(lambda *a, **k: sqlite3.connect(*a, **k, factory=Slow))
+    Error, Connection = sqlite3.Error, sqlite3.Connection
+
+where, file = sys.argv[1], Path(sys.argv[2])
+if where == "being written": whole.os.fsync = die
+elif where == "before its name": folders.os.link = die
+else: sqlite_kind.sqlite3 = Half
+if where == "being put back": copy_put_back(file, replace=True, before=file.parent / "before")
+else: copy_take(file)
+"""
+
+
+@pytest.mark.parametrize("where", ["being written", "before its name", "being put back"])
+def test_killed_midway_leaves_the_database_as_it_was_and_no_half_file(
+    on_sqlite: Any, tmp_path: Path, where: str
+) -> None:
+    copy = copy_take(tmp_path / "copy.zip").file
+    weighed(on_sqlite, 4250)
+    file = copy if where == "being put back" else tmp_path / "out" / "new.zip"
+    name = connection.settings_dict["NAME"]
+    environment = os.environ | {
+        "DATABASE_URL": f"sqlite:///{name}",
+        "VAR_DIR": str(tmp_path / "var"),
+        "DJANGO_SETTINGS_MODULE": "web.settings",
+    }
+    words = [sys.executable, "-c", KILLED, where, str(file)]
+    ended = subprocess.run(words, env=environment, cwd=settings.BASE_DIR, capture_output=True)
+    assert ended.returncode == -9, ended.stderr
+    connection.close()
+    assert Fact.objects.count() == 1
+    with connection.cursor() as cursor:
+        assert cursor.execute("pragma integrity_check").fetchone() == ("ok",)
+    if where == "being put back":
+        with work_folder(tmp_path / "var") as folder:  # it takes away what the killed one left
+            assert [path.name for path in folder.parent.glob(".drawbag-*")] == [folder.name]
+    else:
+        assert list(file.parent.glob("*.zip")) == []
+        assert copy_prove(copy_take(file).file).rows["matches_fact"] == 1
+
+
+def rewritten(file: Path, change: Callable[[dict[str, Any], dict[str, bytes]], None]) -> None:
+    """The copy again, its manifest and its parts changed."""
+    with zipfile.ZipFile(file) as whole:
+        parts = {name: whole.read(name) for name in whole.namelist()}
+    manifest = json.loads(parts.pop("manifest.json"))
+    change(manifest, parts)
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as whole:
+        whole.writestr("manifest.json", json.dumps(manifest))
+        for name, content in parts.items():
+            whole.writestr(name, content)
+
+
+def cut(file: Path) -> None:
+    file.write_bytes(file.read_bytes()[: file.stat().st_size // 2])
+
+
+def turned(file: Path) -> None:
+    said = bytearray(file.read_bytes())
+    said[len(said) // 2] ^= 0x55
+    file.write_bytes(said)
+
+
+def told(**said: Any) -> Callable[[Path], None]:
+    return lambda file: rewritten(file, lambda manifest, _parts: manifest.update(said))
+
+
+def put(name: str, content: bytes) -> Callable[[Path], None]:
+    return lambda file: rewritten(file, lambda _manifest, parts: parts.update({name: content}))
+
+
+def of_another(file: Path) -> None:
+    with zipfile.ZipFile(file, "w") as whole:
+        whole.writestr("manifest.json", '{"files": []}')
+
+
+DAMAGED: dict[str, tuple[Callable[[Path], None], str]] = {
+    "half": (cut, "half of one"),
+    "a byte turned": (turned, "damaged"),
+    "empty": (lambda file: file.write_bytes(b""), "no copy"),
+    "no zip": (lambda file: file.write_text("a letter"), "no copy"),
+    "another's zip": (of_another, "something else"),
+    "a path that climbs": (put("../../evil.sqlite3", b"x"), "other files"),
+    "one file more": (put("secret_key", b"x"), "other files"),
+    "wrong sum": (told(sha256="0" * 64), "SHA-256 differs"),
+    "wrong size": (told(size=12), "not as long"),
+    "inflates": (put("database.sqlite3", b"\0" * 50_000_000), "not as long"),
+    "another kind": (told(kind="oracle"), "does not say what ours say"),
+    "rows that are no numbers": (told(rows={"matches_fact": "1"}), "does not say what ours say"),
+    "rows that are not there": (told(rows={"matches_fact": 7}), "not what its manifest says"),
+    "of a newer build": (told(migrations=["matches.9999_later"]), "newer build"),
+    "missing": (lambda file: file.unlink(), "cannot be read"),
+}
+
+
+@pytest.mark.parametrize("damage", DAMAGED)
+def test_damaged_copy_is_refused_in_words_and_nothing_is_touched(
+    on_sqlite: Any, tmp_path: Path, damage: str
+) -> None:
+    copy = copy_take(tmp_path / "copy.zip").file
+    epochs = set(Club.objects.values_list("epoch"))
+    change, words = DAMAGED[damage]
+    change(copy)
+    with pytest.raises(CopyFault, match=words):
+        copy_put_back(copy, replace=True, before=tmp_path / "before")
+    assert set(Club.objects.values_list("epoch")) == epochs
+    assert Person.objects.exists() and not (tmp_path / "before").exists()
+    assert not list(tmp_path.rglob("evil*"))
+
+
+def test_copy_goes_back_into_a_place_where_there_is_nothing_yet(
+    on_sqlite: Any, tmp_path: Path
+) -> None:
+    weighed(on_sqlite, 4250)
+    copy = copy_take(tmp_path / "copy.zip").file
+    other = tmp_path / "elsewhere.sqlite3"
+    subprocess.run(
+        [sys.executable, "manage.py", "restore", str(copy)],
+        env=os.environ | {"DATABASE_URL": f"sqlite:///{other}", "VAR_DIR": str(tmp_path / "var")},
+        cwd=settings.BASE_DIR,
+        check=True,
+        capture_output=True,
+    )
+    with closing(sqlite3.connect(other)) as db:
+        for table, rows in copy_prove(copy).rows.items():
+            more = {"matches_auditentry": 2}.get(table, 0)  # a new epoch for each of two clubs
+            assert db.execute(f"select count(*) from {table}").fetchone() == (rows + more,), table
+
+
+def test_only_the_oldest_copies_of_ours_are_dropped_and_none_is_written_over(
+    on_sqlite: Any, tmp_path: Path
+) -> None:
+    for name in ("drawbag-20260101-000000.zip", "drawbag-20260102-000000.zip", "letter.zip"):
+        (tmp_path / name).touch()
+    call_command("backup", tmp_path, keep=2, verbosity=0)
+    kept = sorted(path.name for path in tmp_path.glob("*.zip"))
+    assert kept[0] == "drawbag-20260102-000000.zip" and kept[-1] == "letter.zip" and len(kept) == 3
+    assert copies_thin(tmp_path, keep=2) == []
+    with pytest.raises(CommandError, match="there already"):
+        call_command("backup", tmp_path / "letter.zip")
+    assert (tmp_path / "letter.zip").stat().st_size == 0

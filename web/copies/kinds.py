@@ -1,0 +1,46 @@
+"""Which database is in use, and how one of its kind is copied and put back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from django.db import connection
+from django.utils.translation import gettext as _
+
+from web.management.commands.bank_build import BANK, build_id, shell_files
+
+from . import sqlite_kind
+from .whole import Contents, CopyFault
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """`dump` writes the database to a file; `opened` makes a new database of such a file, gives
+    its address and what it holds; `switch` puts into the database in use what that one holds."""
+
+    name: str
+    dump: Callable[[Path], Contents]
+    opened: Callable[[Path], AbstractContextManager[tuple[str, Contents]]]
+    switch: Callable[[Path], None]
+
+
+KINDS = {
+    "sqlite": Kind("sqlite", sqlite_kind.dump, sqlite_kind.opened, sqlite_kind.switch),
+}
+
+
+def in_use() -> Kind:
+    """Raises CopyFault for a database we cannot copy."""
+    if connection.vendor not in KINDS:
+        raise CopyFault(_("%s cannot be copied by this command.") % connection.vendor)
+    return KINDS[connection.vendor]
+
+
+@cache
+def build_now() -> str:
+    """The build of the bank app as the code would make it now."""
+    return build_id(shell_files(), (BANK / "serviceworker.template.js").read_text())
