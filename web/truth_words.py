@@ -88,7 +88,7 @@ def team_said(row: TeamBait) -> BaitSaid:
     had = amount_in(bait, row.had) if row.had is not None else _("no order is placed: not known")
     said = [
         ("planned", _("Planned"), row.planned.amount, _partly(bait, row.planned)),
-        ("had", _("Bought"), row.had, had),
+        ("had", _("Had") if row.larder else _("Bought"), row.had, had),
         ("fed", _("Fed"), _some(row.fed), _partly(bait, row.fed)),
         ("left", _("Left over"), _some(row.left), _partly(bait, row.left)),
     ]

@@ -12,7 +12,7 @@ from django.db.models import OuterRef, QuerySet, Subquery
 
 from bait.models import Order
 from bait.reckon.bait_cost import GRAMS, MatchCost, SeasonCost, season_cost, section_points
-from matches.models import Angler, Bulletin, Entry, Match, Person
+from matches.models import Angler, Bulletin, Entry, EntryStatus, Match, Person
 
 from .larder import LarderSeen, larder_seen
 from .order_bill import OrderBill, order_bill
@@ -21,6 +21,8 @@ from .orders import versions_fill
 
 #: A season is what was fished in so many days.
 SEASON_DAYS = 365
+#: Some matches give these the place of the last.
+_NO_POINTS = (EntryStatus.ABSENT, EntryStatus.DISQUALIFIED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,8 @@ def _of_body(body: Mapping[str, Any], *, whose: Mapping[int, int]) -> Iterator[t
         for entry in section["entries"]:
             angler, place = whose.get(entry["entry"]), entry["place"]
             if angler is not None and place is not None:
-                points = section_points(Fraction(place), size=size)
+                away = entry["status"] in _NO_POINTS
+                points = Fraction(0) if away else section_points(Fraction(place), size=size)
                 yield angler, _Caught(gram * (entry["weight"] or 0), points)
 
 

@@ -197,14 +197,19 @@ def test_the_api_says_the_same_in_exact_amounts(fished: Any) -> None:
     assert team["fed"] == {"amount": "2", "known": 1, "of": 2}
 
 
-def published(world: Any, *weights: tuple[str, int, str]) -> None:
+def published(world: Any, *weights: tuple[str, int, str], away: str = "") -> None:
     body = {
         "weight_unit": "g",
         "sections": [
             {
                 "label": "A",
                 "entries": [
-                    {"entry": world.entries[who].pk, "weight": weight, "place": place}
+                    {
+                        "entry": world.entries[who].pk,
+                        "weight": None if who == away else weight,
+                        "place": place,
+                        "status": "absent" if who == away else "entered",
+                    }
                     for who, weight, place in weights
                 ],
             }
@@ -244,6 +249,25 @@ def test_bait_is_divided_by_kilos_and_points_and_a_blank_has_a_dash(
     assert own["team"] is None
     assert [row["member"] for row in own["members"]] == ["Wilmot Crane"]
     assert "Maud" not in own_page
+
+
+def test_who_stayed_away_has_no_section_points_whichever_place_a_match_gives_them(
+    fished: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Of a scheme by which the absent are as good as last.
+    published(fished, ("Wilmot", 0, "3"), ("Maud", 500, "1"), ("Perrin", 0, "2"), away="Wilmot")
+    _maud, wilmot = cost_of(fished, "captain", monkeypatch)[0]["members"]
+    assert (wilmot["points"], wilmot["per_point"], wilmot["grams"]) == ("0", None, 0)
+
+
+def test_bait_that_was_not_bought_alone_is_not_called_bought(fished: Any) -> None:
+    version = Order.objects.get().placed
+    assert version is not None
+    version.inputs["stock"] = [{"bait": "caster", "amount": "3", "unit": "pint"}]
+    version.save()
+    page = " ".join(truth_of(fished, "captain")[1].split())
+    assert '<span class="name">Had</span>' in page and ">Bought<" not in page
+    assert "10 pints" in page and "3 pints from the larder" in page
 
 
 def test_a_match_without_a_result_is_named_and_counts_nowhere(
