@@ -124,6 +124,20 @@ def test_the_captain_sees_the_team_and_what_nobody_said_is_no_nought(fished: Any
     assert ">0 pints<" not in maud
 
 
+@pytest.mark.parametrize(
+    ("who", "address"),
+    [
+        ("captain", "teams/{team}/matches/{match}/truth/"),
+        ("member", "plans/{match}/suggestion/"),
+        ("secretary", "matches/{match}/pegs/even/"),
+    ],
+)
+def test_a_match_called_off_is_told_on_its_pages(world: Any, who: str, address: str) -> None:
+    Match.objects.filter(pk=world.match.pk).update(called_off="Flood on the meadow")
+    path = f"/desk/{address.format(team=world.alders.pk, match=world.match.pk)}"
+    assert "Flood on the meadow" in signed_in(world, who).get(path).content.decode()
+
+
 @pytest.mark.parametrize("path", ["matches/{match}/truth/", "bait-cost/"])
 @pytest.mark.parametrize(
     ("who", "status"),
