@@ -1,0 +1,151 @@
+"""Every address asked by every role, read and written to: the answer is the table's."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from copy import copy
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.db import connection, transaction
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import URLPattern, get_resolver, reverse
+
+from tests.rights import ROLES, VERBS, answers, by_name, in_short
+from tests.rights_rows import Rows, rows_make
+
+STRANGERS = ("out", "other club", "removed", "keeper")
+#: A verb that an address does not have nobody has: asked by these alone, for time.
+WITHOUT_VERB = ("out", "other club", "secretary")
+#: What an empty form names nothing of: past the door there is nothing of that name.
+NAMES_NOTHING = ("desk:phones", "desk:bags", "desk:larder")
+#: What is asked for besides the path.
+ASKED = {"api:sync-facts": "?match={match_id}"}
+
+
+@pytest.fixture
+def rows(db: None) -> Rows:
+    return rows_make()
+
+
+@pytest.fixture(autouse=True)
+def any_rate(monkeypatch: pytest.MonkeyPatch) -> None:
+    from web.api.reckon import ReckonThrottle
+
+    monkeypatch.setattr(ReckonThrottle, "allow_request", lambda *_: True)
+
+
+def patterns(found: Any = None, space: str = "", parts: tuple[str, ...] = ()) -> Iterator[Any]:
+    """The full name of every address but the admin's, and the parts it is made of."""
+    for one in get_resolver().url_patterns if found is None else found:
+        own = (*parts, *one.pattern.converters)
+        if isinstance(one, URLPattern):
+            yield f"{space}{one.name}", own
+        elif one.namespace != "admin":
+            inner = f"{one.namespace}:" if one.namespace else space
+            yield from patterns(one.url_patterns, inner, own)
+
+
+def addresses(known: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Name and address of everything, made of these parts."""
+    for name, parts in patterns():
+        given = {part: known[part] for part in parts if part != "key"}
+        if "key" in parts:
+            given["key"] = known[f"key of {re.split('[:-]', name)[1]}"]
+        yield name, reverse(name, kwargs=given) + ASKED.get(name, "").format(**known)
+
+
+def clients(rows: Rows, *roles: str) -> dict[str, Client]:
+    made = {role: Client(HTTP_HOST="localhost", raise_request_exception=False) for role in roles}
+    for role, client in made.items():
+        if (person := rows.people[role]) is not None:
+            client.force_login(person)
+    return made
+
+
+def ask(client: Client, name: str, verb: str, address: str) -> Any:
+    """The answer; what the asking wrote is taken back, and who was signed in still is."""
+    cookies = copy(client.cookies)
+    with transaction.atomic():
+        if name.startswith("api:") and verb != "get":
+            answer = getattr(client, verb)(address, "{}", content_type="application/json")
+        else:
+            answer = getattr(client, verb)(address)
+        transaction.set_rollback(True)
+    client.cookies = cookies
+    return answer
+
+
+def told(answer: Any) -> str:
+    status = answer.status_code
+    if status == 401 or (status == 302 and "/sign-in/" in answer.headers["Location"]):
+        return "in"
+    return "may" if status in (200, 202, 302, 400) else "no" if status == 405 else str(status)
+
+
+def fits(got: str, wanted: str, *, role: str, name: str) -> bool:
+    """Signed out one is asked to sign in before one is told that there is no such verb."""
+    if wanted == "no" and role == "out":
+        return got in ("no", "in")
+    return got == wanted or (wanted == "may" and got == "404" and name in NAMES_NOTHING)
+
+
+def test_every_address_has_one_row_and_every_row_an_address() -> None:
+    assert sorted(name for name, _parts in patterns()) == sorted(by_name())
+    assert all(set(answers(of)) == set(ROLES) for row in by_name().values() for of in row[1:3])
+
+
+def test_every_role_is_answered_as_the_table_says(rows: Rows) -> None:
+    wrong = []
+    asked = clients(rows, *ROLES)
+    for name, address in addresses(rows.known):
+        row = by_name()[name]
+        for verb, whose in (("get", row.reads), (VERBS.get(name, "post"), row.writes)):
+            for role, wanted in answers(whose).items():
+                if whose == "nobody" and role not in WITHOUT_VERB:
+                    continue
+                got = told(ask(asked[role], name, verb, address))
+                if not fits(got, wanted, role=role, name=name):
+                    wrong.append(f"{verb} {name} by {role}: {got}, not {wanted}")
+    assert not wrong, "\n".join(wrong)
+
+
+def test_for_a_stranger_what_is_there_is_as_what_never_was(rows: Rows) -> None:
+    """By status, by every word, and by the number of questions to the database."""
+    wrong = []
+    asked = clients(rows, *STRANGERS)
+    within = dict.fromkeys(("slug", "club"), "larkmill")  # the outsider's own club
+    for role, own in [(role, {}) for role in STRANGERS] + [("other club", within)]:
+        there = dict(addresses(rows.known | own))
+        nowhere = dict(addresses(rows.never | own))
+        for name, verb in hidden():
+            if there[name] != nowhere[name]:
+                one, other = (seen(asked[role], name, verb, at[name]) for at in (there, nowhere))
+                if one != other:
+                    wrong.append(f"{verb} {there[name]} by {role}: {one}, {other}")
+    assert not wrong, "\n".join(wrong)
+
+
+def hidden() -> Iterator[tuple[str, str]]:
+    """Each address and verb that is not for anyone."""
+    for name, row in by_name().items():
+        for verb, whose in (("get", row.reads), (VERBS.get(name, "post"), row.writes)):
+            if whose not in ("anyone", "nobody"):
+                yield name, verb
+
+
+def seen(client: Client, name: str, verb: str, address: str) -> tuple[int, str, int]:
+    """Status, words without the address and without the form's own secret, and queries."""
+    with CaptureQueriesContext(connection) as caught:
+        answer = ask(client, name, verb, address)
+    words = answer.headers.get("Location", "") + answer.content.decode()
+    words = re.sub(r'name="csrfmiddlewaretoken" value="\w+"', "", words.replace(address, "here"))
+    return answer.status_code, words, len(caught)
+
+
+def test_the_table_in_the_book_for_developers_is_this_one() -> None:
+    book = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert in_short() in book, "put what `python -m tests.rights` prints into DEVELOPERS.md"
