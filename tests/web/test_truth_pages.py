@@ -370,6 +370,7 @@ def test_bait_of_a_bag_that_did_not_come_back_counts_as_used_up(
     hemp = [{"bait": "hemp", "amount": "1", "unit": "pint"}]
     for order in Order.objects.filter(placed__isnull=False):
         version = order.placed
+        assert version is not None
         member = version.inputs["demands"][0]["member"]
         version.inputs["demands"] += [{**hemp[0], "member": member}]
         version.save()
