@@ -109,6 +109,13 @@ def test_too_few_matches_say_how_many_it_takes(world: Any) -> None:
     )
 
 
+def test_without_a_published_match_no_day_is_called_noted_whole(world: Any) -> None:
+    worked_out(world)
+    shown = page(world, "captain")
+    assert "No match of this team has a published result yet." in shown
+    assert "every day was noted whole" not in shown
+
+
 def test_newer_notes_and_a_failed_worker_are_told(world: Any) -> None:
     match = matches_fished(world, many=1)[0]
     worked_out(world)
