@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 #: Columns. "out" is signed out; "removed" was the team's captain and is off the list; the "keeper"
 #: of the server has the admin and is in no club; the "clubmate" is in no team and not entered; the
-#: "rival" fishes for another team; "own" is the angler whose entry it is.
+#: "rival" is captain of another team; "own" is the angler whose entry it is.
 ROLES = (
     "out", "other club", "removed", "keeper", "clubmate", "rival", "own", "captain", "weigher",
     "secretary",
@@ -27,6 +27,7 @@ FOR = {
     "angler":      "in    404    404    404    403    403    may    may    403    may",
     "team":        "in    404    404    404    403    403    may    may    403    may",
     "captain":     "in    404    404    404    403    403    403    may    403    may",
+    "captains":    "in    404    404    404    403    may    403    may    403    may",
     "work asked":  "in    404    404    404    404    404    404    may    404    may",
     "weighers":    "in    404    404    404    403    403    403    403    may    may",
     "secretary":   "in    404    404    404    403    403    403    403    403    may",
@@ -144,9 +145,9 @@ ROWS = (
     ),
     Row("having an order worked out", "nobody", "captain", "api:order-work"),
     Row("how far that is", "work asked", "nobody", "api:work"),
-    Row("shops and baits", "captain", "captain", "desk:shops desk:shop desk:price-list "
+    Row("shops and baits", "captains", "captains", "desk:shops desk:shop desk:price-list "
         "desk:pack-new desk:pack desk:baits desk:bait"),
-    Row("a price list as a file", "captain", "nobody", "desk:price-list-csv"),
+    Row("a price list as a file", "captains", "nobody", "desk:price-list-csv"),
 )  # fmt: skip
 
 #: The writing verb, where it is not POST.

@@ -73,8 +73,8 @@ def _another(value: Any) -> Any:
 
 
 def _people(world: World) -> dict[str, m.Person | None]:
-    """By column of the table. The clubmate is in no team and not entered; Perrin's Teals are
-    another team of the match; the former captain of the Alders was taken off the list."""
+    """By column of the table. The clubmate is in no team and not entered; the rival captains
+    the Teals, who fish the match too; the former captain of the Alders was taken off the list."""
     clubmate, former, keeper = (
         m.Person.objects.create_user(name) for name in ("clubmate", "former", "keeper")
     )
@@ -85,6 +85,9 @@ def _people(world: World) -> dict[str, m.Person | None]:
         m.Membership.objects.create(
             club=world.club, person=former, role=role, team=team, ended_at=timezone.now()
         )
+    m.Membership.objects.create(
+        club=world.club, person=world.rival, role=m.Role.CAPTAIN, team=world.teals
+    )
     return {
         "out": None,
         "other club": world.outsider,

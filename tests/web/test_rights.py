@@ -18,6 +18,7 @@ from tests.rights import ROLES, VERBS, answers, by_name, in_short
 from tests.rights_rows import Rows, rows_make
 
 STRANGERS = ("out", "other club", "removed", "keeper")
+LOOKING = STRANGERS[:3]  # the keeper is in no club, as who was removed
 #: A verb that an address does not have nobody has: asked by these alone, for time.
 WITHOUT_VERB = ("out", "other club", "secretary")
 #: What an empty form names nothing of: past the door there is nothing of that name.
@@ -117,16 +118,30 @@ def test_for_a_stranger_what_is_there_is_as_what_never_was(rows: Rows) -> None:
     """By status, by every word, and by the number of questions to the database."""
     wrong = []
     asked = clients(rows, *STRANGERS)
-    within = dict.fromkeys(("slug", "club"), "larkmill")  # the outsider's own club
-    for role, own in [(role, {}) for role in STRANGERS] + [("other club", within)]:
+    within = {"slug": "larkmill", "club": "larkmill"}  # the outsider's own club
+    plain = dict(addresses(rows.known))
+    for role, own in [*((role, {}) for role in LOOKING), ("other club", within)]:
         there = dict(addresses(rows.known | own))
         nowhere = dict(addresses(rows.never | own))
         for name, verb in hidden():
-            if there[name] != nowhere[name]:
-                one, other = (seen(asked[role], name, verb, at[name]) for at in (there, nowhere))
-                if one != other:
-                    wrong.append(f"{verb} {there[name]} by {role}: {one}, {other}")
+            if there[name] == nowhere[name] or (own and there[name] == plain[name]):
+                continue
+            one, other = (seen(asked[role], name, verb, at[name]) for at in (there, nowhere))
+            if one != other:
+                wrong.append(f"{verb} {there[name]} by {role}: {one}, {other}")
     assert not wrong, "\n".join(wrong)
+
+
+def test_nobody_reads_of_another_club_in_their_own_lists(rows: Rows) -> None:
+    told_of = []
+    asked = clients(rows, *STRANGERS)
+    there = dict(addresses(rows.known))
+    for name, row in by_name().items():
+        for role in STRANGERS if row.reads == "signed in" else ():
+            words = b"".join(ask(asked[role], name, "get", there[name])).decode()
+            if re.search("Otterbeck|June Open|Tolling|Alders|Caster|Hobday", words):
+                told_of.append(f"{name} by {role}: {words[:2000]}")
+    assert not told_of, "\n".join(told_of)
 
 
 def hidden() -> Iterator[tuple[str, str]]:
