@@ -15,13 +15,15 @@ PATIENCE_S = 60.0
 EACH_S = 0.05
 
 
-def wait_for(look: Callable[[], T], what: str, *, patience_s: float = PATIENCE_S) -> T:
+def wait_for(
+    look: Callable[[], T], what: str, *, patience_s: float = PATIENCE_S, each_s: float = EACH_S
+) -> T:
     """What `look` gives once that is something. `what` says in the failure what was awaited."""
     end = time.monotonic() + patience_s
     while not (found := look()):
         if time.monotonic() > end:
             raise TimeoutError(f"Not within {patience_s:.0f} s: {what}")
-        time.sleep(EACH_S)
+        time.sleep(each_s)
     return found
 
 
