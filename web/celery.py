@@ -12,7 +12,7 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
 TRANSPORT_ALIASES["filesystem"] = "web.whole_files:Transport"
 app = Celery("drawbag")
 app.config_from_object("django.conf:settings", namespace="CELERY")
-app.autodiscover_tasks(["bait"])
+app.autodiscover_tasks(["bait", "web"])
 # Threads that serve requests must find this application too, not Celery's empty one.
 app.set_default()
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import dj_database_url
+from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 from django.utils.translation import gettext_lazy as _
@@ -234,7 +235,7 @@ CELERY_BROKER_CONNECTION_TIMEOUT = 2
 CELERY_TIMEZONE = "UTC"
 WORK_LEASE_SECONDS = int(os.environ.get("WORK_LEASE_SECONDS", "60"))
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
-CELERY_BEAT_SCHEDULE = {
+CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
     # Expires, so that sweeps do not heap up while no worker runs.
     "work-sweep": {
         "task": "bait.tasks.work_sweep",
@@ -242,6 +243,15 @@ CELERY_BEAT_SCHEDULE = {
         "options": {"expires": 5.0},
     },
 }
+# A copy of the database every night, where a folder for it is named.
+COPIES_DIR = os.environ.get("COPIES_DIR", "")
+COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))
+if COPIES_DIR:
+    CELERY_BEAT_SCHEDULE["nightly-copy"] = {
+        "task": "web.tasks.nightly_copy",
+        "schedule": crontab(hour=2, minute=40),
+        "options": {"expires": 12 * 3600.0},
+    }
 
 PWA_APP_NAME = "Drawbag"
 PWA_APP_SHORT_NAME = "Drawbag"

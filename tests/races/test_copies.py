@@ -18,12 +18,13 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.core.management import CommandError, call_command
-from django.db import connection
+from django.db import connection, transaction
 
 from matches.models import Club, Fact, Person, WeighIn
 from tests.web.phone import Phone
 from web.copies import CopyFault, copies_thin, copy_prove, copy_put_back, copy_take
 from web.copies.folders import work_folder
+from web.tasks import nightly_copy
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -261,3 +262,22 @@ def test_only_the_oldest_copies_of_ours_are_dropped_and_none_is_written_over(
     with pytest.raises(CommandError, match="there already"):
         call_command("backup", tmp_path / "letter.zip")
     assert (tmp_path / "letter.zip").stat().st_size == 0
+
+
+def test_nightly_copy_lands_in_its_folder_and_the_oldest_goes(
+    on_sqlite: Any, settings: Any, tmp_path: Path
+) -> None:
+    settings.COPIES_DIR, settings.COPIES_KEEP = str(tmp_path / "nights"), 1
+    old = tmp_path / "nights" / "drawbag-20260101-000000.zip"
+    old.parent.mkdir()
+    old.touch()
+    nightly_copy()
+    (made,) = old.parent.iterdir()
+    assert made != old and copy_prove(made).kind == "sqlite"
+
+
+def test_copy_inside_a_transaction_is_refused_and_not_waited_for(
+    on_sqlite: Any, tmp_path: Path
+) -> None:
+    with transaction.atomic(), pytest.raises(CopyFault, match="transaction"):
+        copy_take(tmp_path / "copy.zip")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -11,6 +14,7 @@ from django.core.checks import run_checks
 from django.core.management import call_command
 
 from matches.models import WorkRequest
+from web.settings import BASE_DIR
 
 
 def doctor() -> tuple[list[str], int]:
@@ -97,3 +101,33 @@ def test_checks_know_the_usual_slips(
     for name, value in changed.items():
         setattr(settings, name, value)
     assert [m.id for m in run_checks() if str(m.id).startswith("drawbag.")] == found
+
+
+def test_copies_that_are_not_made_or_old_are_told(
+    built: None, settings: Any, tmp_path: Path
+) -> None:
+    settings.COPIES_DIR = ""
+    assert "COPIES_DIR" in about("Copies", doctor()[0])
+    settings.COPIES_DIR = str(tmp_path / "copies")
+    assert "none is there yet" in about("Copies", doctor()[0])
+    made = tmp_path / "copies" / "drawbag-20260620-024000.zip"
+    made.parent.mkdir()
+    made.touch()
+    assert about("Copies", doctor()[0]) == f"ok    Copies: {made.name}"
+    os.utime(made, (0, 0))
+    lines, code = doctor()
+    assert about("Copies", lines).startswith("WRONG") and code == 1
+
+
+@pytest.mark.parametrize(("folder", "planned"), [("", False), ("/copies", True)])
+def test_nightly_copy_is_planned_only_where_a_folder_is_named(folder: str, planned: bool) -> None:
+    asked = "from web import settings; print('nightly-copy' in settings.CELERY_BEAT_SCHEDULE)"
+    said = subprocess.run(
+        [sys.executable, "-c", asked],
+        env=os.environ | {"COPIES_DIR": folder},
+        cwd=BASE_DIR,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert said.stdout.strip() == str(planned)

@@ -5,7 +5,7 @@ in a copy, so whoever finds one cannot sign in as anybody; under another key peo
 """
 
 from .putting_back import copy_put_back
-from .taking import copies_thin, copy_take
+from .taking import copies_in, copies_thin, copy_take
 from .whole import CopyFault, copy_prove
 
-__all__ = ["CopyFault", "copies_thin", "copy_prove", "copy_put_back", "copy_take"]
+__all__ = ["CopyFault", "copies_in", "copies_thin", "copy_prove", "copy_put_back", "copy_take"]

@@ -24,6 +24,8 @@ BUSY_SECONDS = 20
 
 def dump(to: Path) -> Contents:
     """Copy the database in use to a file of its own. Raises CopyFault."""
+    if connection.in_atomic_block:  # SQLite would wait for our own transaction for ever
+        raise CopyFault(_("A copy cannot be taken inside a transaction."))
     try:
         connection.ensure_connection()
         with closing(sqlite3.connect(to)) as taken:

@@ -51,10 +51,14 @@ def copy_take(to: Path) -> Taken:
         return Taken(file, manifest, file.stat().st_size)
 
 
+def copies_in(folder: Path) -> list[Path]:
+    """The copies of a folder that were named by their time, the oldest first."""
+    return sorted(path for path in folder.glob("*") if NAME.fullmatch(path.name))
+
+
 def copies_thin(folder: Path, *, keep: int) -> list[Path]:
-    """Drop the oldest copies of a folder that were named by their time; those dropped."""
-    ours = sorted(path for path in folder.iterdir() if NAME.fullmatch(path.name))
-    old = ours[:-keep]
+    """Drop all but the newest `keep` (1 or more) of these; those dropped."""
+    old = copies_in(folder)[:-keep]
     for path in old:
         path.unlink()
     return old

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
+from time import time
 from typing import Any
 
 from django.conf import settings
@@ -23,9 +24,11 @@ from kombu.exceptions import KombuError
 
 from bait.reads.larder import lots_astray
 from matches.models import Person, WorkRequest, WorkState
+from web.copies import copies_in
 from web.management.commands.bank_build import BANK, build_id, shell_files
 
 UNDONE_SECONDS = 60
+COPY_LATE_SECONDS = 2 * 24 * 3600
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ def findings() -> Iterator[Finding]:
             yield _larder()
     yield _broker()
     yield _bank_app()
+    yield _copies()
 
 
 def _address() -> Finding:
@@ -190,3 +194,24 @@ def _bank_app() -> Finding:
             _("Bank app"), _("its worker is not of this version"), _("Run: manage.py bank_build")
         )
     return Finding(_("Bank app"), _("build %(build)s") % {"build": build})
+
+
+def _copies() -> Finding:
+    subject = _("Copies")
+    if not settings.COPIES_DIR:
+        return Finding(
+            subject,
+            _("none is made at night"),
+            _("Set COPIES_DIR to a folder on another disk, or run manage.py backup yourself."),
+            grave=False,
+        )
+    ours = copies_in(Path(settings.COPIES_DIR))
+    if not ours or ours[-1].stat().st_mtime < time() - COPY_LATE_SECONDS:
+        return Finding(
+            subject,
+            _("the newest is older than two days") if ours else _("none is there yet"),
+            _("See what the worker says of web.tasks.nightly_copy, or run: manage.py backup %s")
+            % settings.COPIES_DIR,
+            grave=bool(ours),
+        )
+    return Finding(subject, ours[-1].name)
