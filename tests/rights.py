@@ -31,6 +31,9 @@ FOR = {
     "work asked":  "in    404    404    404    404    404    404    may    404    may",
     "weighers":    "in    404    404    404    403    403    403    403    may    may",
     "secretary":   "in    404    404    404    403    403    403    403    403    may",
+    "club or was": "in    404    may    404    may    may    may    may    may    may",
+    "signals":     "in    404    403    404    403    403    403    403    may    may",
+    "rulings":     "in    404    403    404    403    403    403    403    403    may",
     "key owner":   "in    404    404    404    404    404    may    404    404    404",
     "nobody":      "no    no     no     no     no     no     no     no     no     no",
 }  # fmt: skip
@@ -150,6 +153,21 @@ ROWS = (
     Row("a price list as a file", "captains", "nobody", "desk:price-list-csv"),
 )  # fmt: skip
 
+#: By kind of fact, from whom one is taken. Who was removed meanwhile may have logged it before: it
+#: is stored and put before the secretary. What a fact may do to another is in `test_sync_push.py`.
+FACTS = {
+    "weigh_in": "club or was",
+    "feed_note": "club or was",
+    "fish_note": "club or was",
+    "peg_note": "club or was",
+    "line_note": "club or was",
+    "feed_test": "club or was",
+    "feed_throw": "club or was",
+    "scratch": "club or was",
+    "signal": "signals",
+    "ruling": "rulings",
+}
+
 #: The writing verb, where it is not POST.
 VERBS = {"api:plan": "put", "api:order-spare": "put", "api:sync-key": "delete"}
 
@@ -174,6 +192,9 @@ def in_short() -> str:
     for row in ROWS:
         cells = (row.thing, *("–" if of == "nobody" else of for of in (row.reads, row.writes)))
         lines.append("| " + " | ".join(cells) + " |")
+    for whose in dict.fromkeys(FACTS.values()):
+        kinds = ", ".join(kind for kind, of in FACTS.items() if of == whose)
+        lines.append(f"| a fact: {kinds} | – | {whose} |")
     return "\n".join(lines)
 
 

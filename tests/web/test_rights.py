@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from copy import copy
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.db import connection, transaction
@@ -14,8 +15,10 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import URLPattern, get_resolver, reverse
 
-from tests.rights import ROLES, VERBS, answers, by_name, in_short
+from matches.models import FactKind, Match
+from tests.rights import FACTS, ROLES, VERBS, answers, by_name, in_short
 from tests.rights_rows import Rows, rows_make
+from tests.web.phone import Phone
 
 STRANGERS = ("out", "other club", "removed", "keeper")
 LOOKING = STRANGERS[:3]  # the keeper is in no club, as who was removed
@@ -23,6 +26,18 @@ LOOKING = STRANGERS[:3]  # the keeper is in no club, as who was removed
 WITHOUT_VERB = ("out", "other club", "secretary")
 #: What an empty form names nothing of: past the door there is nothing of that name.
 NAMES_NOTHING = ("desk:phones", "desk:bags", "desk:larder")
+BODIES: dict[str, dict[str, Any]] = {
+    "weigh_in": {"net": 1, "weight": 900, "unit": "g"},
+    "feed_note": {"bait": "caster", "amount": "0.5", "unit": "pint"},
+    "fish_note": {"species": "Roach", "count": 1},
+    "peg_note": {"note": "deep"},
+    "line_note": {"line": "pole"},
+    "feed_test": {"bait": "caster", "jar_cm": 20, "ms": 2500},
+    "feed_throw": {"upstream_cm": 200, "bait": "caster"},
+    "scratch": {"why": "a slip"},
+    "signal": {"signal": "end"},
+    "ruling": {"disagreement": 1, "stands": None},
+}
 #: What is asked for besides the path.
 ASKED = {"api:sync-facts": "?match={match_id}"}
 
@@ -159,6 +174,24 @@ def seen(client: Client, name: str, verb: str, address: str) -> tuple[int, str, 
     words = answer.headers.get("Location", "") + answer.content.decode()
     words = re.sub(r'name="csrfmiddlewaretoken" value="\w+"', "", words.replace(address, "here"))
     return answer.status_code, words, len(caught)
+
+
+def test_each_kind_of_fact_is_taken_from_whom_the_table_says(rows: Rows) -> None:
+    assert set(FACTS) == set(FactKind.values)
+    match, wrong = Match.objects.get(pk=rows.known["match_id"]), []
+    for role in ROLES[1:]:
+        phone = Phone(rows.people[role], match)
+        for kind, body in BODIES.items():
+            more = {"supersedes": str(uuid4())} if kind == "scratch" else {}
+            (outcome,) = phone.push(
+                [phone.keep(kind, "" if kind == "signal" else "1", body, **more)]
+            )
+            status = outcome["problem"]["status"] if outcome["outcome"] == "refused" else 200
+            nothing_to_settle = (kind, status) == ("ruling", 400)
+            got = "may" if status == 200 or nothing_to_settle else str(status)
+            if got != answers(FACTS[kind])[role]:
+                wrong.append(f"{kind} by {role}: {got}, not {answers(FACTS[kind])[role]}")
+    assert not wrong, "\n".join(wrong)
 
 
 def test_the_table_in_the_book_for_developers_is_this_one() -> None:
