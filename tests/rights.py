@@ -1,6 +1,6 @@
 """Who may do what: role × object × verb, once for every address of the site but the admin's.
 
-`tests/web/test_rights.py` walks it: every address, read and written to, by every role. A new
+`tests/web/test_rights_pages.py` walks it: every address, read and written to, by every role. A new
 address without a row fails there, and the table in DEVELOPERS.md is this one in short.
 """
 
