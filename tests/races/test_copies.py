@@ -281,3 +281,24 @@ def test_copy_inside_a_transaction_is_refused_and_not_waited_for(
 ) -> None:
     with transaction.atomic(), pytest.raises(CopyFault, match="transaction"):
         copy_take(tmp_path / "copy.zip")
+
+
+def test_copy_of_a_server_is_put_back_whole_under_a_new_epoch(
+    shared_world: Any, tmp_path: Path
+) -> None:
+    if connection.vendor != "postgresql":
+        pytest.skip("asks pg_dump")
+    phone = weighed(shared_world, 4250)
+    copy = copy_take(tmp_path / "copy.zip")
+    phone.weigh("2", 980)
+    phone.sync()
+    epoch = Club.objects.get(slug="otterbeck").epoch
+    with pytest.raises(CopyFault, match="--replace"):
+        copy_put_back(copy.file, replace=False, before=tmp_path / "before")
+    put = copy_put_back(copy.file, replace=True, before=tmp_path / "before")
+    assert put.before is not None and put.before.manifest.rows["matches_fact"] == 2
+    assert Fact.objects.count() == put.manifest.rows["matches_fact"] == 1
+    assert Club.objects.get(slug="otterbeck").epoch != epoch
+    phone.sync()
+    phone.sync()
+    assert sorted(WeighIn.objects.values_list("weight", flat=True)) == [980, 4250]

@@ -14,30 +14,27 @@ from django.utils.translation import gettext as _
 from web.management.commands.bank_build import BANK, build_id, shell_files
 
 from . import sqlite_kind
-from .whole import Contents, CopyFault
+from .whole import Contents, CopyFault, Opened
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """`dump` writes the database to a file; `opened` makes a new database of such a file, gives
-    its address and what it holds; `switch` puts into the database in use what that one holds."""
+    """`dump` writes the database to a file; `opened` makes a new database of such a file."""
 
     name: str
     dump: Callable[[Path], Contents]
-    opened: Callable[[Path], AbstractContextManager[tuple[str, Contents]]]
-    switch: Callable[[Path], None]
-
-
-KINDS = {
-    "sqlite": Kind("sqlite", sqlite_kind.dump, sqlite_kind.opened, sqlite_kind.switch),
-}
+    opened: Callable[[Path], AbstractContextManager[Opened]]
 
 
 def in_use() -> Kind:
     """Raises CopyFault for a database we cannot copy."""
-    if connection.vendor not in KINDS:
-        raise CopyFault(_("%s cannot be copied by this command.") % connection.vendor)
-    return KINDS[connection.vendor]
+    if connection.vendor == "sqlite":
+        return Kind("sqlite", sqlite_kind.dump, sqlite_kind.opened)
+    if connection.vendor == "postgresql":
+        from . import postgres_kind  # its driver is an extra
+
+        return Kind("postgresql", postgres_kind.dump, postgres_kind.opened)
+    raise CopyFault(_("%s cannot be copied by this command.") % connection.vendor)
 
 
 @cache

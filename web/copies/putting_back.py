@@ -52,14 +52,14 @@ def copy_put_back(file: Path, *, replace: bool, before: Path) -> PutBack:
             raise CopyFault(
                 _("The database in use holds rows. With --replace a copy of them is made first.")
             )
-        with kind.opened(part) as (address, held):
-            if held != manifest.contents:
+        with kind.opened(part) as new:
+            if new.held != manifest.contents:
                 raise CopyFault(_("The copy’s rows or migrations are not what its manifest says."))
             if older:
-                _manage(address, "migrate", "--noinput")
-            _manage(address, "restored")  # after every check of the set-up
+                _manage(new.address, "migrate", "--noinput")
+            _manage(new.address, "restored")  # after every check of the set-up
             taken = copy_take(before) if filled else None
-            kind.switch(part)
+            new.switch()
     return PutBack(manifest, taken)
 
 

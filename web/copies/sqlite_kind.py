@@ -17,7 +17,7 @@ from django.db import DatabaseError, connection
 from django.db.backends.sqlite3.base import DatabaseWrapper
 from django.utils.translation import gettext as _
 
-from .whole import Contents, CopyFault
+from .whole import Contents, CopyFault, Opened
 
 BUSY_SECONDS = 20
 
@@ -78,12 +78,12 @@ def _contents(db: sqlite3.Connection) -> Contents:
 
 
 @contextmanager
-def opened(part: Path) -> Iterator[tuple[str, Contents]]:
-    """The part as a database of its own: its address, and what it holds."""
-    yield f"sqlite:///{quote(str(part))}", contents(part)
+def opened(part: Path) -> Iterator[Opened]:
+    """The part as a database of its own. Raises CopyFault."""
+    yield Opened(f"sqlite:///{quote(str(part))}", contents(part), lambda: _switch(part))
 
 
-def switch(part: Path) -> None:
+def _switch(part: Path) -> None:
     """The database in use holds what `part` holds. Raises CopyFault, with nothing changed."""
     name = str(connection.settings_dict["NAME"])
     connection.close()

@@ -12,7 +12,7 @@ import os
 import shutil
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -39,6 +39,16 @@ class Contents:
 
     migrations: list[str]
     rows: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A copy as a new database: its address, what it holds, and `switch`, which puts what it holds
+    by then into the database in use or raises CopyFault with nothing changed."""
+
+    address: str
+    held: Contents
+    switch: Callable[[], None]
 
 
 @dataclass(frozen=True, slots=True)
