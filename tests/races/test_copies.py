@@ -84,6 +84,7 @@ def test_copy_taken_while_facts_come_in_holds_whole_facts_up_to_one_moment(
     assert Fact.objects.count() >= len(numbers)
 
 
+@pytest.mark.fault("restored from a copy")
 def test_copy_put_back_over_a_running_club_has_phones_offer_what_it_lacks(
     on_sqlite: Any, tmp_path: Path
 ) -> None:

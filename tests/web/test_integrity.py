@@ -72,7 +72,9 @@ def bulletin_changed(world: Any) -> None:
 
 
 def table_changed(world: Any) -> None:
-    league = League.objects.create(club=world.club, name="Wend League", slug="wend", rules={}, of="anglers")
+    league = League.objects.create(
+        club=world.club, name="Wend League", slug="wend", rules={}, of="anglers"
+    )
     LeagueTable.objects.create(league=league, number=1, body={"form": 1}, digest="0" * 64)
 
 
