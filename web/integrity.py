@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from django.db import IntegrityError, connection, transaction
+from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.db.models import Max, Sum
 from django.utils.translation import gettext as _
 
@@ -28,7 +28,10 @@ from matches.writes.facts import weigh_ins_project
 
 def faults_found() -> Iterator[str]:
     """Everything looked at, the database itself first; no more is asked of a damaged one."""
-    damaged = list(_database())
+    try:
+        damaged = list(_database())
+    except DatabaseError as error:
+        damaged = [_("The database says: %s") % error]
     yield from damaged
     if damaged:
         return

@@ -24,6 +24,7 @@ from matches.models import Club, Fact, Person, WeighIn
 from tests.web.phone import Phone
 from web.copies import CopyFault, copies_thin, copy_prove, copy_put_back, copy_take
 from web.copies.folders import work_folder
+from web.integrity import faults_found
 from web.tasks import nightly_copy
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -263,6 +264,23 @@ def test_only_the_oldest_copies_of_ours_are_dropped_and_none_is_written_over(
     with pytest.raises(CommandError, match="there already"):
         call_command("backup", tmp_path / "letter.zip")
     assert (tmp_path / "letter.zip").stat().st_size == 0
+
+
+def test_database_that_is_damaged_is_told_in_words_by_each_command(
+    on_sqlite: Any, tmp_path: Path
+) -> None:
+    copy = copy_take(tmp_path / "copy.zip").file
+    connection.close()
+    in_use = Path(connection.settings_dict["NAME"])
+    in_use.write_bytes(b"no database at all " * 300)
+    assert any("The database says" in sentence for sentence in faults_found())
+    with pytest.raises(CommandError, match="cannot be copied"):
+        call_command("backup", tmp_path / "new.zip")
+    with pytest.raises(CommandError, match="move it away"):
+        call_command("restore", copy, replace=True)
+    in_use.unlink()
+    call_command("restore", copy, verbosity=0)
+    assert Club.objects.count() == 2
 
 
 def test_nightly_copy_lands_in_its_folder_and_the_oldest_goes(

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.db import connection
+from django.db import DatabaseError, connection
 from django.db.migrations.loader import MigrationLoader
 from django.utils.translation import gettext as _
 
@@ -58,7 +58,7 @@ def copy_put_back(file: Path, *, replace: bool, before: Path) -> PutBack:
             if older:
                 _manage(new.address, "migrate", "--noinput")
             _manage(new.address, "restored")  # after every check of the set-up
-            taken = copy_take(before) if filled else None
+            taken = _before_take(before) if filled else None
             new.switch()
     return PutBack(manifest, taken)
 
@@ -74,9 +74,26 @@ def _older(manifest: Manifest) -> bool:
 
 
 def _holds_rows() -> bool:
-    with connection.cursor() as cursor:
-        tables = set(connection.introspection.table_names(cursor)) - OF_MIGRATE
-        return any(_has_rows(cursor, name) for name in tables)
+    """Raises CopyFault where the database in use cannot even be read."""
+    try:
+        with connection.cursor() as cursor:
+            tables = set(connection.introspection.table_names(cursor)) - OF_MIGRATE
+            return any(_has_rows(cursor, name) for name in tables)
+    except DatabaseError as error:
+        raise _unreadable(error) from None
+
+
+def _unreadable(why: Exception) -> CopyFault:
+    return CopyFault(
+        _("No copy can be made of what is there: move it away, then restore. %s") % why
+    )
+
+
+def _before_take(before: Path) -> Taken:
+    try:
+        return copy_take(before)
+    except CopyFault as fault:
+        raise _unreadable(fault) from None
 
 
 def _has_rows(cursor: Any, table: str) -> bool:

@@ -34,7 +34,7 @@ def dump(to: Path) -> Contents:
         with to.open("rb") as file:
             os.fsync(file.fileno())
         return contents(to)
-    except sqlite3.Error as error:
+    except (sqlite3.Error, DatabaseError) as error:
         raise CopyFault(_("The database cannot be copied: %s") % error) from None
 
 
