@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import QuerySet
 
 from bait.models import Order
 from bait.reckon.bait_cost import GRAMS, MatchCost, SeasonCost, season_cost, section_points
-from matches.models import Angler, Bulletin, Entry, EntryStatus, Match, Person
+from matches.models import Angler, Entry, EntryStatus, Match, Person
+from matches.reads.newest_bulletins import newest_bulletins
 
 from .larder import LarderSeen, larder_seen
 from .order_bill import OrderBill, order_bill
@@ -108,12 +109,7 @@ def _caught(
     seen: LarderSeen, *, matches: Sequence[int]
 ) -> Iterator[tuple[int, dict[int, _Caught]]]:
     """By match with a published result: what the team's anglers weighed and won. Two queries."""
-    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    bodies = list(
-        Bulletin.objects.filter(match__in=matches, pk=Subquery(newest)).values_list(
-            "match_id", "body"
-        )
-    )
+    bodies = list(newest_bulletins().filter(match__in=matches).values_list("match_id", "body"))
     whose = dict(
         Entry.objects.filter(match__in=matches, team=seen.team).values_list("pk", "angler_id")
     )

@@ -9,14 +9,15 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from bait.models import Bait, Stage, ThrowSize
 from bait.reckon.plans import BaitFacts, Feed, Throws, feed_amount
 from bait.reckon.season import AnglerDay, Column, FeedGiven
 from bait.reckon.units import amount_convert
-from matches.models import Bulletin, Entry, Fact, FactKind, Team
+from matches.models import Entry, Fact, FactKind, Team
+from matches.reads.newest_bulletins import newest_bulletins
 from matches.reads.peg_form import FISHED
 from matches.reckon.canonical import canonical_digest
 from matches.reckon.errors import BadInput
@@ -102,8 +103,7 @@ def _day_json(day: AnglerDay) -> list[Any]:
 
 def _weights(fished: QuerySet[Entry]) -> dict[int, _Weights]:
     """By entry, as the latest bulletin of each match has it. Two queries."""
-    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    bodies = Bulletin.objects.filter(match__in=fished.values("match"), pk=Subquery(newest))
+    bodies = newest_bulletins().filter(match__in=fished.values("match"))
     ours = set(fished.values_list("pk", flat=True))
     found = {}
     for body in bodies.values_list("body", flat=True):

@@ -10,7 +10,7 @@ from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, SeasonAnswer
-from matches.models import Angler, Bulletin, Entry, Fact, Match, Person, Team, WorkRequest
+from matches.models import Angler, Bulletin, Entry, Fact, FactKind, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, clubs_of, matches_of
 
@@ -103,7 +103,7 @@ def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:
         return True
     since = Q(received_at__gt=answer.read_at, match__in=results.values("match"))
     people = entered.filter(angler__person__isnull=False).values("angler__person")
-    kinds = (*KINDS, "scratch")
+    kinds = (*KINDS, FactKind.SCRATCH)
     return Fact.objects.filter(since, kind__in=kinds, author__in=people).exists()
 
 

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-#: Grams in a unit of a match's weights; a dram is 1/256 lb (UK Weights and Measures Act 1985).
-GRAMS: Final = {"g": Fraction(1), "dr": Fraction("453.59237") / 256}
+from matches.reckon.weights import GRAMS_PER_DRAM
+
+#: Grams in a unit of a match's weights.
+GRAMS: Final = {"g": Fraction(1), "dr": GRAMS_PER_DRAM}
 
 
 @dataclass(frozen=True, slots=True)

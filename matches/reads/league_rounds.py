@@ -12,12 +12,12 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any, Literal
 
-from django.db.models import OuterRef, Subquery
-
 from matches.models import Bulletin, Entry, League, LeagueOf, LeagueRound, Match, Team
 from matches.reckon.league import Round, RoundEntry
 from matches.reckon.placings.scheme import scheme_read
 from matches.reckon.reading import Reading
+
+from .newest_bulletins import newest_bulletins
 
 Counts = Literal["points", "places"]
 
@@ -72,10 +72,7 @@ def league_rounds_read(league: League) -> tuple[list[RoundRead], Named]:
 
 
 def _latest_bulletins(rounds: Iterable[LeagueRound]) -> dict[int, Bulletin]:
-    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    rows = Bulletin.objects.filter(
-        match__in=[r.match_id for r in rounds], pk=Subquery(newest)
-    ).defer("reason")
+    rows = newest_bulletins().filter(match__in=[r.match_id for r in rounds]).defer("reason")
     return {b.match_id: b for b in rows}
 
 

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import OuterRef, Subquery
-
-from matches.models import Bulletin, Peg, RiverLevel, Venue
+from matches.models import Peg, RiverLevel, Venue
 from matches.reckon.peg_form import Finish, PegForm, peg_forms, peg_forms_when
 from matches.reckon.seasons import SEASONS, season_of
 
+from .newest_bulletins import newest_bulletins
 from .venues import pegs_of
 
 #: What counts as having fished: who left early or stayed away says nothing of the peg.
@@ -80,8 +79,7 @@ def _boards(matches: Iterable[Published]) -> dict[str, tuple[int, int]]:
 
 def published_at(venue: Venue) -> list[Published]:
     """Every match with a bulletin there. One query."""
-    newest = Bulletin.objects.filter(match=OuterRef("match")).order_by("-number").values("pk")[:1]
-    rows = Bulletin.objects.filter(match__venue=venue, pk=Subquery(newest))
+    rows = newest_bulletins().filter(match__venue=venue)
     told = ("body", "match__date", "match__river_level", "match__board_cm")
     return [Published(*row) for row in rows.values_list(*told)]
 
