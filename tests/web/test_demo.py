@@ -15,8 +15,10 @@ from typing import Any
 
 import pytest
 
+from matches.models import DrawnPeg
 from web.demo.load import Demo, coming_saturday, demo_load
 from web.demo.table import table
+from web.demo.weighing import NOTING, WEIGHTS, peg_weights
 from web.processes import ProcessEnded, Processes, free_port
 
 ROOT = Path(__file__).parents[2]
@@ -190,6 +192,27 @@ def test_the_demos_season_is_honest_that_three_matches_say_nothing(db: None) -> 
     assert (answer.verdict, answer.matches, answer.days, answer.anglers) == ("few", 3, 4, 2)
     reasons = [one.why for one in answer.left_out]
     assert reasons.count("half") == 2 and reasons.count("no_notes") == len(reasons) - 2
+
+
+def test_whoever_notes_fish_has_some_to_weigh_also_where_the_blank_peg_is_theirs(db: None) -> None:
+    match = demo_load(today=dt.date(2026, 6, 17)).finished
+    drawn = DrawnPeg.objects.filter(match=match).select_related("entry__angler__person")
+    places = [
+        drawn.get(section_peg__peg__number="16"),
+        drawn.get(entry__angler__person__username="maud"),
+    ]
+    if places[0] != places[1]:
+        pegs = [place.section_peg for place in places]
+        drawn.filter(pk__in=[place.pk for place in places]).delete()
+        for place, peg in zip(places, reversed(pegs), strict=True):
+            entry, draw = place.entry, place.draw
+            DrawnPeg.objects.create(match=match, entry=entry, section_peg=peg, draw=draw)
+
+    weights = peg_weights(match)
+    assert weights["16"] > 0 and sorted(weights.values()) == sorted(WEIGHTS)
+    blank = next(peg for peg, weight in weights.items() if not weight)
+    angler = drawn.get(section_peg__peg__number=blank).entry.angler
+    assert angler.person is None or angler.person.username not in NOTING
 
 
 @pytest.mark.parametrize("day", range(1, 15))

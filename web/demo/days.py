@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from matches.models import DrawnPeg, Match, Person
 
-from .weighing import WEIGHTS, Phone
+from .weighing import Phone, peg_weights
 
 # Bait, amount, unit, line, the plan's stage, and the minutes it went in.
 Feeds = Sequence[tuple[str, str, str, str, int, Sequence[int]]]
@@ -105,7 +105,7 @@ def day_log(person: Person, *, match: Match, day: Day) -> None:
         .get(match=match, entry__angler__person=person)
         .section_peg.peg.number
     )
-    caught = WEIGHTS[int(peg) - 1] * day.percent // 100
+    caught = peg_weights(match)[peg] * day.percent // 100
     for minute, kind, body in sorted(_notes(day, caught=caught), key=lambda note: note[0]):
         phone.log(kind, peg=peg, body=body, at=match.start_at + dt.timedelta(minutes=minute))
     phone.send()

@@ -19,6 +19,8 @@ WEIGHTS = (
     *(1320, 5040, 3380, 0, 2920, 4250, 1760, 3890, 2480, 5660, 990, 3010),
     *(2150, 7080, 1490, 3640, 4470, 620, 2870, 5230, 1910, 3350, 2590, 4010),
 )
+NOTING = ("maud", "wilmot")
+"""Those who note fish on their phones, and so have some to weigh."""
 SECOND_NET_FROM = 5000
 """An angler with more than this weighed in two nets."""
 
@@ -62,15 +64,26 @@ class Phone:
 
 def weigh(phone: Phone, *, pegs: int) -> None:
     """Weigh in the first `pegs` pegs that were drawn, one or two nets each."""
-    drawn = DrawnPeg.objects.filter(match=phone.match).order_by("section_peg__peg__position")
-    numbers = list(drawn.values_list("section_peg__peg__number", flat=True)[:pegs])
     at = phone.match.end_at
-    for number, weight in zip(numbers, WEIGHTS, strict=False):
+    for number, weight in [*peg_weights(phone.match).items()][:pegs]:
         first = 3000 if weight > SECOND_NET_FROM else weight
         for net, part in enumerate((first, weight - first)[: 2 if first < weight else 1], 1):
             at += dt.timedelta(minutes=1)
             phone.log("weigh_in", peg=number, body=_net(net, part), at=at)
     phone.send()
+
+
+def peg_weights(match: Match) -> dict[str, int]:
+    """Grams by peg, in the order of the bank. Where somebody who notes fish drew the blank, the
+    nearest peg before it has the blank instead."""
+    drawn = DrawnPeg.objects.filter(match=match).order_by("section_peg__peg__position")
+    pegs = list(drawn.values_list("section_peg__peg__number", "entry__angler__person__username"))
+    found = {number: weight for (number, _who), weight in zip(pegs, WEIGHTS, strict=False)}
+    if 0 in found.values():
+        blank = WEIGHTS.index(0)
+        other = next(at for at in range(blank, -1, -1) if pegs[at][1] not in NOTING)
+        found[pegs[blank][0]], found[pegs[other][0]] = WEIGHTS[other], 0
+    return found
 
 
 def weigh_again(phone: Phone, *, peg: str, weight: int) -> Disagreement:
