@@ -10,7 +10,18 @@ from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, SeasonAnswer
-from matches.models import Angler, Bulletin, Entry, Fact, FactKind, Match, Person, Team, WorkRequest
+from matches.models import (
+    Angler,
+    AuditEntry,
+    Bulletin,
+    Entry,
+    Fact,
+    FactKind,
+    Match,
+    Person,
+    Team,
+    WorkRequest,
+)
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, clubs_of, matches_of
 
@@ -19,6 +30,7 @@ from .season import KINDS
 SEASON_WORK = "bait.tasks.season_work_out"
 #: From fewer anglers' notes together a member could make out a mate's: these are the captain's.
 LEAST_ANGLERS: Final = 3
+CALLED: Final = ("match_call_off", "match_call_back")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +108,15 @@ def season_work(team: Team) -> WorkRequest | None:
 
 
 def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:
-    """Whether a note of a published match, or a result, came since it was read. Two queries."""
+    """Whether a note of a published match or a result came, or one was called off or back, since it
+    was read. Three queries."""
     entered = Entry.objects.filter(team=team)
     results = Bulletin.objects.filter(match__in=entered.values("match"))
     if results.filter(published_at__gt=answer.read_at).exists():
+        return True
+    called = AuditEntry.objects.filter(club=team.club_id, verb__in=CALLED, at__gt=answer.read_at)
+    pks = list(called.values_list("detail__match", flat=True))
+    if pks and results.filter(match__in=pks).exists():
         return True
     since = Q(received_at__gt=answer.read_at, match__in=results.values("match"))
     people = entered.filter(angler__person__isnull=False).values("angler__person")

@@ -29,6 +29,7 @@ from matches.models import (
     WorkState,
 )
 from matches.problems import Code, Problem
+from matches.writes.matches import match_call_back, match_call_off
 from matches.writes.work import LeaseLost, work_claim
 
 
@@ -276,4 +277,19 @@ def test_a_newer_note_or_result_is_told(world: Any) -> None:
     assert season_seen(world.captain, team_id=world.alders.pk).newer
     worked_out(world)
     publish(world, match, [row(-1, 500)])
+    assert season_seen(world.captain, team_id=world.alders.pk).newer
+
+
+def test_a_match_called_off_after_it_was_reckoned_with_is_told_and_so_is_one_put_back(
+    world: Any,
+) -> None:
+    match = matches_fished(world, many=1)[0]
+    worked_out(world)
+    match_call_off(world.secretary, match=world.match, reason="Flood.")
+    assert not season_seen(world.captain, team_id=world.alders.pk).newer
+    match_call_off(world.secretary, match=match, reason="The scales were wrong.")
+    assert season_seen(world.captain, team_id=world.alders.pk).newer
+    worked_out(world)
+    assert not season_seen(world.captain, team_id=world.alders.pk).newer
+    match_call_back(world.secretary, match=match)
     assert season_seen(world.captain, team_id=world.alders.pk).newer
