@@ -295,3 +295,4 @@ class WorkRequestAdmin(ReadOnly):
 
 
 admin.site.register(m.Invitation, ReadOnly)
+admin.site.register(m.Attempts, ReadOnly)

@@ -48,6 +48,14 @@ class Problem(Exception):
         self.faults = faults
 
 
+class MustWait(Problem):
+    """Tried too often: nothing was tried this time, and nothing will be for `wait` seconds."""
+
+    def __init__(self, detail: str, *, wait: int) -> None:
+        super().__init__(Code.SLOW_DOWN, detail)
+        self.wait = wait
+
+
 def bad_field(pointer: str, sentence: str) -> Problem:
     """A BAD_INPUT of which one field is the reason; `pointer` such as "/reason" leads to it."""
     return Problem(Code.BAD_INPUT, sentence, Fault(pointer, sentence))

@@ -12,6 +12,9 @@ CHANGES = {
 }  # fmt: skip
 #: Public writes that leave no row of their own, and why none is needed.
 WITHOUT = {
+    "attempt_begin": "a count of tries, gone after a day and nothing of a club",
+    "attempt_fitted": "as attempt_begin",
+    "attempts_sweep": "as attempt_begin",
     "audit_record": "the trail itself",
     "bag_tick": "a tick is its own row, and nothing is reckoned from it",
     "bag_untick": "as bag_tick",

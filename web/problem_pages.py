@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import render
 from django.utils.translation import gettext as _
 
-from matches.problems import Code, Problem
+from matches.problems import Code, MustWait, Problem
 from matches.reckon.errors import BadInput
 
 Handler = Callable[[HttpRequest], HttpResponseBase]
@@ -32,9 +32,12 @@ class ProblemPageMiddleware:
             error = Problem(Code.BAD_INPUT, _("Mend what is listed and send it again."), *faults)
         if not isinstance(error, Problem):
             return None
-        return render(
+        answer = render(
             request,
             "problem.html",
             {"title": error.code.title, "detail": error.detail, "faults": error.faults},
             status=error.code.status,
         )
+        if isinstance(error, MustWait):
+            answer["Retry-After"] = str(error.wait)
+        return answer

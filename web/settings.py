@@ -242,6 +242,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
         "schedule": 5.0,
         "options": {"expires": 5.0},
     },
+    "door-sweep": {
+        "task": "web.tasks.door_sweep",
+        "schedule": 3600.0,
+        "options": {"expires": 3600.0},
+    },
 }
 # A copy of the database every night, where a folder for it is named.
 COPIES_DIR = os.environ.get("COPIES_DIR", "")

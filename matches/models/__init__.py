@@ -41,6 +41,7 @@ from .people import (
     Team,
 )
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
+from .signing_in import Attempts
 from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
 
@@ -48,6 +49,7 @@ __all__ = [
     "FISHING",
     "TEAM_KINDS",
     "Angler",
+    "Attempts",
     "AuditEntry",
     "Bank",
     "Bulletin",

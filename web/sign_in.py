@@ -1,0 +1,64 @@
+"""Signing in: the one door, for the desk, the phones and the site keeper's side."""
+
+from __future__ import annotations
+
+from ipaddress import IPv6Address, ip_address, ip_network
+from typing import Any
+
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.views import LoginView
+from django.http import HttpRequest, HttpResponse
+from rest_framework.throttling import BaseThrottle
+
+from matches.problems import MustWait
+from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted, name_folded
+
+
+def address_of(request: HttpRequest) -> str:
+    """Where a request comes from, as it is counted; "" where that is not known.
+
+    The address our own proxy saw, or the connection's own (NUM_PROXIES). Of an IPv6 address the
+    first 64 bits, the rest is its holder's to choose (RFC 4291, section 2.5.4).
+    """
+    seen = BaseThrottle().get_ident(request) or ""  # type: ignore[arg-type]
+    try:
+        address = ip_address(seen.strip("[]"))
+    except ValueError:
+        return seen
+    if isinstance(address, IPv6Address):
+        return str(address.ipv4_mapped or ip_network(f"{address}/64", strict=False))
+    return str(address)
+
+
+class SignInForm(AuthenticationForm):
+    """Django's own, with every try counted before it is made."""
+
+    def clean(self) -> dict[str, Any]:
+        """Raises MustWait, a Problem: no fault of the form."""
+        name = self.cleaned_data.get("username")
+        if not name or not self.cleaned_data.get("password") or self.request is None:
+            return super().clean()
+        account = Tally(Door.ACCOUNT, name_folded(name))
+        address = address_of(self.request)
+        place = Tally(Door.ADDRESS, address) if address else None
+        attempt_begin(account, *([place] if place else []))
+        cleaned = super().clean()
+        attempt_fitted(forget=account, give_back=place)
+        return cleaned
+
+
+class SignInView(LoginView):
+    """Who tried too often is told how long to wait, on the same page."""
+
+    form_class = SignInForm
+    template_name = "sign_in.html"
+
+    def post(self, request: HttpRequest, *args: str, **kwargs: Any) -> HttpResponse:
+        try:
+            return super().post(request, *args, **kwargs)
+        except MustWait as wait:
+            form = SignInForm(request, initial={"username": request.POST.get("username", "")})
+            context = self.get_context_data(form=form, wait=wait.detail)
+            answer = self.render_to_response(context, status=429)
+            answer["Retry-After"] = str(wait.wait)
+            return answer
