@@ -64,7 +64,7 @@ CSRF_TRUSTED_ORIGINS = [SITE_URL]
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _site.scheme == "https"
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if _flag("BEHIND_PROXY") else None
 SECURE_SSL_REDIRECT = _site.scheme == "https" and not DEBUG
-SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$", r"^metrics$"]
 SECURE_HSTS_SECONDS = 31_536_000 if SESSION_COOKIE_SECURE else 0
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
@@ -112,6 +112,7 @@ MIDDLEWARE = [
     "web.middleware.PermissionsMiddleware",
     "web.middleware.DatabaseBusyMiddleware",
     "web.middleware.WorkerHeadersMiddleware",
+    "web.push_gate.PushGateMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -185,12 +186,19 @@ WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG
 
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "web.api.tokens.TokenAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
+    ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
-    "DEFAULT_THROTTLE_RATES": {"reckon": os.environ.get("RECKON_RATE", "120/min")},
+    "DEFAULT_THROTTLE_CLASSES": ["web.api.tokens.TokenThrottle"],
+    "DEFAULT_THROTTLE_RATES": {
+        "reckon": os.environ.get("RECKON_RATE", "120/min"),
+        "token": os.environ.get("TOKEN_RATE", "120/min"),
+    },
     # Throttles count by the address our own proxy saw, or by the connection's own.
     "NUM_PROXIES": 1 if _flag("BEHIND_PROXY") else 0,
     "EXCEPTION_HANDLER": "web.problem_details.problem_response",
@@ -207,6 +215,8 @@ SPECTACULAR_SETTINGS = {
         "web.api.schema_hooks.problems_describe",
     ],
 }
+# Pushes of facts that one process works on at once: one less than its threads, so that pages go on.
+PUSHES_AT_ONCE = int(os.environ.get("PUSHES_AT_ONCE", "3"))
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 

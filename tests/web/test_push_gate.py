@@ -1,0 +1,116 @@
+"""A crowd that pushes at once is let in a few at a time; the others are told when to come again."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.http import HttpResponse
+from django.test import RequestFactory
+
+from web import push_gate
+from web.push_gate import FACTS_PATH, LONGEST_WAIT_S, PushGateMiddleware
+
+
+class Clock:
+    def __init__(self) -> None:
+        self.now = 0.0
+
+    def __call__(self) -> float:
+        return self.now
+
+
+class Room:
+    """A gate whose view is busy as long as a push is inside: each lets in what `inside` asks."""
+
+    def __init__(self) -> None:
+        self.inside: Callable[[], Any] = lambda: None
+        self.gate = PushGateMiddleware(self._view)
+
+    def _view(self, _request: Any) -> HttpResponse:
+        inside, self.inside = self.inside, lambda: None
+        inside()
+        return HttpResponse("in")
+
+    def push(self, path: str = FACTS_PATH) -> Any:
+        return self.gate(RequestFactory().post(path, b"{}", content_type="application/json"))
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
+    clock = Clock()
+    monkeypatch.setattr(push_gate, "monotonic", clock)
+    return clock
+
+
+@pytest.fixture
+def room(settings: Any, clock: Clock) -> Room:
+    settings.PUSHES_AT_ONCE = 1
+    return Room()
+
+
+def test_who_comes_while_all_places_are_taken_is_asked_to_come_again(room: Room) -> None:
+    told: list[Any] = []
+    room.inside = lambda: told.append(room.push())
+    assert room.push().status_code == 200
+    (answer,) = told
+    assert answer.status_code == 429
+    assert answer["Content-Type"] == "application/problem+json"
+    assert json.loads(answer.content)["type"] == "/problems/slow-down"
+    assert int(answer["Retry-After"]) >= 1
+    assert room.push().status_code == 200
+
+
+def test_turns_are_as_far_apart_as_pushes_take(room: Room, clock: Clock) -> None:
+    def two_seconds() -> None:
+        clock.now += 2
+
+    for _ in range(100):
+        room.inside = two_seconds
+        room.push()
+    told: list[int] = []
+    room.inside = lambda: told.extend(int(room.push()["Retry-After"]) for _ in range(100))
+    room.push()
+    assert told[:4] == [2, 4, 6, 8]
+    assert told == sorted(told)
+    assert max(told) == LONGEST_WAIT_S
+
+
+def test_a_crowd_that_left_keeps_nobody_waiting(room: Room, clock: Clock) -> None:
+    room.inside = lambda: [room.push() for _ in range(1_000)]
+    room.push()
+    assert room.push().status_code == 200
+    clock.now += LONGEST_WAIT_S
+    told: list[int] = []
+    room.inside = lambda: told.append(int(room.push()["Retry-After"]))
+    room.push()
+    assert told == [1]
+
+
+def test_a_push_that_fails_gives_its_place_back(room: Room) -> None:
+    def fail() -> None:
+        raise ZeroDivisionError
+
+    room.inside = fail
+    with pytest.raises(ZeroDivisionError):
+        room.push()
+    assert room.push().status_code == 200
+
+
+def test_only_pushes_are_counted(room: Room) -> None:
+    told: list[Any] = []
+    room.inside = lambda: told.append(room.push("/api/v1/sync/keys"))
+    assert room.push().status_code == 200
+    assert told[0].status_code == 200
+
+
+def test_the_site_has_the_gate_before_anything_is_looked_up(
+    client: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No database here: a query would fail the test."""
+    monkeypatch.setattr(PushGateMiddleware, "_enter", lambda _gate: 7)
+    answer = client.post(FACTS_PATH, b"{}", content_type="application/json")
+    assert (answer.status_code, answer["Retry-After"]) == (429, "7")
+    assert "Content-Security-Policy" in answer

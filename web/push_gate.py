@@ -1,0 +1,78 @@
+"""A crowd of phones that find the signal at once is let in a few at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from math import ceil
+from threading import Lock
+from time import monotonic
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponseBase, UnreadablePostError
+from django.utils.translation import gettext as _
+
+from matches.problems import Code
+from web.problem_details import problem_page
+from web.sync.reading import UNPACKED_MOST
+
+FACTS_PATH = "/api/v1/sync/facts"
+FIRST_GUESS_S = 0.2
+LONGEST_WAIT_S = 60
+#: How much the latest push says of how long one takes.
+LATEST_PART = 0.1
+
+
+class PushGateMiddleware:
+    """In one process at most `PUSHES_AT_ONCE` pushes of facts are worked on at once.
+
+    Who comes beyond that is answered 429 at once, with a turn in Retry-After: each a little later
+    than the one before, as fast as pushes go just now. So a thousand phones come back one after
+    the other, each push is answered soon, and pages have a thread left meanwhile.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+        self.most: int = settings.PUSHES_AT_ONCE
+        self.lock = Lock()
+        self.inside = 0
+        self.takes_s = FIRST_GUESS_S
+        self.last_turn = monotonic()
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        if request.method != "POST" or request.path != FACTS_PATH:
+            return self.get_response(request)
+        wait = self._enter()
+        if wait:
+            return _come_again(request, wait)
+        began = monotonic()
+        try:
+            return self.get_response(request)
+        finally:
+            self._leave(monotonic() - began)
+
+    def _enter(self) -> int:
+        """0 to go in, else whole seconds until one's turn."""
+        with self.lock:
+            if self.inside < self.most:
+                self.inside += 1
+                return 0
+            now = monotonic()
+            latest = now + LONGEST_WAIT_S
+            turn = max(self.last_turn, now) + self.takes_s / self.most
+            self.last_turn = min(turn, latest)
+            return ceil(self.last_turn - now)
+
+    def _leave(self, took_s: float) -> None:
+        with self.lock:
+            self.inside -= 1
+            self.takes_s += LATEST_PART * (took_s - self.takes_s)
+
+
+def _come_again(request: HttpRequest, wait_s: int) -> HttpResponseBase:
+    with suppress(UnreadablePostError):
+        request.read(UNPACKED_MOST + 1)  # a body left unread can cost the phone the answer
+    words = _("Many phones send at once. Nothing was stored; send it again in a moment.")
+    answer = problem_page(request, Code.SLOW_DOWN, words)
+    answer["Retry-After"] = str(wait_s)
+    return answer
