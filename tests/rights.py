@@ -51,6 +51,7 @@ class Row(NamedTuple):
 #: `names` are the addresses of the thing: what is read and written by the same people is one row.
 ROWS = (
     Row("the front door", "anyone", "anyone", "home health sign-in join"),
+    Row("what machines ask", "anyone", "nobody", "ready"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
     # A file of the app for whatever verb: these write nothing.
@@ -79,6 +80,7 @@ ROWS = (
         "api:me api:matches api:baits api:shops desk:home desk:notes-csv desk:notes-json",
     ),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
+    Row("one's tokens for programs", "signed in", "signed in", "desk:tokens"),
     Row("a key of one's phone", "nobody", "key owner", "api:sync-key"),
     # Each fact sent is judged by itself; of a match that is not theirs none is taken.
     Row("facts of a match", "club", "signed in", "api:sync-facts"),

@@ -5,11 +5,13 @@ from django.contrib.auth import views as auth
 from django.urls import include, path
 
 from . import join, views
+from .running import views as running
 from .sign_in import SignInView
 
 urlpatterns = [
     path("", views.home, name="home"),
     path("healthz", views.health, name="health"),
+    path("readyz", running.ready, name="ready"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),
