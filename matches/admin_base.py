@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from django.contrib import admin
@@ -62,8 +63,8 @@ class Trailed(Plain, admin.ModelAdmin):
         """Also the club that it is taken from learns of it."""
         was = self._clubs(obj.pk) if change else set()
         super().save_model(request, obj, form, change)
-        for club in was - self._clubs(obj.pk):
-            self._record(request, obj, club=club, verb="admin.moved_away", said=[])
+        for club in m.Club.objects.filter(pk__in=was - self._clubs(obj.pk)):
+            self._write([self._line(request, obj, club=club, verb="admin.moved_away", said=[])])
 
     def log_addition(self, request: HttpRequest, obj: Model, message: Any) -> Any:
         self._record_all(request, obj, verb="admin.added", said=message)
@@ -75,14 +76,19 @@ class Trailed(Plain, admin.ModelAdmin):
 
     def delete_model(self, request: HttpRequest, obj: Model) -> None:
         with transaction.atomic():
-            self._record_all(request, obj, verb="admin.deleted", said=[])
+            lines = self._lines(request, obj, verb="admin.deleted", said=[])
             super().delete_model(request, obj)
+            self._write(lines)
 
     def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Any]) -> None:
         with transaction.atomic():
-            for obj in queryset:
-                self._record_all(request, obj, verb="admin.deleted", said=[])
+            lines = [
+                line
+                for obj in queryset
+                for line in self._lines(request, obj, verb="admin.deleted", said=[])
+            ]
             super().delete_queryset(request, queryset)
+            self._write(lines)
 
     def _clubs(self, pk: Any) -> set[int]:
         """The club's number, if there is such an object, and it has a club."""
@@ -90,14 +96,28 @@ class Trailed(Plain, admin.ModelAdmin):
         return set(found.values_list(self.club_path, flat=True))
 
     def _record_all(self, request: HttpRequest, obj: Model, *, verb: str, said: Any) -> None:
-        for club in self._clubs(obj.pk):
-            self._record(request, obj, club=club, verb=verb, said=said)
+        self._write(self._lines(request, obj, verb=verb, said=said))
 
-    def _record(self, request: HttpRequest, obj: Model, *, club: int, verb: str, said: Any) -> None:
-        audit_record(
-            club=m.Club.objects.get(pk=club),
-            person=m.Person.objects.get(username=request.user.get_username()),
-            verb=verb,
-            subject=f"{obj._meta.verbose_name} {obj.pk}",
-            detail={"name": str(obj)[:200], "said": said},
-        )
+    def _lines(
+        self, request: HttpRequest, obj: Model, *, verb: str, said: Any
+    ) -> list[dict[str, Any]]:
+        """What the trail is to say of the object, while it is there to be asked."""
+        clubs = m.Club.objects.filter(pk__in=self._clubs(obj.pk))
+        return [self._line(request, obj, club=club, verb=verb, said=said) for club in clubs]
+
+    def _line(
+        self, request: HttpRequest, obj: Model, *, club: m.Club, verb: str, said: Any
+    ) -> dict[str, Any]:
+        return {
+            "club": club,
+            "person": m.Person.objects.get(username=request.user.get_username()),
+            "verb": verb,
+            "subject": f"{obj._meta.verbose_name} {obj.pk}",
+            "detail": {"name": str(obj)[:200], "said": said},
+        }
+
+    def _write(self, lines: Iterable[dict[str, Any]]) -> None:
+        """Last of all, since each locks the end of its club's trail: in one order, whoever else
+        writes."""
+        for line in sorted(lines, key=lambda line: line["club"].pk):
+            audit_record(**line)

@@ -24,6 +24,7 @@ from matches.reckon.draw import draw_commitment
 from matches.reckon.errors import BadInput
 from matches.reckon.league import league_work_out
 from matches.writes.facts import weigh_ins_project
+from web.trail_words import trail_faults
 
 
 def faults_found() -> Iterator[str]:
@@ -44,6 +45,7 @@ def faults_found() -> Iterator[str]:
     yield from _draws()
     if astray := lots_astray():
         yield _("Lots that do not hold the sum of their moves: %s.") % ", ".join(map(str, astray))
+    yield from trail_faults()
 
 
 def _database() -> Iterator[str]:

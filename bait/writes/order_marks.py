@@ -87,6 +87,7 @@ def _mark(person: Person, *, order: Order, verb: str, act: Callable[[], dict[str
         if held.received_at is not None:
             raise Problem(Code.CONFLICT, _("The bait has come: say there what is short, not here."))
         detail = act()
+        order_ask(person, team=order.team, match=order.match)
         audit_record(
             club=order.team.club,
             person=person,
@@ -94,4 +95,3 @@ def _mark(person: Person, *, order: Order, verb: str, act: Callable[[], dict[str
             subject=f"order {order.pk}",
             detail=detail,
         )
-        order_ask(person, team=order.team, match=order.match)

@@ -31,7 +31,6 @@ from .matches import (
 from .objections import Objection
 from .people import (
     Angler,
-    AuditEntry,
     Club,
     Device,
     DeviceKey,
@@ -42,6 +41,7 @@ from .people import (
 )
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
 from .signing_in import Attempts
+from .trail import AuditEntry, TrailHead
 from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
 
@@ -88,6 +88,7 @@ __all__ = [
     "Section",
     "SectionPeg",
     "Team",
+    "TrailHead",
     "Venue",
     "WeighIn",
     "WeightUnit",

@@ -171,22 +171,3 @@ class DeviceKey(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} · {self.device}"
-
-
-class AuditEntry(models.Model):
-    """Who changed what, written in the transaction of the change and kept for good: a club of which
-    nothing changed is one whose trail is as long as it was (`matches.reads.trail`)."""
-
-    club = models.ForeignKey(Club, models.PROTECT, related_name="audit")
-    person = models.ForeignKey(Person, models.SET_NULL, null=True, related_name="+")
-    verb = models.CharField(max_length=60)
-    subject = models.CharField(max_length=200)
-    detail = models.JSONField(default=dict)
-    at = models.DateTimeField(auto_now_add=True)
-
-    class Meta:
-        verbose_name_plural = _("audit entries")
-        ordering = ["-id"]
-
-    def __str__(self) -> str:
-        return f"{self.verb} {self.subject}"

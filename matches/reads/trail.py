@@ -1,21 +1,78 @@
-"""How much was written for a club: what tells whether anything of it has changed."""
+"""The trail of changes: how long it is, whether its chain holds, and what its rows say."""
 
 from __future__ import annotations
 
-from django.db.models import Count, IntegerField, OuterRef, Subquery, Value
+from dataclasses import replace
+
+from django.db.models import IntegerField, OuterRef, Q, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce
 
-from matches.models import AuditEntry
+from matches.models import AuditEntry, Club, TrailHead
+from matches.reckon.trail import START, Misfit, TrailRow, TrailWalked, trail_walk
+
+CHUNK = 2_000
 
 
 def trail_length(club: str) -> Coalesce:
     """How many rows the trail of a club has, as a part of another query; `club` is the path to it.
 
     Every change leaves a row in its own transaction and none is ever taken away. So of two reads
-    that find the same length, nothing was committed for the club from the first to the second,
-    in whatever order numbers are given out: a row with a lower number that is committed later
-    lengthens the trail like any other.
+    that find the same length, nothing was committed for the club from the first to the second.
     """
-    rows = AuditEntry.objects.filter(club=OuterRef(club)).order_by().values("club")
-    length = rows.annotate(length=Count("*")).values("length")
+    length = TrailHead.objects.filter(pk=OuterRef(club)).values("length")
     return Coalesce(Subquery(length, output_field=IntegerField()), Value(0))
+
+
+def chain_of(club_id: int | None) -> int:
+    """The number of a club's chain; that of the rows of no club is 0."""
+    return club_id or 0
+
+
+def trail_row(entry: AuditEntry) -> TrailRow:
+    return TrailRow(
+        number=entry.number,
+        club=entry.club_id,
+        person=entry.person_id,
+        at=entry.at,
+        verb=entry.verb,
+        subject=entry.subject,
+        detail=entry.detail,
+        salt=entry.salt,
+        said=entry.said,
+        digest=entry.digest,
+    )
+
+
+def chain_rows(club_id: int | None) -> QuerySet[AuditEntry]:
+    """The rows of one chain, from its first."""
+    return AuditEntry.objects.filter(chain_is(club_id)).order_by("number", "pk")
+
+
+def chain_is(club_id: int | None) -> Q:
+    return Q(club=club_id) if club_id else Q(club__isnull=True)
+
+
+def chains() -> list[Club | None]:
+    """Every chain there is: each club's, and that of the rows of no club."""
+    return [None, *Club.objects.order_by("pk")]
+
+
+def chain_head(club_id: int | None) -> tuple[int, str]:
+    """How many rows the chain has and the digest of its last, as they were written last."""
+    head = TrailHead.objects.filter(pk=chain_of(club_id)).first()
+    return (head.length, head.digest) if head else (0, START)
+
+
+def chain_walked(club_id: int | None) -> TrailWalked:
+    """Whether a club's chain holds, to its end. Three queries; the rows come one at a time.
+
+    What is written meanwhile may be among the rows or not: the chain has to lead through the end
+    as it was before, and no further than the end as it is afterwards.
+    """
+    before = chain_head(club_id)
+    rows = chain_rows(club_id).iterator(chunk_size=CHUNK)
+    walked = trail_walk(map(trail_row, rows), head=before)
+    most, _digest = chain_head(club_id)
+    if walked.misfit is None and walked.length > most:
+        return replace(walked, misfit=Misfit.HEAD, number=most + 1)
+    return walked

@@ -71,7 +71,7 @@ def device_key_revoke(person: Person, *, key_id: int) -> DeviceKey:
 
 def _record(person: Person, key: DeviceKey, *, verb: str) -> None:
     """In each of the person's clubs: a phone signs for all of them."""
-    for club in clubs_of(person):
+    for club in clubs_of(person).order_by("pk"):  # in one order: each locks its trail
         audit_record(
             club=club,
             person=person,

@@ -14,7 +14,8 @@ from web.integrity import faults_found
 class Command(BaseCommand):
     help = (
         "Hold weigh-ins against facts, digests against bulletins, league tables and orders, draws "
-        "against their commitments; says what does not fit and ends with 1. Changes nothing."
+        "against their commitments, the trail against its digests; says what does not fit and ends "
+        "with 1. Changes nothing."
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
