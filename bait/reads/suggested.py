@@ -22,11 +22,13 @@ from bait.reckon.suggest import (
     Lines,
     Record,
     Suggestion,
+    records_for_member,
     suggest,
     warmth_of,
 )
 from bait.reckon.suggest.request import FED, GIVEN, HOOKED, LOAD, MEASURED, PLAN, REVIEW, USUAL
 from matches.models import FISHING, Entry, EntryStatus, Fact, FactKind, Match, Person
+from matches.reads.access import captained_teams
 from matches.reads.water_before import WaterMeasured, water_measured
 from matches.reckon.errors import BadInput
 
@@ -38,6 +40,7 @@ from .phone import mixes_json, stages_json
 from .plan_sources import minutes_of
 from .plan_whole import WholePlan, plans_whole
 from .review import review_of
+from .season_seen import LEAST_ANGLERS
 from .spare import orders_before, spare_learnt
 
 #: So many earlier plans at most are looked at, and the reviews of so many.
@@ -93,7 +96,7 @@ def plan_suggested(
         baits={key: bait_facts(bait) for key, bait in baits.items()},
         rules=match_rules(match),
         spare_percent=spare.percent,
-        records=tuple(_records(plans, entry=entry, bags=bags, water=water)),
+        records=_records_for(person, _records(plans, entry=entry, bags=bags, water=water), entry),
         lines=lines,
         mix=next((mix for plan in own if (mix := _mix_own(plan))), None),
     )
@@ -205,6 +208,14 @@ def _flow(water: WaterMeasured, *, given: int | None) -> Known:
     return Known(USUAL_CM_S, USUAL)
 
 
+def _records_for(person: Person, records: Iterable[Record], entry: Entry) -> tuple[Record, ...]:
+    """All to the team's captain; one query."""
+    every = tuple(records)
+    if captained_teams(person).filter(pk=entry.team_id).exists():
+        return every
+    return tuple(records_for_member(every, least=LEAST_ANGLERS))
+
+
 def _records(
     plans: Sequence[WholePlan], *, entry: Entry, bags: Sequence[BagBack], water: WaterMeasured
 ) -> Iterable[Record]:
@@ -219,6 +230,7 @@ def _records(
             balls = next((stage.balls for stage in plan.stages if stage.balls), None)
             yield Record(
                 match=then.match_id,
+                angler=then.angler_id,
                 own=then.angler_id == entry.angler_id,
                 here=then.match.venue_id == entry.match.venue_id,
                 warmth=warmth_of(tenths),

@@ -14,7 +14,16 @@ from bait.reckon.limits import LimitRule, whole_limits
 from bait.reckon.mix.balls import ball_litres
 from bait.reckon.plan_checks import stages_faults
 from bait.reckon.plans import BaitFacts, MixPart, PlannedMix
-from bait.reckon.suggest import Ask, Known, Lines, Reason, Record, suggest, within_limits
+from bait.reckon.suggest import (
+    Ask,
+    Known,
+    Lines,
+    Reason,
+    Record,
+    records_for_member,
+    suggest,
+    within_limits,
+)
 from bait.reckon.suggest.rules import RULES, flow_of, rule_of, warmth_of
 from bait.reckon.units import UNITS
 
@@ -37,10 +46,11 @@ def ask(water: tuple[int, int] = (100, 30), **more: Any) -> Ask:
 
 
 def record(match: int, *, own: bool = True, here: bool = True, **more: Any) -> Record:
-    """Two pints of caster and a pint of hemp fed, a quarter of maggot hooked, in mild water."""
+    """Two pints of caster and a pint of hemp fed, a quarter of maggot hooked, in mild water; by
+    angler 1, or a mate, 2."""
     used = {("caster", "fed"): F(2), ("hemp", "fed"): F(1), ("maggot", "hooked"): F(1, 4)}
     given: dict[str, Any] = {"warmth": "mild", "minutes": 300, "used": used, **more}
-    return Record(match, own, here, **given)
+    return Record(match, given.pop("angler", 1 if own else 2), own, here, **given)
 
 
 def said(asked: Ask, what: str, bait: str = "", use: str = "") -> Reason | None:
@@ -91,6 +101,22 @@ def test_cold_slow_water_is_fed_less_and_seldomer_than_warm_flow(
     fed = told(asked, "amount", "hemp", "fed")
     assert hemp * F(9, 10) < fed.value <= hemp
     assert (fed.by, fed.source) == ("rule", "common practice, no source")
+
+
+def test_a_member_reads_of_mates_only_what_three_anglers_had() -> None:
+    """What two had together would tell each what the other used."""
+    corn, caster = {("corn", "fed"): F(9)}, ("caster", "fed")
+    mine, mate = record(1, balls=(8, 60)), record(1, own=False, balls=(9, 60))
+    assert list(records_for_member([mine, mate], least=3)) == [mine]
+    third = record(1, own=False, angler=3, used={caster: F(3)} | corn)
+    elsewhere = record(2, own=False, angler=4, here=False)
+    colder = record(2, own=False, angler=5, warmth="cold")
+    shared = list(records_for_member([mine, mate, third, elsewhere, colder], least=3))
+    assert [(one.match, one.angler, set(one.used), one.balls) for one in shared] == [
+        (1, 1, set(mine.used), (8, 60)),
+        (1, 2, {caster}, None),
+        (1, 3, {caster}, None),
+    ]
 
 
 def test_the_mix_makes_the_balls_and_a_little_more() -> None:

@@ -2,6 +2,7 @@
 
 from .answer import suggest
 from .fit import within_limits
+from .records import records_for_member
 from .request import Ask, Known, Lines, Reason, Record, Suggestion
 from .rules import USUAL_CELSIUS_TENTHS, USUAL_CM_S, warmth_of
 
@@ -14,6 +15,7 @@ __all__ = [
     "Reason",
     "Record",
     "Suggestion",
+    "records_for_member",
     "suggest",
     "warmth_of",
     "within_limits",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from statistics import median
 from typing import Final
@@ -12,6 +13,7 @@ from .request import OWN, OWN_HERE, TEAM_HERE, Record
 
 #: Of one match alone nothing is learnt (common practice, no source).
 MATCHES_LEAST: Final = 2
+BALLS: Final = ("", "balls")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,24 @@ def records_like(records: Sequence[Record], *, warmth: str) -> tuple[str, tuple[
         if len({record.match for record in found}) >= MATCHES_LEAST:
             return by, tuple(found)
     return "", ()
+
+
+def records_for_member(records: Sequence[Record], *, least: int) -> Iterator[Record]:
+    """The angler's own, and of mates' only what so many anglers had there in water as warm: from
+    fewer a member could make out what one mate used."""
+    anglers: dict[tuple[object, ...], set[int]] = defaultdict(set)
+    for record in records:
+        for what in (*record.used, *([BALLS] if record.balls else [])):
+            anglers[record.here, record.warmth, what].add(record.angler)
+    for record in records:
+        shared = {
+            what
+            for what in (*record.used, BALLS)
+            if record.own or len(anglers[record.here, record.warmth, what]) >= least
+        }
+        used = {what: amount for what, amount in record.used.items() if what in shared}
+        if used:
+            yield replace(record, used=used, balls=record.balls if BALLS in shared else None)
 
 
 def used_mostly(records: Sequence[Record], *, use: str) -> Iterator[str]:

@@ -43,6 +43,7 @@ class Record:
     """
 
     match: int
+    angler: int
     own: bool
     here: bool
     warmth: str
