@@ -209,9 +209,9 @@ def _flow(water: WaterMeasured, *, given: int | None) -> Known:
 
 
 def _records_for(person: Person, records: Iterable[Record], entry: Entry) -> tuple[Record, ...]:
-    """All to the team's captain; one query."""
+    """All to the team's captain, or where there is no team; one query."""
     every = tuple(records)
-    if captained_teams(person).filter(pk=entry.team_id).exists():
+    if entry.team is None or captained_teams(person).filter(pk=entry.team.pk).exists():
         return every
     return tuple(records_for_member(every, least=LEAST_ANGLERS))
 
