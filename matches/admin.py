@@ -294,5 +294,6 @@ class WorkRequestAdmin(ReadOnly):
     search_fields = ("id", "key")
 
 
+admin.site.register((m.ApiToken, m.CalendarLink, m.Delivery, m.Webhook), ReadOnly)
 admin.site.register(m.Invitation, ReadOnly)
 admin.site.register(m.Attempts, ReadOnly)

@@ -43,6 +43,9 @@ def problem_response(error: Exception, context: Mapping[str, Any]) -> Response |
     wait = getattr(error, "wait", None)
     if wait or problem.code is Code.BUSY:
         response["Retry-After"] = str(int(wait or 2))
+    challenge = getattr(error, "challenge", None) or getattr(error, "auth_header", None)
+    if challenge:
+        response["WWW-Authenticate"] = challenge
     return response
 
 

@@ -29,6 +29,7 @@ from .matches import (
     WeightUnit,
 )
 from .objections import Objection
+from .open_api import ApiToken, CalendarLink, Delivery, DeliveryState, Scope, Webhook
 from .people import (
     Angler,
     Club,
@@ -49,11 +50,15 @@ __all__ = [
     "FISHING",
     "TEAM_KINDS",
     "Angler",
+    "ApiToken",
     "Attempts",
     "AuditEntry",
     "Bank",
     "Bulletin",
+    "CalendarLink",
     "Club",
+    "Delivery",
+    "DeliveryState",
     "Device",
     "DeviceKey",
     "Disagreement",
@@ -84,12 +89,14 @@ __all__ = [
     "RefusedFact",
     "RiverLevel",
     "Role",
+    "Scope",
     "ScoredBy",
     "Section",
     "SectionPeg",
     "Team",
     "TrailHead",
     "Venue",
+    "Webhook",
     "WeighIn",
     "WeightUnit",
     "WonBy",

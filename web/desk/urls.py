@@ -2,12 +2,13 @@
 
 from django.urls import include, path
 
-from . import draw, home, limits, phones, secretary
+from . import draw, home, limits, phones, secretary, tokens
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
     path("phones/", phones.phones, name="phones"),
+    path("tokens/", tokens.tokens, name="tokens"),
     path("matches/<int:match_id>/", secretary.match, name="match"),
     path("matches/<int:match_id>/draw/", draw.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
