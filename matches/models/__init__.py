@@ -9,6 +9,7 @@ from .facts import (
     RefusedFact,
     WeighIn,
 )
+from .imports import ImportColumns, ImportFile, ImportKind, PastMatch, PastResult
 from .invitations import Invitation
 from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
@@ -70,6 +71,9 @@ __all__ = [
     "Fact",
     "FactKind",
     "FeePayment",
+    "ImportColumns",
+    "ImportFile",
+    "ImportKind",
     "Invitation",
     "League",
     "LeagueOf",
@@ -80,6 +84,8 @@ __all__ = [
     "Membership",
     "NetCapRule",
     "Objection",
+    "PastMatch",
+    "PastResult",
     "Peg",
     "PegLeftOut",
     "Person",

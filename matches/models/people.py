@@ -73,6 +73,9 @@ class Angler(models.Model):
     guardian_consents = models.BooleanField(
         default=False, help_text=_("A guardian agreed in writing to the full name being shown.")
     )
+    number = models.CharField(
+        max_length=16, blank=True, default="", help_text=_("Of membership, as the club writes it.")
+    )
 
     class Meta:
         constraints = [
@@ -80,7 +83,12 @@ class Angler(models.Model):
                 fields=["club", "person"],
                 condition=Q(person__isnull=False),
                 name="angler_person_once_in_club",
-            )
+            ),
+            models.UniqueConstraint(
+                fields=["club", "number"],
+                condition=~Q(number=""),
+                name="angler_number_once_in_club",
+            ),
         ]
         ordering = ["name"]
 
