@@ -51,7 +51,7 @@ class Row(NamedTuple):
 #: `names` are the addresses of the thing: what is read and written by the same people is one row.
 ROWS = (
     Row("the front door", "anyone", "anyone", "home health sign-in join"),
-    Row("what machines ask", "anyone", "nobody", "ready"),
+    Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
     # A file of the app for whatever verb: these write nothing.

@@ -62,7 +62,8 @@ ALLOWED_HOSTS = [
 ]
 CSRF_TRUSTED_ORIGINS = [SITE_URL]
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _site.scheme == "https"
-SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if _flag("BEHIND_PROXY") else None
+BEHIND_PROXY = _flag("BEHIND_PROXY")
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
 SECURE_SSL_REDIRECT = _site.scheme == "https" and not DEBUG
 SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$", r"^metrics$"]
 SECURE_HSTS_SECONDS = 31_536_000 if SESSION_COOKIE_SECURE else 0
@@ -103,6 +104,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "web.running.watching.WatchMiddleware",
     "django.middleware.security.SecurityMiddleware",
     # A bank has little signal. Django pads by a random length, so that sizes tell nothing.
     "django.middleware.gzip.GZipMiddleware",
@@ -200,7 +202,7 @@ REST_FRAMEWORK = {
         "token": os.environ.get("TOKEN_RATE", "120/min"),
     },
     # Throttles count by the address our own proxy saw, or by the connection's own.
-    "NUM_PROXIES": 1 if _flag("BEHIND_PROXY") else 0,
+    "NUM_PROXIES": 1 if BEHIND_PROXY else 0,
     "EXCEPTION_HANDLER": "web.problem_details.problem_response",
 }
 SPECTACULAR_SETTINGS = {
@@ -295,9 +297,19 @@ PWA_APP_SPLASH_SCREEN: list[dict[str, str]] = []
 PWA_APP_SCREENSHOTS: list[dict[str, str]] = []
 PWA_SERVICE_WORKER_PATH = str(BASE_DIR / "web" / "bank" / "build" / "serviceworker.js")
 
+# Who reads /metrics from elsewhere sends it as a bearer token; unset, only this machine may.
+METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
+# "text" for people, "json" for machines: one object a line.
+LOG_FORMAT = os.environ.get("LOG_FORMAT") or "text"
+if LOG_FORMAT not in {"text", "json"}:
+    raise ImproperlyConfigured("LOG_FORMAT must be text or json.")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "formatters": {
+        "text": {"class": "logging.Formatter"},
+        "json": {"()": "web.running.log_lines.JsonLines"},
+    },
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG_FORMAT}},
     "root": {"handlers": ["console"], "level": os.environ.get("LOG_LEVEL", "WARNING")},
 }

@@ -12,6 +12,7 @@ urlpatterns = [
     path("", views.home, name="home"),
     path("healthz", views.health, name="health"),
     path("readyz", running.ready, name="ready"),
+    path("metrics", running.metrics, name="metrics"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),

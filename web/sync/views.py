@@ -27,6 +27,7 @@ from . import shapes
 from .cursors import Cursor, cursor_start, cursor_write
 from .kinds import body_checks
 from .packages import me_of, package_etag, package_of
+from .push_counted import push_count
 from .reading import FactsParser, push_read
 
 PROBLEM = OpenApiResponse(shapes.ProblemShape, description="Problem details (RFC 9457)")
@@ -50,6 +51,7 @@ class FactsView(APIView):
     def post(self, request: Request) -> Response:
         push = push_read(request.data)
         outcomes = facts_store(person_of(request), facts=push.facts, body_checks=body_checks())
+        push_count(request, outcomes)
         device_seen(person_of(request), device=push.device, app_build=push.app)
         return Response({"protocol": PROTOCOL, "outcomes": [_outcome_json(o) for o in outcomes]})
 
