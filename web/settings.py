@@ -214,7 +214,7 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",
-        "web.api.schema_hooks.problems_describe",
+        "web.api.schema_hooks.operations_describe",
     ],
 }
 # Pushes of facts that one process works on at once: one less than its threads, so that pages go on.

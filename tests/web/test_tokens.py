@@ -117,7 +117,8 @@ def test_every_address_of_the_api_says_what_a_token_needs_there() -> None:
 def test_each_address_opens_to_its_scopes_and_to_no_other(db: None) -> None:
     """The captain may read and write nearly everything, the plan too."""
     rows = rows_make()
-    person, wrong = rows.people["captain"], []
+    person, wrong = rows.people["captain"], list[str]()
+    assert person is not None
     plain = Client(HTTP_HOST="localhost")
     plain.force_login(person)
     for name, at in addresses(rows.known):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.utils.translation import gettext as _
@@ -72,8 +72,8 @@ class TokenThrottle(SimpleRateThrottle):
     scope = "token"
 
     def get_rate(self) -> str | None:
-        rates: dict[str, str] = settings.REST_FRAMEWORK["DEFAULT_THROTTLE_RATES"]
-        return rates["token"]
+        rates: Any = settings.REST_FRAMEWORK["DEFAULT_THROTTLE_RATES"]
+        return str(rates["token"])
 
     def get_cache_key(self, request: Request, view: APIView) -> str | None:
         token = request.auth

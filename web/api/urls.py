@@ -5,6 +5,8 @@ from drf_spectacular.views import SpectacularAPIView
 
 from web.sync.views import MeView
 
+from . import schema_auth  # noqa: F401  (importing tells the description of tokens)
+
 app_name = "api"
 urlpatterns = [
     path("schema", SpectacularAPIView.as_view(), name="schema"),

@@ -50,7 +50,7 @@ class KeysAnswerShape(s.Serializer[Any]):
 
 
 class KeysView(APIView):
-    """One's own keys."""
+    """The keys of your phones, those taken off the list too."""
 
     parser_classes: tuple[type[BaseParser], ...] = (FactsParser,)
 
@@ -65,7 +65,8 @@ class KeysView(APIView):
         operation_id="key_add",
         request=KeyGivenShape,
         responses={200: KeyAnswerShape, **dict.fromkeys((400, 401, 403, 409, 413, 415), PROBLEM)},
-        description="Sent again, it is the same key. It stays revoked once it was.",
+        description="Make a key of a phone known. Sent again, it is the same key. It stays revoked "
+        "once it was.",
     )
     def post(self, request: Request) -> Response:
         reading = FactReading()
@@ -80,7 +81,7 @@ class KeysView(APIView):
 
 
 class KeyView(APIView):
-    """One of them."""
+    """Take a key of a phone off the list, for good."""
 
     @extend_schema(
         operation_id="key_revoke",

@@ -45,8 +45,8 @@ class FactsView(APIView):
             200: shapes.PushAnswerShape,
             **dict.fromkeys((400, 401, 403, 413, 415, 503), PROBLEM),
         },
-        description="At most 500 facts and 256 KiB unpacked, plain or gzip. One outcome a fact, "
-        "in the same order; pointers in an outcome's problem point into that fact.",
+        description="Hand in facts. At most 500 facts and 256 KiB unpacked, plain or gzip. One "
+        "outcome a fact, in the same order; pointers in an outcome's problem point into that fact.",
     )
     def post(self, request: Request) -> Response:
         push = push_read(request.data)
@@ -67,8 +67,8 @@ class FactsView(APIView):
             200: shapes.PullAnswerShape,
             **dict.fromkeys((400, 401, 404, 503), PROBLEM),
         },
-        description="In the club's order. When `epoch` changes, begin again from the start: after "
-        "a restore, and as soon as more or less is to be seen.",
+        description="Read facts in the club's order. When `epoch` changes, begin again from the "
+        "start: after a restore, and as soon as more or less is to be seen.",
     )
     def get(self, request: Request) -> Response:
         club, match = _pull_scope(request)
@@ -118,7 +118,7 @@ class MatchPackageView(APIView):
 
 @method_decorator(ensure_csrf_cookie, name="dispatch")
 class MeView(APIView):
-    """Who is signed in. Also gives the token that a write needs."""
+    """Who is signed in. Also sets the cookie `csrftoken`, which a session's writes need."""
 
     @extend_schema(operation_id="me", responses={200: shapes.MeShape, 401: PROBLEM})
     def get(self, request: Request) -> Response:
