@@ -222,6 +222,17 @@ PUSHES_AT_ONCE = int(os.environ.get("PUSHES_AT_ONCE", "3"))
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 
+# Throttles count here: in each process by itself, or for all of them in Redis.
+CACHE_URL = os.environ.get("CACHE_URL", "")
+if CACHE_URL:
+    CACHES = {
+        "default": {
+            "BACKEND": "web.running.shared_cache.SharedCache",
+            "LOCATION": CACHE_URL,
+            "KEY_PREFIX": "drawbag",
+        }
+    }
+
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"
 CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://localhost"
