@@ -63,7 +63,7 @@ ROWS = (
         "api:reckon-draw api:reckon-league api:reckon-lines api:reckon-mix api:reckon-placement "
         "api:reckon-order api:reckon-payouts api:reckon-placings",
     ),
-    Row("the API's description", "anyone", "nobody", "api:schema"),
+    Row("the API's description", "anyone", "nobody", "api:schema api-page"),
     Row(
         "what is published",
         "anyone",
