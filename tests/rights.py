@@ -35,6 +35,7 @@ FOR = {
     "signals":     "in    404    403    404    403    403    403    403    may    may",
     "rulings":     "in    404    403    404    403    403    403    403    403    may",
     "key owner":   "in    404    404    404    404    404    may    404    404    404",
+    "file owner":  "in    404    404    404    404    404    404    404    404    may",
     "nobody":      "no    no     no     no     no     no     no     no     no     no",
 }  # fmt: skip
 
@@ -153,6 +154,10 @@ ROWS = (
     Row("shops and baits", "captains", "captains", "desk:shops desk:shop desk:price-list "
         "desk:pack-new desk:pack desk:baits desk:bait"),
     Row("a price list as a file", "captains", "nobody", "desk:price-list-csv"),
+    Row("files in and out", "captains", "nobody", "desk:files"),
+    Row("a file that comes in", "secretary", "secretary", "desk:file-in"),
+    Row("a sample of one", "secretary", "nobody", "desk:file-sample"),
+    Row("a file between look and import", "file owner", "file owner", "desk:file-kept"),
 )  # fmt: skip
 
 #: By kind of fact, from whom one is taken. Who was removed meanwhile may have logged it before: it

@@ -15,6 +15,7 @@ from matches import models as m
 from matches.reads.invitations import invitation_code
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
+from matches.writes.imports import import_file_keep
 from matches.writes.invitations import invitation_make
 from matches.writes.objections import objection_answer, objection_note
 from tests.conftest import World, make_world
@@ -50,6 +51,8 @@ def rows_make() -> Rows:
         "club": world.club.slug,
         "match": world.match.slug,
         "number": 1,
+        "kind": "anglers",
+        "file_id": _file(world),
         "key of shop": "hut",
         "key of price": "hut",
         "key of pack": "hut",
@@ -61,8 +64,22 @@ def rows_make() -> Rows:
     return Rows(
         people=_people(world),
         known=known,
-        never={name: _another(value) for name, value in known.items()},
+        # Every club has the same kinds of file.
+        never={name: _another(value) for name, value in known.items()} | {"kind": known["kind"]},
     )
+
+
+def _file(world: World) -> uuid.UUID:
+    """A roster that the secretary looked at."""
+    return import_file_keep(
+        world.secretary,
+        club=world.club,
+        kind=m.ImportKind.ANGLERS,
+        about="",
+        name="roster.csv",
+        raw=b"Name\nAda\n",
+        columns={"name": 0},
+    ).pk
 
 
 def _another(value: Any) -> Any:

@@ -43,6 +43,12 @@ def entry_lists(match: Match) -> EntryLists:
     )
 
 
+def angler_ids_in(match: Match) -> set[int]:
+    """Anglers who are in the match, with a place or standing by."""
+    rows = Entry.objects.filter(match=match).exclude(status=EntryStatus.WITHDRAWN)
+    return set(rows.values_list("angler_id", flat=True))
+
+
 @dataclass(frozen=True, slots=True)
 class BookGroup:
     """Anglers of the book who are not in the match, of one team or (None) of none."""

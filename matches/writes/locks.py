@@ -22,3 +22,9 @@ def match_locked(person: Person, *, match: Match) -> Match:
     Problem NOT_FOUND or NOT_ALLOWED."""
     Club.objects.select_for_update().get(pk=match.club_id)
     return match_for_secretary(person, match_id=match.pk)
+
+
+def club_row_hold(club: Club) -> None:
+    """Nothing of the club that is written behind its lock changes until the transaction ends.
+    Check first what the person may do."""
+    Club.objects.select_for_update().get(pk=club.pk)

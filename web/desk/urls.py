@@ -15,6 +15,7 @@ urlpatterns = [
     path("", include("web.desk.captain_urls")),
     path("", include("web.desk.match_urls")),
     path("", include("web.desk.larder_urls")),
+    path("", include("web.desk.file_urls")),
     path("", include("web.desk.league_urls")),
     path("", include("web.desk.pool_urls")),
     path("", include("web.desk.publishing_urls")),

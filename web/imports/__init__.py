@@ -1,0 +1,1 @@
+"""Files that come in: one way for every kind, from the desk and from the API."""
