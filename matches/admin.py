@@ -297,3 +297,4 @@ class WorkRequestAdmin(ReadOnly):
 admin.site.register((m.ApiToken, m.CalendarLink, m.Delivery, m.Webhook), ReadOnly)
 admin.site.register(m.Invitation, ReadOnly)
 admin.site.register(m.Attempts, ReadOnly)
+admin.site.register(m.TrailHead, ReadOnly)

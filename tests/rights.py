@@ -109,6 +109,7 @@ ROWS = (
         "desk:match-new desk:settings desk:draw desk:match-pegs desk:weighers desk:invitation",
     ),
     Row("what that leads to", "secretary", "nobody", "desk:match-even desk:invitation-qr"),
+    Row("the trail of changes", "secretary", "nobody", "desk:trail"),
     Row("an entrant's account", "secretary", "secretary", "desk:entrant"),
     Row("pools and prizes", "secretary", "secretary", "desk:pool-new desk:pool desk:payouts"),
     Row("lists and receipts of money", "secretary", "nobody", "desk:pools desk:receipt "

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from django.db.models import IntegerField, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models import Exists, IntegerField, OuterRef, Q, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce
 
-from matches.models import AuditEntry, Club, TrailHead
+from matches.models import AuditEntry, Club, Person, TrailHead
 from matches.reckon.trail import START, Misfit, TrailRow, TrailWalked, trail_walk
 
+from .access import club_for_secretary
+
 CHUNK = 2_000
+PAGE = 40
 
 
 def trail_length(club: str) -> Coalesce:
@@ -76,3 +79,45 @@ def chain_walked(club_id: int | None) -> TrailWalked:
     if walked.misfit is None and walked.length > most:
         return replace(walked, misfit=Misfit.HEAD, number=most + 1)
     return walked
+
+
+@dataclass(frozen=True, slots=True)
+class HeadFound:
+    """What became of a head that somebody noted: the row that has it, and how the chain leads through
+    it. `row` is None where no row ever had it, or none has it any more."""
+
+    row: AuditEntry | None
+    walked: TrailWalked | None
+
+
+def trail_seen(
+    person: Person, *, club: Club, kind: Q, who: int | None, before: int | None
+) -> list[AuditEntry]:
+    """A page of the club's trail, the newest rows first, and one row more where there are older.
+
+    `before`: only rows with a smaller number. `who`: only what this person did. Raises Problem
+    NOT_FOUND or NOT_ALLOWED. Three queries.
+    """
+    club = club_for_secretary(person, slug=club.slug)
+    rows = AuditEntry.objects.filter(kind, club=club)
+    if who is not None:
+        rows = rows.filter(person=who)
+    if before is not None:
+        rows = rows.filter(number__lt=before)
+    return list(rows.select_related("person").order_by("-number")[: PAGE + 1])
+
+
+def trail_people(club: Club) -> list[Person]:
+    """Everybody who has changed something of the club, by name. One query."""
+    did = AuditEntry.objects.filter(club=club, person=OuterRef("pk"))
+    return sorted(Person.objects.filter(Exists(did)), key=lambda one: one.name)
+
+
+def head_look(club: Club, *, digest: str) -> HeadFound:
+    """Look for a head that was noted earlier, and walk the chain through it. Up to three queries; the
+    rows come one at a time."""
+    row = AuditEntry.objects.filter(club=club, digest=digest).first()
+    if row is None:
+        return HeadFound(None, None)
+    rows = chain_rows(club.pk).iterator(chunk_size=CHUNK)
+    return HeadFound(row, trail_walk(map(trail_row, rows), head=(row.number, digest)))

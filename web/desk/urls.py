@@ -21,6 +21,7 @@ urlpatterns = [
     path("", include("web.desk.publishing_urls")),
     path("", include("web.desk.review_urls")),
     path("", include("web.desk.shop_urls")),
+    path("", include("web.desk.trail_urls")),
     path("", include("web.desk.truth_urls")),
     path("", include("web.desk.weigh_urls")),
     path("", include("web.desk.venue_urls")),
