@@ -88,5 +88,5 @@ class SharedCache(RedisCache):
     def delete_many(self, *given: Any, **named: Any) -> None:
         self._reached(lambda: super(SharedCache, self).delete_many(*given, **named), None)
 
-    def clear(self) -> bool:
-        return bool(self._reached(lambda: super(SharedCache, self).clear(), False))
+    def clear(self) -> None:
+        self._reached(lambda: super(SharedCache, self).clear(), None)
