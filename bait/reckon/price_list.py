@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -281,6 +281,27 @@ class _Lines:
         return " A decimal comma is read only where semicolons part the columns."
 
 
+def price_lines_read(
+    reading: Reading,
+    heads: Mapping[str, str],
+    rows: Iterable[tuple[int, Sequence[str]]],
+    *,
+    baits: Sequence[ListedBait],
+) -> list[ListLine | None]:
+    """The packs of rows that stand under known columns; None where anything of one is wrong, which
+    is noted. `heads` are the columns in the order of the cells, and what a fault calls each;
+    decimals may have a comma."""
+    columns = _Columns(
+        at={name: n for n, name in enumerate(heads)},
+        names=tuple(heads.values()),
+        breaks=tuple(pair for pair in _break_pairs() if set(pair) <= set(heads)),
+    )
+    lines = _Lines(reading, columns=columns, baits=baits, comma=True)
+    found = [lines.line(row, list(cells)) for row, cells in rows]
+    _repeats_note(reading, found)
+    return found
+
+
 def unit_fits(unit: str, *, bait: ListedBait) -> bool:
     """Whether a pack in that unit can be counted in the unit of the bait."""
     sorts = {unit_sort(unit), unit_sort(bait.unit)}
@@ -309,14 +330,8 @@ def pack_read(fields: Mapping[str, str], *, baits: Sequence[ListedBait]) -> List
     Decimals may have a comma. Raises BadInput; its faults point at "/field".
     """
     reading = Reading()
-    names = tuple(fields)
-    columns = _Columns(
-        at={name: n for n, name in enumerate(names)},
-        names=names,
-        breaks=tuple(pair for pair in _break_pairs() if set(pair) <= set(fields)),
-    )
-    lines = _Lines(reading, columns=columns, baits=baits, comma=True)
-    line = lines.line(0, [text.strip() for text in fields.values()])
+    cells = [text.strip() for text in fields.values()]
+    (line,) = price_lines_read(reading, {n: n for n in fields}, [(0, cells)], baits=baits)
     if line is None:
         raise BadInput(*(Fault(f.pointer.removeprefix("/0"), f.message) for f in reading.faults))
     return line

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bait.reckon.price_columns import PRICE_COLUMNS
 from matches.reckon.errors import BadInput
 from matches.reckon.sheets import SheetRow, column_letter, columns_propose, heads_digest, sheet_read
 from matches.reckon.sheets.anglers import ANGLER_COLUMNS
@@ -241,7 +242,7 @@ def test_columns_are_known_by_what_people_call_them(heads: Any, found: Any) -> N
 
 
 def test_every_name_of_a_column_leads_to_it_and_to_no_other() -> None:
-    for columns in (ANGLER_COLUMNS, PEG_COLUMNS):
+    for columns in (ANGLER_COLUMNS, PEG_COLUMNS, PRICE_COLUMNS):
         names = [
             fold(n) for c in columns for n in {fold(c.name), fold(c.words), *map(fold, c.also)}
         ]

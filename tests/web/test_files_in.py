@@ -9,6 +9,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+from bait.models import Pack
 from matches.models import (
     Angler,
     AuditEntry,
@@ -220,3 +221,41 @@ def test_a_sample_of_each_kind_is_read_as_it_is(world: Any, desk: Client) -> Non
         raw = desk.get(f"{FILES}in/{key}/sample.csv").content
         shown = page(desk, sent(desk, key, raw, about=about[kind.about]))
         assert "Import all of it" in shown, key
+
+
+def test_prices_come_in_from_a_captain_with_signs_of_money_and_units_behind(world: Any) -> None:
+    captain = Client()
+    captain.force_login(world.captain)
+    raw = xlsx(
+        ["Item", "Pack size", "Our price", "From", "Bulk price"],
+        ["Caster", "1 pint", "£4.40", 10, "3,90"],
+        ["hemp", "2,5 kg", 7.5, None, None],
+    )
+    world.baits["hemp"].bulk_density_kg_per_l = 1
+    world.baits["hemp"].save()
+    address = sent(captain, "prices", raw, about="hut")
+    shown = page(captain, address)
+    assert "4.20" in shown and "Hemp 2.5 kg" in shown and "1 pack of the shop is not in" in shown
+    press(captain, address)
+    world.packs["caster"].refresh_from_db()
+    assert world.packs["caster"].price_pence == 440
+    assert Pack.objects.get(unit="kg").price_pence == 750
+    assert "up to date" in page(captain, sent(captain, "prices", raw, about="hut"))
+    for kind in ("anglers", "entrants", "pegs", "results"):
+        assert captain.get(f"{FILES}in/{kind}/").status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ("Bait,Pack,Price\nCastor,1 pint,4.40\n", "Is it “Caster”?"),
+        ("Bait,Pack,Price\nCaster,pint,4.40\n", "Write how much is in one pack"),
+        ("Bait,Pack,Price\nCaster,1 pint,dear\n", "Write the price"),
+        ("Bait,Pack,Price\nCaster,1e9 pint,1\n", "Write how much is in one pack"),
+        ("Bait,Pack,Price,From\nCaster,1 pint,4.40,10\n", "Price from so many on"),
+        ("Bait,Pack\nCaster,1 pint\n", "Say which column is: Price"),
+    ],
+)
+def test_prices_that_cannot_be_are_told(world: Any, desk: Client, rows: str, words: str) -> None:
+    shown = page(desk, sent(desk, "prices", rows, about="hut"))
+    assert words in shown and 'name="seen"' not in shown

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from bait.reckon.price_columns import PRICE_COLUMNS
 from matches.models import ImportKind, Person
 from matches.problems import Code, Problem
 from matches.reckon.reading import Reading
@@ -16,7 +17,7 @@ from matches.reckon.sheets import Column, MappedRow
 from matches.reckon.sheets.anglers import ANGLER_COLUMNS
 from matches.reckon.sheets.pegs import PEG_COLUMNS
 
-from . import anglers, pegs
+from . import anglers, pegs, prices
 from .look import Look
 
 About = Literal["club", "match", "venue", "shop"]
@@ -90,6 +91,27 @@ KINDS: Mapping[str, Kind] = {
             ),
             pegs.look,
             pegs.write,
+        ),
+        Kind(
+            ImportKind.PRICES,
+            gettext_lazy("Prices of a shop"),
+            gettext_lazy("A pack is known again by its bait, amount and unit."),
+            "shop",
+            PRICE_COLUMNS,
+            (
+                (
+                    "Bait",
+                    "Amount in a pack",
+                    "Unit",
+                    "Price",
+                    "From so many packs",
+                    "Price from so many on",
+                ),
+                ("Caster", "1", "pint", "4.40", "10", "3.90"),
+                ("Hemp", "2", "pint", "2.60", "", ""),
+            ),
+            prices.look,
+            prices.write,
         ),
     )
 }
