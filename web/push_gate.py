@@ -17,7 +17,7 @@ from web.problem_details import problem_page
 from web.sync.reading import UNPACKED_MOST
 
 FACTS_PATH = "/api/v1/sync/facts"
-FIRST_GUESS_S = 0.2
+FIRST_GUESS_S = 0.05
 LONGEST_WAIT_S = 60
 #: How much the latest push says of how long one takes.
 LATEST_PART = 0.1
