@@ -90,6 +90,14 @@ def quick_passwords(settings: Any) -> None:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
+@pytest.fixture(autouse=True)
+def static_files_on_demand(request: pytest.FixtureRequest, settings: Any) -> None:
+    """Each new client would first read every static file, a third of what a test of a page takes.
+    A live server is started once and does read them, as when it is deployed."""
+    if "live_server" not in request.fixturenames:
+        settings.WHITENOISE_AUTOREFRESH = True
+
+
 @pytest.fixture(autouse=True, scope="session")
 def messages_stay_here() -> None:
     """Nothing a test asks for wakes a worker of this machine: messages end in memory."""
