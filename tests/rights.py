@@ -121,6 +121,7 @@ ROWS = (
     Row("the scales' board", "weighers", "nobody", "desk:weigh-changes api:weigh-board "
         "api:disagreements"),
     Row("a weight looked at", "nobody", "weighers", "desk:weigh-seen"),
+    Row("addresses that are told", "secretary", "secretary", "desk:webhooks"),
     Row(
         "venues and pegs",
         "secretary",

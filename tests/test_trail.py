@@ -20,6 +20,9 @@ WITHOUT = {
     "audit_record": "the trail itself",
     "bag_tick": "a tick is its own row, and nothing is reckoned from it",
     "bag_untick": "as bag_tick",
+    "bulletin_tell": "called within a bulletin published, which records it",
+    "deliveries_sweep": "messages that were taken or given up a month ago",
+    "delivery_add": "called within what it tells of, which records it",
     "draw_ask": "called within a draw held or begun, which records it",
     "explanation_make": "words about a version that stays as it is",
     "import_columns_choose": "how a file that is not imported yet is read",
@@ -28,6 +31,7 @@ WITHOUT = {
     "import_file_keep": "a file looked at, gone in a day",
     "import_files_sweep": "as import_file_keep",
     "feed_throws_keep": "each throw is a fact, a trail of its own",
+    "league_table_tell": "as bulletin_tell",
     "lot_move": "called within a write of the larder, which records it",
     "season_answer_make": "what notes and results come to, which stay as they are",
     "pegs_save": "called within a draw held or told, which records it",
@@ -41,6 +45,9 @@ WORK = {
     "work_claim",
     "work_sweep",
     "work_held",
+    "delivery_claim",
+    "delivery_taken",
+    "delivery_refused",
 }
 #: Facts are a trail of their own; none is read into an order.
 FACTS = "matches/writes/facts/"

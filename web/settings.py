@@ -265,6 +265,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
         "schedule": 5.0,
         "options": {"expires": 5.0},
     },
+    "delivery-sweep": {
+        "task": "web.tasks.delivery_sweep",
+        "schedule": 15.0,
+        "options": {"expires": 15.0},
+    },
     "door-sweep": {
         "task": "web.tasks.door_sweep",
         "schedule": 3600.0,
@@ -280,6 +285,9 @@ if COPIES_DIR:
         "schedule": crontab(hour=2, minute=40),
         "options": {"expires": 12 * 3600.0},
     }
+
+# Messages to addresses that a club names go to the public net by https alone, but where this is on.
+WEBHOOKS_LOCAL = _flag("WEBHOOKS_LOCAL")
 
 PWA_APP_NAME = "Drawbag"
 PWA_APP_SHORT_NAME = "Drawbag"

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from uuid import UUID
 
 from celery import shared_task
 from django.conf import settings
 
+from matches.writes.api_tokens import api_tokens_sweep
 from matches.writes.attempts import attempts_sweep
+from matches.writes.deliveries import DELIVERY_WORK, deliveries_sweep
 from web.copies import copies_thin, copy_take
+from web.webhooks.messages import delivery_send as message_try
 
 COPY_SECONDS = 3600
 
@@ -24,5 +28,18 @@ def nightly_copy() -> None:
 
 @shared_task(name="web.tasks.door_sweep")  # type: ignore[untyped-decorator]
 def door_sweep() -> None:
-    """Drop what guards the door no more: counts of tries a day old."""
+    """Drop what guards the door no more: counts of tries a day old, tokens long over."""
     attempts_sweep()
+    api_tokens_sweep()
+
+
+@shared_task(name=DELIVERY_WORK)  # type: ignore[untyped-decorator]
+def delivery_send(delivery_id: str) -> None:
+    """Try one message to one address, if it is due; harmless when it was taken already."""
+    message_try(UUID(delivery_id))
+
+
+@shared_task(name="web.tasks.delivery_sweep")  # type: ignore[untyped-decorator]
+def delivery_sweep() -> None:
+    """Wake workers for messages that were missed or are to be tried again."""
+    deliveries_sweep()

@@ -17,6 +17,7 @@ from matches.reckon.reading import is_storable
 from matches.times import zone_named
 
 from .audit import audit_record
+from .deliveries import bulletin_tell
 from .draws import telling_refuse
 from .league_tables import league_tables_renew
 from .locks import match_locked
@@ -62,6 +63,7 @@ def bulletin_publish(
                 "reason": bulletin.reason,
             },
         )
+        bulletin_tell(bulletin)
         league_tables_renew(person, bulletin=bulletin)
         return bulletin
 

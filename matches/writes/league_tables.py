@@ -9,6 +9,7 @@ from matches.reads.league_bodies import league_body, table_changes, table_said
 from matches.reckon.canonical import canonical_digest
 
 from .audit import audit_record
+from .deliveries import league_table_tell
 
 
 def league_tables_renew(person: Person, *, bulletin: Bulletin) -> list[LeagueTable]:
@@ -66,4 +67,5 @@ def league_table_make(
         subject=league,
         detail={"table": table.number, "digest": table.digest, "because": because},
     )
+    league_table_tell(table)
     return table

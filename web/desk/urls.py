@@ -2,13 +2,14 @@
 
 from django.urls import include, path
 
-from . import draw, home, limits, phones, secretary, tokens
+from . import draw, home, limits, phones, secretary, tokens, webhooks
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
     path("phones/", phones.phones, name="phones"),
     path("tokens/", tokens.tokens, name="tokens"),
+    path("clubs/<slug:slug>/told/", webhooks.webhooks, name="webhooks"),
     path("matches/<int:match_id>/", secretary.match, name="match"),
     path("matches/<int:match_id>/draw/", draw.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
