@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.utils.translation import gettext as _
+from django.views.defaults import page_not_found
 
 from matches.problems import Code, MustWait, Problem
 from matches.reckon.errors import BadInput
+
+from .problem_details import problem_page
 
 Handler = Callable[[HttpRequest], HttpResponseBase]
 
@@ -41,3 +44,11 @@ class ProblemPageMiddleware:
         if isinstance(error, MustWait):
             answer["Retry-After"] = str(error.wait)
         return answer
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """What no address stands for: under /api/ that is a problem in JSON like every other."""
+    if not request.path.startswith("/api/v1/"):
+        return page_not_found(request, exception)
+    words = _("Check the address, or ask whoever gave it to you.")
+    return problem_page(request, Code.NOT_FOUND, words)

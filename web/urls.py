@@ -24,3 +24,5 @@ urlpatterns = [
     path("bank/", include("web.bank.urls")),
     path("", include("pwa.urls")),
 ]
+
+handler404 = "web.problem_pages.not_found"
