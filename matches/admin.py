@@ -298,3 +298,22 @@ admin.site.register((m.ApiToken, m.CalendarLink, m.Delivery, m.Webhook), ReadOnl
 admin.site.register(m.Invitation, ReadOnly)
 admin.site.register(m.Attempts, ReadOnly)
 admin.site.register(m.TrailHead, ReadOnly)
+
+
+@admin.register(m.RecoveryCode)
+class RecoveryCodeAdmin(ReadOnly):
+    list_display = ("person", "club", "made_by", "made_at", "ends_at", "used_at")
+    list_select_related = ("person", "club", "made_by")
+    exclude = ("digest",)
+
+
+@admin.register(m.SignedIn)
+class SignedInAdmin(ReadOnly):
+    """What opens a session is shown to nobody."""
+
+    list_display = ("person", "agent", "since", "expire_date")
+    list_select_related = ("person",)
+    exclude = ("session_data",)
+
+
+admin.site.register(m.Letter, ReadOnly)

@@ -51,7 +51,7 @@ class Row(NamedTuple):
 
 #: `names` are the addresses of the thing: what is read and written by the same people is one row.
 ROWS = (
-    Row("the front door", "anyone", "anyone", "home health sign-in join"),
+    Row("the front door", "anyone", "anyone", "home health sign-in recover join"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
@@ -81,6 +81,7 @@ ROWS = (
         "api:me api:matches api:baits api:shops desk:home desk:notes-csv desk:notes-json",
     ),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
+    Row("one's account", "signed in", "signed in", "desk:account"),
     Row("one's tokens for programs", "signed in", "signed in", "desk:tokens"),
     Row("a key of one's phone", "nobody", "key owner", "api:sync-key"),
     # Each fact sent is judged by itself; of a match that is not theirs none is taken.
@@ -108,6 +109,7 @@ ROWS = (
         "secretary",
         "desk:match-new desk:settings desk:draw desk:match-pegs desk:weighers desk:invitation",
     ),
+    Row("who signs in, and codes for them", "secretary", "secretary", "desk:sign-ins"),
     Row("what that leads to", "secretary", "nobody", "desk:match-even desk:invitation-qr"),
     Row("the trail of changes", "secretary", "nobody", "desk:trail"),
     Row("an entrant's account", "secretary", "secretary", "desk:entrant"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.contrib.auth import login
 from django.contrib.auth.forms import BaseUserCreationForm
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
@@ -19,6 +18,7 @@ from matches.reads.invitations import invitation_of
 from matches.writes.invitations import invitation_take
 
 from .people import person_of
+from .sign_in import session_begin
 
 
 class AccountForm(BaseUserCreationForm):  # type: ignore[type-arg]
@@ -67,7 +67,7 @@ def _act(request: HttpRequest, code: str, match: Match) -> HttpResponse:
     with transaction.atomic():
         person = form.save()
         invitation_take(person, code=code)
-    login(request, person)
+    session_begin(request, person)
     return redirect("join", code)
 
 

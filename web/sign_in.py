@@ -5,12 +5,17 @@ from __future__ import annotations
 from ipaddress import IPv6Address, ip_address, ip_network
 from typing import Any
 
+from django.contrib.auth import login
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.utils import timezone
+from django.utils.translation import gettext as _
 from rest_framework.throttling import BaseThrottle
 
-from matches.problems import MustWait
+from matches import sessions
+from matches.models import Person
+from matches.problems import MustWait, bad_field
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted, name_folded
 
 
@@ -28,6 +33,28 @@ def address_of(request: HttpRequest) -> str:
     if isinstance(address, IPv6Address):
         return str(address.ipv4_mapped or ip_network(f"{address}/64", strict=False))
     return str(address)
+
+
+def session_begin(request: HttpRequest, person: Person) -> None:
+    """Sign in, with what the list of the person's devices says of this one.
+
+    Whether it is a phone is read from the browser's own name for itself, where all that are write
+    "Mobi" (a convention of browsers' makers, from memory).
+    """
+    login(request, person)
+    told = request.headers.get("User-Agent", "")
+    request.session[sessions.AGENT] = "phone" if "Mobi" in told else "desk"
+    request.session[sessions.SINCE] = timezone.now().isoformat()
+
+
+def password_asked(person: Person, password: str) -> None:
+    """Ask who is signed in for the password once more, before what a finder of an open desk must
+    not do. Raises Problem BAD_INPUT at `/own`, MustWait."""
+    tally = Tally(Door.AGAIN, str(person.pk))
+    attempt_begin(tally)
+    if not person.check_password(password):
+        raise bad_field("/own", _("That is not the password you sign in with."))
+    attempt_fitted(forget=tally)
 
 
 class SignInForm(AuthenticationForm):
@@ -52,6 +79,10 @@ class SignInView(LoginView):
 
     form_class = SignInForm
     template_name = "sign_in.html"
+
+    def form_valid(self, form: AuthenticationForm) -> HttpResponse:
+        session_begin(self.request, form.get_user())
+        return HttpResponseRedirect(self.get_success_url())
 
     def post(self, request: HttpRequest, *args: str, **kwargs: Any) -> HttpResponse:
         try:

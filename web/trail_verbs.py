@@ -19,7 +19,10 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
     "money": (_("Money"), ("fee", "stake", "pool_", "prize_", "kitty.", "order.settle")),
     "people": (
         _("People and roles"),
-        ("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
+        (
+            *("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
+            *("password_", "recovery_", "session_"),
+        ),
     ),
     "match": (
         _("Matches and entries"),
@@ -94,6 +97,7 @@ VERBS: Final[dict[str, Promise]] = {
     "order.settle_taken_back": _("Order unsettled"),
     "order.withdrawn": _("Order withdrawn"),
     "order.worked_out": _("Order worked out"),
+    "password_change": _("Password changed"),
     "peg_add": _("Peg added"),
     "peg_change": _("Peg changed"),
     "peg_delete": _("Peg deleted"),
@@ -112,7 +116,12 @@ VERBS: Final[dict[str, Promise]] = {
     "price_list.imported": _("Price list taken in"),
     "prize_hand_over": _("Prize handed over"),
     "prize_take_back": _("Prize taken back"),
+    "recovery_end": _("Code for a lost password ended"),
+    "recovery_make": _("Code made for a lost password"),
+    "recovery_make_by_keeper": _("Code made for a lost password, by who runs the server"),
+    "recovery_use": _("New password set by a code"),
     "sections_set": _("Sections set"),
+    "session_end": _("A device signed out from afar"),
     "stake_give_back": _("Stake given back"),
     "stakes_take": _("Stakes taken"),
     "venue_add": _("Venue added"),

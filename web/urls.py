@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, views
+from . import api_page, join, recover, views
 from .running import views as running
 from .sign_in import SignInView
 
@@ -14,6 +14,7 @@ urlpatterns = [
     path("readyz", running.ready, name="ready"),
     path("metrics", running.metrics, name="metrics"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
+    path("recover/", recover.recover, name="recover"),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),
     path("admin/", admin.site.urls),

@@ -42,7 +42,7 @@ from .people import (
     Team,
 )
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
-from .signing_in import Attempts
+from .signing_in import Attempts, Letter, LetterKind, RecoveryCode, SignedIn
 from .trail import AuditEntry, TrailHead
 from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
@@ -79,6 +79,8 @@ __all__ = [
     "LeagueOf",
     "LeagueRound",
     "LeagueTable",
+    "Letter",
+    "LetterKind",
     "Match",
     "MatchState",
     "Membership",
@@ -92,6 +94,7 @@ __all__ = [
     "Pool",
     "PoolEntry",
     "PrizePaid",
+    "RecoveryCode",
     "RefusedFact",
     "RiverLevel",
     "Role",
@@ -99,6 +102,7 @@ __all__ = [
     "ScoredBy",
     "Section",
     "SectionPeg",
+    "SignedIn",
     "Team",
     "TrailHead",
     "Venue",

@@ -1,8 +1,15 @@
-"""What guards the door: tries to sign in that did not fit."""
+"""What guards the door, and what opens it to whoever has lost the password."""
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.contrib.sessions.base_session import AbstractBaseSession
 from django.db import models
+from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
+
+from .people import Club, Person
 
 
 class Attempts(models.Model):
@@ -19,3 +26,78 @@ class Attempts(models.Model):
 
     def __str__(self) -> str:
         return f"{self.key[:8]} · {self.failures}"
+
+
+class RecoveryCode(models.Model):
+    """Lets a person in once, with a new password, who has lost theirs. The code itself is shown
+    when it is made and kept nowhere: `digest` is a keyed hash of it."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="recovery_codes")
+    # The club whose secretary made it; none where the keeper of the server did.
+    club = models.ForeignKey(Club, models.CASCADE, null=True, blank=True, related_name="+")
+    made_by = models.ForeignKey(Person, models.SET_NULL, null=True, blank=True, related_name="+")
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField()
+    ends_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(ends_at__gte=F("made_at")), name="recovery_ends_after_it_is_made"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} · {self.ends_at:%Y-%m-%d %H:%M}"
+
+
+class SignedIn(AbstractBaseSession):
+    """A session, with whose it is and what is known of the device: so that a person sees where
+    they are signed in, and ends it from afar. Written from the session's own data alone."""
+
+    person = models.ForeignKey(Person, models.CASCADE, null=True, related_name="sessions")
+    # The phone that sent facts in this session, by its own number; none of a desk.
+    device = models.UUIDField(null=True)
+    agent = models.CharField(max_length=60, blank=True)
+    since = models.DateTimeField(null=True)
+
+    class Meta(AbstractBaseSession.Meta):
+        verbose_name = _("session")
+        verbose_name_plural = _("sessions")
+
+    @classmethod
+    def get_session_store_class(cls) -> type[Any]:
+        from matches.sessions import SessionStore
+
+        return SessionStore
+
+
+class LetterKind(models.TextChoices):
+    RECOVER = "recover", _("a way in for who has lost the password")
+    CONFIRM = "confirm", _("a new address, to be confirmed")
+    CHANGED = "changed", _("word that the password was changed")
+
+
+class Letter(models.Model):
+    """A letter to be sent: written with its cause, gone when it is sent. What it says, and what
+    opens a door in it, is made as it is sent and kept nowhere."""
+
+    kind = models.CharField(max_length=8, choices=LetterKind)
+    person = models.ForeignKey(Person, models.CASCADE, related_name="letters")
+    address = models.EmailField()
+    asked_at = models.DateTimeField()
+    not_before = models.DateTimeField()
+    tries = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(kind__in=LetterKind.values), name="letter_kind_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} · {self.person}"

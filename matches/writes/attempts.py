@@ -34,6 +34,8 @@ class Door(Enum):
 
     ACCOUNT = ("account", 5)
     ADDRESS = ("address", 30)
+    AGAIN = ("again", 5)  # the password asked once more of who is signed in
+    CODE = ("code", 10)  # recovery codes, by address: nobody shuts another's way in
 
     def __init__(self, slug: str, free: int) -> None:
         self.slug = slug

@@ -355,7 +355,7 @@ def test_a_page_runs_no_name_writes_nothing_and_tells_no_juniors_name(
         if who not in ("secretary", "member"):  # the member is the junior
             assert "Wilmot Crane" not in text, page
         written = [q["sql"] for q in asked if re.match("INSERT|UPDATE|DELETE", q["sql"])]
-        assert all("django_session" in sql for sql in written), page
+        assert all("matches_signedin" in sql for sql in written), page
 
 
 @pytest.mark.parametrize("picture", ["card.svg", "card-square.svg"])

@@ -657,7 +657,8 @@ def test_fifty_facts_take_as_many_queries_as_one(
 ) -> None:
     expected = {"weigh_in": 22, "peg_note": 15}[kind]
     client = signed_in(world.weigher)
-    push(world.weigher, fact(world, 999, peg="5"))
+    first = {"protocol": 1, "device": str(PHONE), "app": "b1", "facts": [fact(world, 999, peg="5")]}
+    client.post(URL, json.dumps(first), content_type="application/json")
     for size in (1, 50):
         facts = [
             fact(

@@ -20,6 +20,7 @@ from matches.writes.facts.shape import PROTOCOL, SIGNED_LONGEST, FactReading
 from web.people import person_of
 
 from .reading import FactsParser
+from .session_device import device_note
 from .shapes import ProblemShape
 
 PROBLEM = OpenApiResponse(ProblemShape, description="Problem details (RFC 9457)")
@@ -77,6 +78,7 @@ class KeysView(APIView):
         public_key = reading.read_text(got.get("key", ""), ("key",), most=SIGNED_LONGEST)
         reading.finish()
         key = device_key_add(person_of(request), device=device, public_key=public_key)
+        device_note(request, device)
         return Response({"protocol": PROTOCOL, "key": _key_json(key)})
 
 

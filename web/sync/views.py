@@ -29,6 +29,7 @@ from .kinds import body_checks
 from .packages import me_of, package_etag, package_of
 from .push_counted import push_count
 from .reading import FactsParser, push_read
+from .session_device import device_note
 
 PROBLEM = OpenApiResponse(shapes.ProblemShape, description="Problem details (RFC 9457)")
 
@@ -53,6 +54,7 @@ class FactsView(APIView):
         outcomes = facts_store(person_of(request), facts=push.facts, body_checks=body_checks())
         push_count(request, outcomes)
         device_seen(person_of(request), device=push.device, app_build=push.app)
+        device_note(request, push.device)
         return Response({"protocol": PROTOCOL, "outcomes": [_outcome_json(o) for o in outcomes]})
 
     @extend_schema(

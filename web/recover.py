@@ -1,0 +1,82 @@
+"""The way in for who has lost the password: by a code that the secretary or the keeper made."""
+
+from __future__ import annotations
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from matches.problems import MustWait, Problem
+from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted
+from matches.writes.recovery import recovery_use
+
+from .password_form import PasswordForm
+from .sign_in import address_of, session_begin
+
+
+class RecoverForm(PasswordForm):
+    username = forms.CharField(
+        label=gettext_lazy("Name you sign in with"),
+        max_length=150,
+        widget=forms.TextInput(
+            {"autocomplete": "username", "autocapitalize": "none", "spellcheck": "false"}
+        ),
+    )
+    code = forms.CharField(
+        label=gettext_lazy("Code"),
+        max_length=40,
+        help_text=gettext_lazy("As you were told it: twelve signs, capitals or not."),
+        widget=forms.TextInput({"autocomplete": "one-time-code", "spellcheck": "false"}),
+    )
+    field_order = ("username", "code", "password", "again")
+
+
+@never_cache
+@sensitive_post_parameters()
+@require_http_methods(["GET", "HEAD", "POST"])
+def recover(request: HttpRequest) -> HttpResponse:
+    """Name, code and a new password; then one is in, and every other device is out."""
+    form = RecoverForm(request.POST or None)
+    if request.method != "POST" or not form.is_valid():
+        return _page(request, form)
+    try:
+        _enter(request, form)
+    except MustWait as wait:
+        answer = _page(request, form, wait=wait.detail, status=429)
+        answer["Retry-After"] = str(wait.wait)
+        return answer
+    except Problem as refused:
+        form.refused(refused)
+        return _page(request, form)
+    messages.success(
+        request,
+        _(
+            "You are in, with the new password. Sign in anew on your phones: what they have not "
+            "sent yet is still on them, and goes then."
+        ),
+    )
+    return redirect("desk:home")
+
+
+def _enter(request: HttpRequest, form: RecoverForm) -> None:
+    """Raises Problem."""
+    address = address_of(request)
+    place = Tally(Door.CODE, address) if address else None
+    if place:
+        attempt_begin(place)
+    typed = form.cleaned_data
+    person = recovery_use(name=typed["username"], code=typed["code"], password=typed["password"])
+    attempt_fitted(give_back=place)
+    session_begin(request, person)
+
+
+def _page(
+    request: HttpRequest, form: RecoverForm, *, wait: str = "", status: int = 200
+) -> HttpResponse:
+    return render(request, "recover.html", {"form": form, "wait": wait}, status=status)
