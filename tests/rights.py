@@ -161,6 +161,7 @@ ROWS = (
     Row("files in and out", "captains", "nobody", "desk:files"),
     Row("a file that comes in", "secretary", "secretary", "desk:file-in"),
     Row("a sample of one", "secretary", "nobody", "desk:file-sample"),
+    Row("all of a club", "nobody", "secretary", "desk:club-zip"),
     Row("a file between look and import", "file owner", "file owner", "desk:file-kept"),
 )  # fmt: skip
 

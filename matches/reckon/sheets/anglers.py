@@ -20,7 +20,7 @@ ANGLER_COLUMNS: Final = (
     Column("first_name", "First name", ("forename", "given name", "christian name")),
     Column("surname", "Surname", ("last name", "family name")),
     Column("number", "Membership number", ("no", "member no", "member number", "membership no",
-                                           "club number", "card number", "id")),
+                                           "club number", "card number")),
     Column("team", "Team", ("squad", "team name", "side", "fishes for")),
     Column("junior", "Junior", ("under 18", "youth", "is junior", "jnr", "jun")),
     Column("guardian_consents", "Guardian agreed to the name being shown",

@@ -30,8 +30,7 @@ def columns_propose(columns: Sequence[Column], heads: Sequence[str]) -> dict[str
     folded = [fold(head) for head in heads]
     found: dict[str, int] = {}
     for column in columns:
-        names = _names(column)
-        at = next((n for n, head in enumerate(folded) if head in names), None)
+        at = next((folded.index(name) for name in _names(column) if name in folded), None)
         if at is not None and at not in found.values():
             found[column.name] = at
     for n, head in enumerate(folded):

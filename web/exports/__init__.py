@@ -1,0 +1,1 @@
+"""All of a club as one archive, for whoever runs it."""
