@@ -12,6 +12,7 @@ CHANGES = {
 }  # fmt: skip
 #: Public writes that leave no row of their own, and why none is needed.
 WITHOUT = {
+    "account_erase": "called within a person erased, after the row in each club's trail",
     "api_token_used": "the day of use, and nothing that anybody did to the club",
     "api_tokens_sweep": "what ended of itself; making and revoking are in the trail",
     "attempt_begin": "a count of tries, gone after a day and nothing of a club",

@@ -18,6 +18,7 @@ from bait.reads.orders import inputs_digest
 from matches.models import Bulletin, Club, Disagreement, Draw, LeagueTable, Match, WeighIn
 from matches.reads.draws import draw_answer
 from matches.reads.league_course import table_request
+from matches.reads.trail import redactions
 from matches.reckon.canonical import canonical_digest
 from matches.reckon.decimals import decimal_text
 from matches.reckon.draw import draw_commitment
@@ -102,17 +103,27 @@ def _disputes(match: Match) -> list[Any]:
 
 
 def _bulletins() -> Iterator[str]:
+    listed = redactions("bulletins")
     for bulletin in Bulletin.objects.order_by("pk").iterator(chunk_size=50):
-        if canonical_digest(bulletin.body) != bulletin.digest:
+        if _differs(bulletin, listed):
             yield _("Bulletin %s is not what its digest was taken of.") % bulletin
 
 
 def _league_tables() -> Iterator[str]:
+    listed = redactions("tables")
     for table in LeagueTable.objects.order_by("pk").iterator(chunk_size=50):
-        if canonical_digest(table.body) != table.digest:
+        if _differs(table, listed):
             yield _("League table %s is not what its digest was taken of.") % table
         elif not _adds_up(table.body):
             yield _("League table %s does not follow from its own rounds and rules.") % table
+
+
+def _differs(published: Bulletin | LeagueTable, listed: dict[int, str]) -> bool:
+    """Whether it says anything but what was published, or what the trail says it was made to say
+    when somebody's name was taken out."""
+    if published.redacted and published.redacted != listed.get(published.pk):
+        return True
+    return canonical_digest(published.body) != published.digest_shown
 
 
 def _adds_up(body: dict[str, Any]) -> bool:

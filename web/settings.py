@@ -15,6 +15,8 @@ from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 from django.utils.translation import gettext_lazy as _
 
+from web.kept import kept_days
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 
 
@@ -277,6 +279,10 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
         "options": {"expires": 3600.0},
     },
 }
+# How long what is kept, in days, where not as the table has it: `manage.py retention` prints it.
+KEPT_DAYS = kept_days(os.environ.get("KEEP_DAYS", ""))
+# Whom to ask about what is held, as the privacy page says it.
+PRIVACY_CONTACT = os.environ.get("PRIVACY_CONTACT", "")
 # A copy of the database every night, where a folder for it is named.
 COPIES_DIR = os.environ.get("COPIES_DIR", "")
 COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))

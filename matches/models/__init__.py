@@ -1,5 +1,6 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
+from .erasing import ErasureAsked
 from .facts import (
     TEAM_KINDS,
     Disagreement,
@@ -68,6 +69,7 @@ __all__ = [
     "DrawnPeg",
     "Entry",
     "EntryStatus",
+    "ErasureAsked",
     "Fact",
     "FactKind",
     "FeePayment",

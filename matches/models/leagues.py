@@ -56,12 +56,14 @@ class LeagueRound(models.Model):
 
 
 class LeagueTable(models.Model):
-    """A league as it stood, made of bulletins. The database refuses every later change to it."""
+    """A league as it stood, made of bulletins. The database refuses every later change to it, but
+    that names are replaced as in a bulletin (`redacted`)."""
 
     league = models.ForeignKey(League, models.PROTECT, related_name="tables")
     number = models.PositiveIntegerField()
     body = models.JSONField()
     digest = models.CharField(max_length=64)
+    redacted = models.CharField(max_length=64, blank=True)
     bulletin = models.ForeignKey(
         Bulletin, models.PROTECT, null=True, related_name="+", help_text=_("What brought it on.")
     )
@@ -74,6 +76,11 @@ class LeagueTable(models.Model):
             models.CheckConstraint(condition=Q(number__gte=1), name="table_number_from_one"),
         ]
         ordering = ["number"]
+
+    @property
+    def digest_shown(self) -> str:
+        """Of the body as it is now."""
+        return self.redacted or self.digest
 
     def __str__(self) -> str:
         return f"{self.league} · {self.number}"

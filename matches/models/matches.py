@@ -296,7 +296,11 @@ class DrawnPeg(models.Model):
 
 
 class Bulletin(models.Model):
-    """One published version of a result. The database refuses every later change to it."""
+    """One published version of a result. The database refuses every later change to it.
+
+    Only names of somebody erased are replaced: then `redacted` is the digest of what the body says
+    since, and `digest` stays that of what was published.
+    """
 
     match = models.ForeignKey(Match, models.PROTECT, related_name="bulletins")
     number = models.PositiveIntegerField()
@@ -304,6 +308,7 @@ class Bulletin(models.Model):
     body = models.JSONField()
     digest = models.CharField(max_length=64)
     reason = models.CharField(max_length=400, blank=True)
+    redacted = models.CharField(max_length=64, blank=True)
     objections_until = models.DateTimeField(null=True, blank=True)
     published_at = models.DateTimeField(auto_now_add=True)
     published_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
@@ -317,6 +322,11 @@ class Bulletin(models.Model):
             ),
         ]
         ordering = ["number"]
+
+    @property
+    def digest_shown(self) -> str:
+        """Of the body as it is now."""
+        return self.redacted or self.digest
 
     def __str__(self) -> str:
         return f"{self.match} · {self.number}"

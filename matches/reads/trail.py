@@ -8,7 +8,7 @@ from django.db.models import Exists, IntegerField, OuterRef, Q, QuerySet, Subque
 from django.db.models.functions import Coalesce
 
 from matches.models import AuditEntry, Club, Person, TrailHead
-from matches.reckon.trail import START, Misfit, TrailRow, TrailWalked, trail_walk
+from matches.reckon.trail import ERASING, START, Misfit, TrailRow, TrailWalked, trail_walk
 
 from .access import club_for_secretary
 
@@ -81,10 +81,17 @@ def chain_walked(club_id: int | None) -> TrailWalked:
     return walked
 
 
+def redactions(what: str) -> dict[int, str]:
+    """By number of what was published ("bulletins" or "tables"): the digest of what it was made to
+    say when somebody's name was last taken out of it. One query."""
+    rows = AuditEntry.objects.filter(verb=ERASING).order_by("pk").values_list("detail", flat=True)
+    return {pk: digest for detail in rows for pk, digest in detail.get(what, [])}
+
+
 @dataclass(frozen=True, slots=True)
 class HeadFound:
-    """What became of a head that somebody noted: the row that has it, and how the chain leads through
-    it. `row` is None where no row ever had it, or none has it any more."""
+    """What became of a head that somebody noted: the row that has it, and how the chain leads
+    through it. `row` is None where no row ever had it, or none has it any more."""
 
     row: AuditEntry | None
     walked: TrailWalked | None
@@ -114,8 +121,8 @@ def trail_people(club: Club) -> list[Person]:
 
 
 def head_look(club: Club, *, digest: str) -> HeadFound:
-    """Look for a head that was noted earlier, and walk the chain through it. Up to three queries; the
-    rows come one at a time."""
+    """Look for a head that was noted earlier, and walk the chain through it. Two queries; the rows
+    come one at a time."""
     row = AuditEntry.objects.filter(club=club, digest=digest).first()
     if row is None:
         return HeadFound(None, None)

@@ -147,7 +147,7 @@ def test_who_holds_a_file_of_a_bulletin_is_not_sent_it_again(
     weigh(world, {"1": 4250})
     publish(world)
     first = anybody.get(f"{AT}1/{file}")
-    assert ("immutable" in first["Cache-Control"]) is (file == "result.json")
+    assert "immutable" not in first["Cache-Control"]  # a name may have to go from it
     assert "max-age=" in first["Cache-Control"]
     again = anybody.get(f"{AT}1/{file}", HTTP_IF_NONE_MATCH=first["ETag"])
     assert (again.status_code, again.content) == (304, b"")

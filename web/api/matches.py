@@ -185,7 +185,7 @@ def _bulletin(match: Match, bulletin: Bulletin) -> dict[str, Any]:
         "number": bulletin.number,
         "confirmed": bulletin.confirmed,
         "reason": bulletin.reason,
-        "digest": bulletin.digest,
+        "digest": bulletin.digest_shown,
         "published_at": bulletin.published_at,
         "objections_until": bulletin.objections_until,
         "url": reverse("board:bulletin", args=[match.club.slug, match.slug, bulletin.number]),

@@ -6,8 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.cache import get_conditional_response, patch_cache_control
 
-YEAR = 31_536_000
-
 
 def told_as(
     request: HttpRequest, response: HttpResponse, *, digest: str, seconds: int
@@ -16,9 +14,3 @@ def told_as(
     response["ETag"] = f'"{digest}"'
     patch_cache_control(response, public=True, max_age=seconds)
     return get_conditional_response(request, etag=response["ETag"], response=response) or response
-
-
-def told_for_good(request: HttpRequest, response: HttpResponse, *, digest: str) -> HttpResponseBase:
-    """What was published under a number and never changes."""
-    patch_cache_control(response, immutable=True)
-    return told_as(request, response, digest=digest, seconds=YEAR)

@@ -21,7 +21,7 @@ from matches.reckon.canonical import canonical_json
 from matches.reckon.weights import weight_text
 from web.csv_files import csv_file
 
-from .caching import told_as, told_for_good
+from .caching import told_as
 from .cards import SHAPES, card
 from .message import result_message
 
@@ -49,16 +49,17 @@ def result_csv(request: HttpRequest, club: str, match: str, number: int) -> Http
     bulletin = _bulletin(club, match, number)
     rows = [COLUMNS, *_lines(bulletin.body)]
     response = csv_file(rows, disposition=f'attachment; filename="{match}-{number}.csv"')
-    return told_as(request, response, digest=f"csv-{bulletin.digest}", seconds=DAY)
+    return told_as(request, response, digest=f"csv-{bulletin.digest_shown}", seconds=DAY)
 
 
 @require_safe
 def result_json(request: HttpRequest, club: str, match: str, number: int) -> HttpResponseBase:
-    """The body, byte for byte what the digest was taken of; the digest is its tag."""
+    """The body, byte for byte what the digest was taken of; the digest is its tag. Kept for a day
+    only: somebody's name may have to go from it."""
     bulletin = _bulletin(club, match, number)
     response = HttpResponse(canonical_json(bulletin.body), content_type="application/json")
     response["Content-Disposition"] = f'attachment; filename="{match}-{number}.json"'
-    return told_for_good(request, response, digest=bulletin.digest)
+    return told_as(request, response, digest=bulletin.digest_shown, seconds=DAY)
 
 
 @require_safe
@@ -67,7 +68,7 @@ def result_text(request: HttpRequest, club: str, match: str, number: int) -> Htt
     bulletin = _bulletin(club, match, number)
     text = result_message(bulletin, address=bulletin_address(request, club, match, number))
     response = HttpResponse(text, content_type="text/plain; charset=utf-8")
-    return told_as(request, response, digest=f"text-{bulletin.digest}", seconds=DAY)
+    return told_as(request, response, digest=f"text-{bulletin.digest_shown}", seconds=DAY)
 
 
 @require_safe
@@ -82,7 +83,7 @@ def result_card(
         card(bulletin, shape=SHAPES[shape]),
         content_type="image/svg+xml",
     )
-    return told_as(request, response, digest=f"{shape}-{bulletin.digest}", seconds=DAY)
+    return told_as(request, response, digest=f"{shape}-{bulletin.digest_shown}", seconds=DAY)
 
 
 def bulletin_address(request: HttpRequest, club: str, match: str, number: int) -> str:

@@ -85,7 +85,7 @@ def table_json(request: HttpRequest, club: str, league: str, number: int) -> Htt
     """The body exactly as its digest was taken, and the digest."""
     found = _table(club, league, number)
     response = JsonResponse(
-        {"digest": found.digest, "made_at": found.made_at, "body": found.body},
+        {"digest": found.digest_shown, "made_at": found.made_at, "body": found.body},
         json_dumps_params={"ensure_ascii": False},
     )
     response["Content-Disposition"] = f'attachment; filename="{league}-{number}.json"'

@@ -22,7 +22,6 @@ from web.trail_words import misfit_said
 
 from .form_numbers import number_or_none
 
-
 HEAD: Final = re.compile("[0-9a-f]{64}")
 
 
@@ -92,8 +91,8 @@ def _found(club: Club, *, digest: str) -> tuple[bool, str]:
     look = head_look(club, digest=digest if HEAD.fullmatch(digest) else "")
     if look.row is None or look.walked is None:
         return False, _(
-            "No row has this head. Compare it figure by figure with what you noted; if it is right, "
-            "rows up to it were changed since, or an earlier copy was put back."
+            "No row has this head. Compare it figure by figure with what you noted; if it is "
+            "right, rows up to it were changed since, or an earlier copy was put back."
         )
     row = look.row
     if look.walked.misfit and (look.walked.number or 0) <= row.number:

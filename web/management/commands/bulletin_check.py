@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin
@@ -30,7 +31,8 @@ class Command(BaseCommand):
             ) from None
         digest = hashlib.sha256(said).hexdigest()
         self.stdout.write(f"SHA-256 {digest}")
-        found = Bulletin.objects.filter(digest=digest).select_related("match__club").first()
+        rows = Bulletin.objects.select_related("match__club")
+        found = rows.filter(Q(digest=digest) | Q(redacted=digest)).first()
         if found is None:
             raise CommandError(_("No bulletin here has this digest. %s") % _why(said))
         self.stdout.write(
@@ -42,6 +44,12 @@ class Command(BaseCommand):
                 "at": f"{found.published_at:%Y-%m-%d %H:%M} UTC",
             }
         )
+        if found.redacted:
+            self.stdout.write(
+                _("It is the file with a name replaced since, for somebody who was erased.")
+                if found.redacted == digest
+                else _("A name in it was replaced since, for somebody who was erased.")
+            )
 
 
 def _why(said: bytes) -> str:
