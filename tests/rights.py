@@ -82,7 +82,8 @@ ROWS = (
     ),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
     Row("one's account", "signed in", "signed in", "desk:account"),
-    Row("one's tokens for programs", "signed in", "signed in", "desk:tokens"),
+    Row("one's tokens and calendar", "signed in", "signed in", "desk:tokens desk:calendar"),
+    Row("the calendar of who has its address", "anyone", "nobody", "own-calendar"),
     Row("a key of one's phone", "nobody", "key owner", "api:sync-key"),
     # Each fact sent is judged by itself; of a match that is not theirs none is taken.
     Row("facts of a match", "club", "signed in", "api:sync-facts"),

@@ -14,6 +14,7 @@ from bait.writes.plans import plan_save
 from matches import models as m
 from matches.reads.invitations import invitation_code
 from matches.writes.bulletins import bulletin_publish
+from matches.writes.calendar_links import calendar_link_make
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.imports import import_file_keep
 from matches.writes.invitations import invitation_make
@@ -163,4 +164,5 @@ def _on_a_phone(world: World) -> dict[str, Any]:
     device = m.Device.objects.create(person=world.member)
     key = m.DeviceKey.objects.create(device=device, person=world.member, public_key="k" * 87)
     invitation = invitation_make(world.secretary, match=world.match, days=14)
-    return {"key_id": key.pk, "code": invitation_code(invitation)}
+    secret = calendar_link_make(world.member)
+    return {"key_id": key.pk, "code": invitation_code(invitation), "secret": secret}

@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, recover, views
+from . import api_page, join, own_calendar, recover, views
 from .running import views as running
 from .sign_in import SignInView
 
@@ -22,6 +22,7 @@ urlpatterns = [
     path("api/v1/", include("web.api.urls")),
     path("desk/", include("web.desk.urls")),
     path("board/", include("web.board.urls")),
+    path("calendar/<str:secret>.ics", own_calendar.feed, name="own-calendar"),
     path("bank/", include("web.bank.urls")),
     path("", include("pwa.urls")),
 ]

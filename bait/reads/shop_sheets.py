@@ -71,11 +71,12 @@ def order_calendar(order: Order, *, version: OrderVersion, shops: Sequence[Shop]
     common practice, no source.
     """
     stamp = version.made_at
-    events = (e for shop in shops for e in _shop_events(order, shop=shop, stamp=stamp))
+    events = (e for shop in shops for e in shop_events(order, shop=shop, stamp=stamp))
     return calendar_text(events, product="Bait order")
 
 
-def _shop_events(order: Order, *, shop: Shop, stamp: dt.datetime) -> list[Event]:
+def shop_events(order: Order, *, shop: Shop, stamp: dt.datetime) -> list[Event]:
+    """By when a shop must have the order, and when to collect it."""
     match = order.match
     names = {"shop": shop.name, "match": match.name}
     collected = match.date - dt.timedelta(days=min(1, shop.lead_days))

@@ -2,12 +2,15 @@
 
 from django.urls import include, path
 
+from web import own_calendar
+
 from . import draw, home, limits, phones, secretary, tokens, webhooks
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
     path("phones/", phones.phones, name="phones"),
+    path("calendar/", own_calendar.page, name="calendar"),
     path("tokens/", tokens.tokens, name="tokens"),
     path("clubs/<slug:slug>/told/", webhooks.webhooks, name="webhooks"),
     path("matches/<int:match_id>/", secretary.match, name="match"),
