@@ -1,4 +1,4 @@
-"""A venue's pegs over all its published matches."""
+"""A venue's pegs over all its published matches, and those of before from the club's own book."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from matches.models import Peg, RiverLevel, Venue
+from matches.models import PastResult, Peg, RiverLevel, Venue
 from matches.reckon.peg_form import Finish, PegForm, peg_forms, peg_forms_when
 from matches.reckon.seasons import SEASONS, season_of
 
@@ -32,13 +32,15 @@ class Conditions:
 
 @dataclass(frozen=True, slots=True)
 class VenueForm:
-    """The pegs in bank order, each with its form where it was fished; `matches` published there.
+    """The pegs in bank order, each with its form where it was fished; `matches` published there,
+    and `past` ones from the club's own book.
 
     `boards` holds the least and the most that the gauge board read at each level, in centimetres.
     """
 
     pegs: tuple[tuple[Peg, PegForm | None], ...]
     matches: int
+    past: int
     seasons: Conditions
     levels: Conditions
     boards: dict[str, tuple[int, int]]
@@ -54,17 +56,28 @@ class Published:
     board_cm: int | None
 
 
+@dataclass(frozen=True, slots=True)
+class Fished:
+    """One match: when and at what level it was fished (empty: not said), and how each peg did."""
+
+    day: dt.date
+    level: str
+    finishes: tuple[Finish, ...]
+
+
 def venue_form(venue: Venue) -> VenueForm:
-    """Read from the latest bulletin of every match. Two queries. For who may see the venue."""
-    matches = published_at(venue)
-    forms = peg_forms(one for match in matches for one in _finishes(match.body)) or {}
+    """Read from the latest bulletin of every match, and from results of before. Three queries. For
+    who may see the venue."""
+    matches, past = published_at(venue), past_at(venue)
+    held = [Fished(match.day, match.level, tuple(_finishes(match.body))) for match in matches]
+    held += past
+    forms = peg_forms(one for match in held for one in match.finishes) or {}
     return VenueForm(
         pegs=tuple((peg, forms.get(peg.number)) for peg in pegs_of(venue)),
         matches=len(matches),
-        seasons=_under(SEASONS, ((season_of(match.day), match) for match in matches)),
-        levels=_under(
-            RiverLevel.values, ((match.level, match) for match in matches if match.level)
-        ),
+        past=len(past),
+        seasons=_under(SEASONS, ((season_of(match.day), match) for match in held)),
+        levels=_under(RiverLevel.values, ((match.level, match) for match in held if match.level)),
         boards=_boards(matches),
     )
 
@@ -89,8 +102,33 @@ def fished(entries: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
     return [e for e in entries if e["status"] == FISHED and e["place"] is not None]
 
 
-def _under(order: Iterable[str], matches: Iterable[tuple[str, Published]]) -> Conditions:
-    held: dict[str, list[Published]] = defaultdict(list)
+def past_at(venue: Venue) -> list[Fished]:
+    """Every match there of the club's own book, as far as it tells a section's order. One query."""
+    rows = PastResult.objects.filter(match__venue=venue).order_by("match__date", "match_id", "pk")
+    sections: dict[tuple[int, dt.date], dict[str, list[PastResult]]] = {}
+    for row in rows.select_related("match"):
+        match = sections.setdefault((row.match_id, row.match.date), {})
+        match.setdefault(row.section, []).append(row)
+    held = [
+        Fished(day, "", tuple(one for of in match.values() for one in _past_finishes(of)))
+        for (_match, day), match in sections.items()
+    ]
+    return [match for match in held if match.finishes]
+
+
+def _past_finishes(section: Sequence[PastResult]) -> Iterator[Finish]:
+    """By weight where anything was weighed, else by the places that were written down."""
+    placed = [(row, -row.weight) for row in section if row.weight is not None]
+    if not placed:
+        placed = [(row, row.place) for row in section if row.place is not None]
+    places = shared_places([value for _row, value in placed])
+    for (row, _value), place in zip(placed, places, strict=True):
+        if row.peg:
+            yield Finish(row.peg, place, len(placed))
+
+
+def _under(order: Iterable[str], matches: Iterable[tuple[str, Fished]]) -> Conditions:
+    held: dict[str, list[Fished]] = defaultdict(list)
     for condition, match in matches:
         held[condition].append(match)
     seen = {condition: held[condition] for condition in order if condition in held}
@@ -98,7 +136,7 @@ def _under(order: Iterable[str], matches: Iterable[tuple[str, Published]]) -> Co
         {condition: len(of) for condition, of in seen.items()},
         peg_forms_when(
             {
-                condition: [one for match in of for one in _finishes(match.body)]
+                condition: [one for match in of for one in match.finishes]
                 for condition, of in seen.items()
             }
         ),

@@ -19,8 +19,10 @@ from matches.reckon.sheets import SheetRow, column_letter, columns_propose, head
 from matches.reckon.sheets.anglers import ANGLER_COLUMNS
 from matches.reckon.sheets.columns import edits, fold
 from matches.reckon.sheets.pegs import PEG_COLUMNS
+from matches.reckon.sheets.results import RESULT_COLUMNS
 from matches.reckon.sheets.sheet import MOST_BYTES
 from matches.reckon.sheets.values import day_read, flag_read, whole_read
+from matches.reckon.sheets.weights_typed import weight_typed
 from tests.sheets import repacked, xlsx
 
 SHEET = "xl/worksheets/sheet1.xml"
@@ -242,7 +244,7 @@ def test_columns_are_known_by_what_people_call_them(heads: Any, found: Any) -> N
 
 
 def test_every_name_of_a_column_leads_to_it_and_to_no_other() -> None:
-    for columns in (ANGLER_COLUMNS, PEG_COLUMNS, PRICE_COLUMNS):
+    for columns in (ANGLER_COLUMNS, PEG_COLUMNS, PRICE_COLUMNS, RESULT_COLUMNS):
         names = [
             fold(n) for c in columns for n in {fold(c.name), fold(c.words), *map(fold, c.also)}
         ]
@@ -291,3 +293,31 @@ def test_flags_and_whole_numbers_are_read_as_people_write_them() -> None:
         whole_read(t, least=1, most=99) for t in ("3", "3.0", "1st", "2=", "0", "100", "1e2", "٣")
     ]
     assert read == [3, 3, 1, 2, None, None, None, None]
+
+
+@pytest.mark.parametrize(
+    ("text", "weight"),
+    [
+        ("12.450 kg", (12_450, "g")),
+        ("12,4kg", (12_400, "g")),
+        ("12 kg 45 g", (12_045, "g")),
+        ("850g", (850, "g")),
+        ("27 lb 6 oz 8 dr", (7_016, "dr")),
+        ("27lb 6oz", (7_008, "dr")),
+        ("27-6-8", (7_016, "dr")),
+        ("6 oz", (96, "dr")),
+        ("0", (0, None)),
+        ("0.0", (0, None)),
+        ("12.45", None),
+        ("27-16-0", None),
+        ("5 tonnes", None),
+        ("1e9 kg", None),
+        ("-3 kg", None),
+        ("nan kg", None),
+        ("9999 kg", None),
+        ("", None),
+    ],
+)
+def test_weights_are_read_in_the_notations_of_the_bank(text: str, weight: Any) -> None:
+    """256 drams to the pound and 16 to the ounce: UK Weights and Measures Act 1985, schedule 1."""
+    assert weight_typed(text) == weight

@@ -61,7 +61,8 @@ class WhenTable:
 @login_required
 @require_safe
 def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
-    """Each peg against the others of its sections, over all published matches there."""
+    """Each peg against the others of its sections, over all published matches there and those of
+    before."""
     club = club_for_secretary(person_of(request), slug=slug)
     venue = venue_of(club, venue_id=venue_id)
     found = venue_form(venue)
@@ -74,6 +75,7 @@ def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpRespo
             "club": club,
             "venue": venue,
             "matches": found.matches,
+            "past": found.past,
             "least": LEAST_MATCHES,
             "rows": [_row(peg, form) for peg, form in found.pegs if form is not None],
             "seasons": _table(pegs, found.seasons, names=season_names()),

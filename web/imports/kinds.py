@@ -16,8 +16,9 @@ from matches.reckon.reading import Reading
 from matches.reckon.sheets import Column, MappedRow
 from matches.reckon.sheets.anglers import ANGLER_COLUMNS
 from matches.reckon.sheets.pegs import PEG_COLUMNS
+from matches.reckon.sheets.results import RESULT_COLUMNS
 
-from . import anglers, pegs, prices
+from . import anglers, pegs, prices, results
 from .look import Look
 
 About = Literal["club", "match", "venue", "shop"]
@@ -112,6 +113,40 @@ KINDS: Mapping[str, Kind] = {
             ),
             prices.look,
             prices.write,
+        ),
+        Kind(
+            ImportKind.RESULTS,
+            gettext_lazy("Results of before"),
+            gettext_lazy("A result is known again by its day, venue and angler."),
+            "club",
+            RESULT_COLUMNS,
+            (
+                ("Date", "Venue", "Match", "Angler", "Peg", "Section", "Weight", "Place", "Points"),
+                (
+                    "2019-06-08",
+                    "Name of the venue",
+                    "Spring Open",
+                    "Maud Ferris",
+                    "12",
+                    "A",
+                    "27 lb 6 oz 8 dr",
+                    "1",
+                    "1",
+                ),
+                (
+                    "2019-06-08",
+                    "Name of the venue",
+                    "Spring Open",
+                    "Perrin Stoat",
+                    "13",
+                    "A",
+                    "12-3-0",
+                    "2",
+                    "2",
+                ),
+            ),
+            results.look,
+            results.write,
         ),
     )
 }
