@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 import pytest
 from hypothesis import settings
+
+from tests.migrated import kept_is_made, kept_is_used
 
 # How long an example takes says more of the machine than of the code.
 settings.register_profile("untimed", deadline=None)
@@ -108,7 +111,16 @@ def messages_stay_here() -> None:
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
+def migrated_before() -> Iterator[None]:
+    """Migrating is done once, not in each process of each run."""
+    patch = pytest.MonkeyPatch()
+    kept_is_used(patch)
+    yield
+    patch.undo()
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(migrated_before: None, django_db_setup: None, django_db_blocker: Any) -> None:
     """Rows are numbered as in an old club's database, with seven digits.
 
     Numbers go on from test to test: what leans on small ones, or on 9 coming before 10 as text,
@@ -117,6 +129,7 @@ def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
     from django.db import connection
 
     with django_db_blocker.unblock(), connection.cursor() as cursor:
+        kept_is_made()
         if connection.vendor == "postgresql":
             cursor.execute("SELECT schemaname, sequencename FROM pg_sequences")
             for schema, name in cursor.fetchall():
