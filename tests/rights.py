@@ -36,6 +36,7 @@ FOR = {
     "rulings":     "in    404    403    404    403    403    403    403    403    may",
     "key owner":   "in    404    404    404    404    404    may    404    404    404",
     "file owner":  "in    404    404    404    404    404    404    404    404    may",
+    "letter owner": "in   404    404    404    404    404    may    404    404    404",
     "nobody":      "no    no     no     no     no     no     no     no     no     no",
 }  # fmt: skip
 
@@ -51,7 +52,8 @@ class Row(NamedTuple):
 
 #: `names` are the addresses of the thing: what is read and written by the same people is one row.
 ROWS = (
-    Row("the front door", "anyone", "anyone", "home health sign-in recover join"),
+    Row("the front door", "anyone", "anyone", "home health sign-in join "
+        "recover recover-mail recover-link"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
@@ -82,6 +84,7 @@ ROWS = (
     ),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
     Row("one's account", "signed in", "signed in", "desk:account"),
+    Row("an address to be confirmed", "letter owner", "letter owner", "desk:address"),
     Row("one's tokens and calendar", "signed in", "signed in", "desk:tokens desk:calendar"),
     Row("the calendar of who has its address", "anyone", "nobody", "own-calendar"),
     Row("a key of one's phone", "nobody", "key owner", "api:sync-key"),

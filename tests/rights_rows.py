@@ -13,6 +13,7 @@ from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches import models as m
 from matches.reads.invitations import invitation_code
+from matches.writes.addresses import address_code
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.calendar_links import calendar_link_make
 from matches.writes.draws import draw_commit, draw_hold
@@ -164,5 +165,8 @@ def _on_a_phone(world: World) -> dict[str, Any]:
     device = m.Device.objects.create(person=world.member)
     key = m.DeviceKey.objects.create(device=device, person=world.member, public_key="k" * 87)
     invitation = invitation_make(world.secretary, match=world.match, days=14)
+    letter = address_code(world.member, address="wilmot@post.example")
+    code = invitation_code(invitation)
     secret = calendar_link_make(world.member)
-    return {"key_id": key.pk, "code": invitation_code(invitation), "secret": secret}
+    parts = {"letter": letter, "uidb64": "MQ", "token": "a-b", "secret": secret}
+    return {"key_id": key.pk, "code": code, **parts}

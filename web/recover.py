@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django import forms
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -79,4 +80,5 @@ def _enter(request: HttpRequest, form: RecoverForm) -> None:
 def _page(
     request: HttpRequest, form: RecoverForm, *, wait: str = "", status: int = 200
 ) -> HttpResponse:
-    return render(request, "recover.html", {"form": form, "wait": wait}, status=status)
+    shown = {"form": form, "wait": wait, "mail": bool(settings.EMAIL_URL)}
+    return render(request, "recover.html", shown, status=status)

@@ -16,6 +16,7 @@ from django.core.exceptions import ImproperlyConfigured
 from django.utils.translation import gettext_lazy as _
 
 from web.kept import kept_days
+from web.mail_settings import mail_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -295,6 +296,18 @@ if COPIES_DIR:
 
 # Messages to addresses that a club names go to the public net by https alone, but where this is on.
 WEBHOOKS_LOCAL = _flag("WEBHOOKS_LOCAL")
+
+# Letters for who has lost the password. Without EMAIL_URL none is sent or offered.
+EMAIL_URL = os.environ.get("EMAIL_URL", "")
+DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM") or f"drawbag@{_site.hostname}"
+PASSWORD_RESET_TIMEOUT = 2 * 3600
+if EMAIL_URL:
+    globals().update(mail_settings(EMAIL_URL))
+    CELERY_BEAT_SCHEDULE["letters-send"] = {
+        "task": "web.tasks.letters_send",
+        "schedule": 10.0,
+        "options": {"expires": 10.0},
+    }
 
 PWA_APP_NAME = "Drawbag"
 PWA_APP_SHORT_NAME = "Drawbag"

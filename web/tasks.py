@@ -12,6 +12,7 @@ from matches.writes.api_tokens import api_tokens_sweep
 from matches.writes.attempts import attempts_sweep
 from matches.writes.deliveries import DELIVERY_WORK, deliveries_sweep
 from web.copies import copies_thin, copy_take
+from web.letters import letters_send as send
 from web.webhooks.messages import delivery_send as message_try
 
 COPY_SECONDS = 3600
@@ -24,6 +25,12 @@ def nightly_copy() -> None:
     folder.mkdir(parents=True, exist_ok=True)
     copy_take(folder)
     copies_thin(folder, keep=settings.COPIES_KEEP)
+
+
+@shared_task(name="web.tasks.letters_send")  # type: ignore[untyped-decorator]
+def letters_send() -> None:
+    """Send the letters that are due."""
+    send()
 
 
 @shared_task(name="web.tasks.door_sweep")  # type: ignore[untyped-decorator]

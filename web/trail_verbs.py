@@ -21,7 +21,7 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
         _("People and roles"),
         (
             *("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
-            *("password_", "recovery_", "session_"),
+            *("address_", "password_", "recovery_", "session_"),
         ),
     ),
     "match": (
@@ -40,6 +40,7 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
 }
 
 VERBS: Final[dict[str, Promise]] = {
+    "address_set": _("E-mail address changed"),
     "admin.added": _("Added by the site’s keeper"),
     "admin.changed": _("Changed by the site’s keeper"),
     "admin.deleted": _("Deleted by the site’s keeper"),
@@ -116,6 +117,7 @@ VERBS: Final[dict[str, Promise]] = {
     "price_list.imported": _("Price list taken in"),
     "prize_hand_over": _("Prize handed over"),
     "prize_take_back": _("Prize taken back"),
+    "recovery_by_mail": _("New password set by a letter’s link"),
     "recovery_end": _("Code for a lost password ended"),
     "recovery_make": _("Code made for a lost password"),
     "recovery_make_by_keeper": _("Code made for a lost password, by who runs the server"),

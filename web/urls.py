@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, own_calendar, recover, views
+from . import api_page, join, own_calendar, recover, recover_mail, views
 from .running import views as running
 from .sign_in import SignInView
 
@@ -15,6 +15,12 @@ urlpatterns = [
     path("metrics", running.metrics, name="metrics"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
     path("recover/", recover.recover, name="recover"),
+    path("recover/mail/", recover_mail.recover_mail, name="recover-mail"),
+    path(
+        "recover/mail/<uidb64>/<token>/",
+        recover_mail.RecoverLinkView.as_view(),
+        name="recover-link",
+    ),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),
     path("admin/", admin.site.urls),

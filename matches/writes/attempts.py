@@ -35,6 +35,8 @@ class Door(Enum):
     ACCOUNT = ("account", 5)
     ADDRESS = ("address", 30)
     AGAIN = ("again", 5)  # the password asked once more of who is signed in
+    LETTER = ("letter", 3)  # letters asked for, by where they go
+    ASKER = ("asker", 10)  # and by the address they are asked from
     CODE = ("code", 10)  # recovery codes, by address: nobody shuts another's way in
 
     def __init__(self, slug: str, free: int) -> None:

@@ -6,7 +6,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from matches.models import Person, SignedIn
+from matches.models import LetterKind, Person, SignedIn
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
 from matches.reads.recovery import standing
@@ -14,6 +14,7 @@ from matches.reads.sessions import session_mark, sessions_of
 
 from .attempts import Door, Tally, attempt_fitted, name_folded
 from .audit import audit_record
+from .letters import letter_write
 
 
 def password_set(person: Person, *, password: str, verb: str, keep: str = "") -> None:
@@ -28,6 +29,7 @@ def password_set(person: Person, *, password: str, verb: str, keep: str = "") ->
         person.save(update_fields=["password"])
         SignedIn.objects.filter(person=person).exclude(session_key=keep).delete()
         standing().filter(person=person).update(ends_at=timezone.now())
+        letter_write(person, kind=LetterKind.CHANGED, address=person.email)
         attempt_fitted(forget=Tally(Door.ACCOUNT, name_folded(person.username)))
         _record(person, verb=verb)
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from importlib import import_module
 from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from matches.models import AuditEntry, Person, SignedIn
 from matches.writes.attempts import Door
@@ -139,3 +141,23 @@ def test_signing_out_ends_the_session_on_the_server(world: Any) -> None:
     desk = signed()
     desk.post("/sign-out/")
     assert not SignedIn.objects.filter(person=world.member).exists()
+
+
+def test_a_session_of_before_is_moved_over_and_stays_signed_in(world: Any) -> None:
+    from django.apps import apps
+    from django.contrib.sessions.models import Session
+
+    moved = import_module("matches.migrations.0019_the_door").sessions_move
+    client = signed()
+    row = SignedIn.objects.get(person=world.member)
+    old = {"session_data": row.session_data, "expire_date": row.expire_date}
+    Session.objects.create(session_key=row.session_key, **old)
+    SignedIn.objects.all().delete()
+    Session.objects.create(session_key="late", **old | {"expire_date": timezone.now()})
+    Session.objects.create(session_key="torn", **old | {"session_data": "torn"})
+    assert not is_in(client)
+    client.cookies["sessionid"] = row.session_key
+    moved(apps, None)
+    assert is_in(client)
+    assert list(SignedIn.objects.values_list("person", flat=True)) == [world.member.pk]
+    assert not Session.objects.exists()

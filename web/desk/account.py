@@ -1,7 +1,11 @@
-"""One's own account: a new password, which signs every other device out."""
+"""One's own account: a new password, which signs every other device out, and an e-mail address."""
 
 from __future__ import annotations
 
+from typing import Any
+
+from django import forms
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.decorators import login_required
@@ -13,7 +17,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from matches.problems import MustWait, Problem
+from matches.problems import Code, MustWait, Problem
+from matches.writes.addresses import address_ask, address_confirm, address_read
+from matches.writes.attempts import Door, Tally, attempt_begin, name_folded
 from matches.writes.passwords import password_set
 from web.password_form import PasswordForm, password_field
 from web.people import person_of
@@ -25,21 +31,26 @@ class ChangeForm(PasswordForm):
     field_order = ("own", "password", "again")
 
 
+class AddressForm(forms.Form):
+    email = forms.EmailField(
+        label=gettext_lazy("E-mail address"),
+        required=False,
+        help_text=gettext_lazy("Nobody else sees it. Left empty, the account has none."),
+        widget=forms.EmailInput({"autocomplete": "email"}),
+    )
+    own = password_field(gettext_lazy("Your password now"), new=False)
+
+
 @never_cache
 @sensitive_post_parameters()
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def account(request: HttpRequest) -> HttpResponse:
     """What one signs in with."""
+    if request.method == "POST" and request.POST.get("do") == "address":
+        return _address_asked(request)
     form = ChangeForm(request.POST or None)
-    if request.method != "POST" or not form.is_valid():
-        return _page(request, form)
-    try:
-        password_asked(person_of(request), form.cleaned_data["own"])
-    except MustWait:
-        raise
-    except Problem as refused:
-        form.refused(refused)
+    if request.method != "POST" or not form.is_valid() or not _owned(request, form):
         return _page(request, form)
     _change(request, form.cleaned_data["password"])
     messages.success(
@@ -52,6 +63,48 @@ def account(request: HttpRequest) -> HttpResponse:
     return redirect("desk:account")
 
 
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def address(request: HttpRequest, letter: str) -> HttpResponse:
+    """What the letter to a new address opens."""
+    person = person_of(request)
+    asked = address_read(person, code=letter)
+    if request.method != "POST":
+        return render(request, "desk/address.html", {"room": "desk", "asked": asked})
+    address_confirm(person, code=letter)
+    messages.success(request, _("The address is yours: a lost password can be set anew by it."))
+    return redirect("desk:account")
+
+
+def _address_asked(request: HttpRequest) -> HttpResponse:
+    """Raises Problem."""
+    form = AddressForm(request.POST, prefix="mail")
+    if not settings.EMAIL_URL:
+        raise Problem(Code.NOT_FOUND, _("This site sends no mail."))
+    if not form.is_valid() or not _owned(request, form):
+        return _page(request, ChangeForm(), mail=form)
+    wanted = form.cleaned_data["email"]
+    if wanted:
+        attempt_begin(Tally(Door.LETTER, name_folded(wanted)))
+    address_ask(person_of(request), address=wanted)
+    said = _("A letter is on its way to that address: open its link while you are signed in here.")
+    messages.success(request, said if wanted else _("The account has no address any more."))
+    return redirect("desk:account")
+
+
+def _owned(request: HttpRequest, form: ChangeForm | AddressForm) -> bool:
+    """Whether the password they sign in with was typed; said at its field. Raises MustWait."""
+    try:
+        password_asked(person_of(request), form.cleaned_data["own"])
+    except MustWait:
+        raise
+    except Problem as refused:
+        form.add_error("own", refused.detail)
+        return False
+    return True
+
+
 def _change(request: HttpRequest, password: str) -> None:
     person = person_of(request)
     here = request.session.session_key or ""
@@ -59,5 +112,11 @@ def _change(request: HttpRequest, password: str) -> None:
     update_session_auth_hash(request, person)
 
 
-def _page(request: HttpRequest, form: ChangeForm) -> HttpResponse:
-    return render(request, "desk/account.html", {"room": "desk", "form": form})
+def _page(
+    request: HttpRequest, form: ChangeForm, *, mail: AddressForm | None = None
+) -> HttpResponse:
+    shown: dict[str, Any] = {"room": "desk", "form": form}
+    if settings.EMAIL_URL:
+        typed = {"email": person_of(request).email}
+        shown["mail"] = mail or AddressForm(prefix="mail", initial=typed)
+    return render(request, "desk/account.html", shown)

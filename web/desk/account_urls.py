@@ -6,5 +6,6 @@ from . import account, sign_ins
 
 urlpatterns = [
     path("account/", account.account, name="account"),
+    path("account/address/<str:letter>/", account.address, name="address"),
     path("clubs/<slug:slug>/sign-ins/", sign_ins.sign_ins, name="sign-ins"),
 ]

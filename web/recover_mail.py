@@ -1,0 +1,106 @@
+"""The way in by e-mail for who has lost the password, where mail is set up."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+from django import forms
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth.forms import PasswordResetForm
+from django.contrib.auth.views import INTERNAL_RESET_SESSION_TOKEN, PasswordResetConfirmView
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from matches.models import LetterKind, Person
+from matches.problems import MustWait
+from matches.writes.attempts import Door, Tally, attempt_begin, name_folded
+from matches.writes.letters import letter_write
+from matches.writes.passwords import password_set
+
+from .password_form import PasswordForm
+from .sign_in import address_of, session_begin
+
+ACCOUNTS_MOST = 5
+
+
+class MailForm(forms.Form):
+    email = forms.EmailField(
+        label=gettext_lazy("E-mail address of the account"),
+        widget=forms.EmailInput({"autocomplete": "email"}),
+    )
+
+
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def recover_mail(request: HttpRequest) -> HttpResponse:
+    """Ask for a letter. The answer is the same for an address that is known and one that is not."""
+    if not settings.EMAIL_URL:
+        return redirect("recover")  # where it says whom to ask
+    form = MailForm(request.POST or None)
+    if request.method != "POST" or not form.is_valid():
+        return _page(request, form)
+    try:
+        _ask(request, form.cleaned_data["email"])
+    except MustWait as wait:
+        answer = _page(request, form, wait=wait.detail, status=429)
+        answer["Retry-After"] = str(wait.wait)
+        return answer
+    messages.success(
+        request,
+        _(
+            "If an account has this address, a letter is on its way to it. Its link works once, "
+            "within two hours."
+        ),
+    )
+    return redirect("recover")
+
+
+def _ask(request: HttpRequest, address: str) -> None:
+    """Every letter asked for is counted, by where it goes and by who asks. Raises MustWait."""
+    place = address_of(request)
+    asked = [Tally(Door.LETTER, name_folded(address))]
+    attempt_begin(*asked, *([Tally(Door.ASKER, place)] if place else []))
+    for person in list(PasswordResetForm().get_users(address))[:ACCOUNTS_MOST]:
+        letter_write(person, kind=LetterKind.RECOVER, address=person.email)
+
+
+def _page(
+    request: HttpRequest, form: MailForm, *, wait: str = "", status: int = 200
+) -> HttpResponse:
+    return render(request, "recover_mail.html", {"form": form, "wait": wait}, status=status)
+
+
+class LinkForm(PasswordForm):
+    """Django's view hands the account over first."""
+
+    def __init__(self, user: Any, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+
+
+class RecoverLinkView(PasswordResetConfirmView):
+    """What the letter's link opens: a new password, then one is in and every other device out.
+
+    Django keeps the token in the session and shows the form at an address without it.
+    """
+
+    form_class = LinkForm  # type: ignore[assignment]
+    template_name = "recover_link.html"
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        person = cast(Person, self.user)  # without one, Django's view shows no form
+        password_set(person, password=form.cleaned_data["password"], verb="recovery_by_mail")
+        del self.request.session[INTERNAL_RESET_SESSION_TOKEN]
+        session_begin(self.request, person)
+        messages.success(
+            self.request,
+            _(
+                "You are in, with the new password. Sign in anew on your phones: what they have "
+                "not sent yet is still on them, and goes then."
+            ),
+        )
+        return redirect("desk:home")
