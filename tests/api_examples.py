@@ -31,6 +31,8 @@ ASKS = {
     "shops_list": "captain",
 }
 ASKED_MORE = {"facts_pull": "?match={match_id}&limit=2"}
+#: Name,Team / Ada,Otterbeck Alders
+ROSTER = "TmFtZSxUZWFtCkFkYSxPdHRlcmJlY2sgQWxkZXJzCg=="
 #: Asked when the rest has been: these change what others tell of, or tell of what others did.
 LATE = (
     "bulletin_publish",
@@ -64,6 +66,7 @@ def bodies(rows: Rows) -> dict[str, Any]:
     stages = [{"kind": "feed", "end_minute": 300, "feeds": feeds}]
     return {
         "bulletin_publish": {"confirmed": False, "reason": "Peg 4 was read wrongly."},
+        "file_import": {"kind": "anglers", "file": ROSTER},
         "plan_put": {"version": 1, "stages": stages},
         "order_spare_put": {"percent": 10},
         "facts_push": {

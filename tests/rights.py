@@ -163,6 +163,7 @@ ROWS = (
         "desk:pack-new desk:pack desk:baits desk:bait"),
     Row("a price list as a file", "captains", "nobody", "desk:price-list-csv"),
     Row("files in and out", "captains", "nobody", "desk:files"),
+    Row("a file sent by a program", "nobody", "captains", "api:imports"),
     Row("a file that comes in", "secretary", "secretary", "desk:file-in"),
     Row("a sample of one", "secretary", "nobody", "desk:file-sample"),
     Row("all of a club", "nobody", "secretary", "desk:club-zip"),

@@ -58,6 +58,8 @@ NEEDS: Final = {
     "sync-facts": Needs(F, G),
     # A phone's package holds the person's plan and bag too.
     "sync-match": Needs(f"{M} {B}", NEVER),
+    # Files change many things at once: a person looks at them first.
+    "imports": Needs(NEVER, NEVER),
     # What phones sign with is not a program's to read or to change.
     "sync-keys": Needs(NEVER, NEVER),
     "sync-key": Needs(NEVER, NEVER),

@@ -15,6 +15,7 @@ urlpatterns = [
     path("sync/", include("web.sync.urls")),
     path("", include("web.api.match_urls")),
     path("", include("web.api.peg_urls")),
+    path("", include("web.api.import_urls")),
     path("", include("web.api.league_urls")),
     path("", include("web.api.bait_urls")),
 ]
