@@ -54,6 +54,7 @@ class Row(NamedTuple):
 ROWS = (
     Row("the front door", "anyone", "anyone", "home health sign-in join "
         "recover recover-mail recover-link"),
+    Row("what is held about people", "anyone", "nobody", "privacy"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
@@ -85,6 +86,8 @@ ROWS = (
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
     Row("one's account", "signed in", "signed in", "desk:account"),
     Row("an address to be confirmed", "letter owner", "letter owner", "desk:address"),
+    Row("one's own data", "signed in", "signed in", "desk:own-data"),
+    Row("all of it as one file", "signed in", "nobody", "desk:own-data-zip"),
     Row("one's tokens and calendar", "signed in", "signed in", "desk:tokens desk:calendar"),
     Row("the calendar of who has its address", "anyone", "nobody", "own-calendar"),
     Row("a key of one's phone", "nobody", "key owner", "api:sync-key"),
@@ -116,6 +119,7 @@ ROWS = (
     Row("who signs in, and codes for them", "secretary", "secretary", "desk:sign-ins"),
     Row("what that leads to", "secretary", "nobody", "desk:match-even desk:invitation-qr"),
     Row("the trail of changes", "secretary", "nobody", "desk:trail"),
+    Row("erasing an angler", "secretary", "secretary", "desk:angler-gone"),
     Row("an entrant's account", "secretary", "secretary", "desk:entrant"),
     Row("pools and prizes", "secretary", "secretary", "desk:pool-new desk:pool desk:payouts"),
     Row("lists and receipts of money", "secretary", "nobody", "desk:pools desk:receipt "

@@ -19,7 +19,6 @@ KEPT: Final[dict[str, tuple[int, Promise]]] = {
     "refused": (365, _("that a phone’s fact was refused, after it came")),
     "invitations": (90, _("an invitation, after it ended")),
     "work": (90, _("that something was worked out, after it was done")),
-    "attempts": (1, _("that somebody tried to sign in, after the last try")),
     "sessions": (1, _("that somebody was signed in, after it ended")),
 }
 

@@ -284,6 +284,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
 KEPT_DAYS = kept_days(os.environ.get("KEEP_DAYS", ""))
 # Whom to ask about what is held, as the privacy page says it.
 PRIVACY_CONTACT = os.environ.get("PRIVACY_CONTACT", "")
+CELERY_BEAT_SCHEDULE["keep-no-longer"] = {
+    "task": "web.tasks.keep_no_longer",
+    "schedule": crontab(hour=3, minute=20),
+    "options": {"expires": 12 * 3600.0},
+}
 # A copy of the database every night, where a folder for it is named.
 COPIES_DIR = os.environ.get("COPIES_DIR", "")
 COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))

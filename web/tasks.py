@@ -7,15 +7,19 @@ from uuid import UUID
 
 from celery import shared_task
 from django.conf import settings
+from django.utils import timezone
 
+from bait.writes.erasing import erasures_carry_out
 from matches.writes.api_tokens import api_tokens_sweep
 from matches.writes.attempts import attempts_sweep
 from matches.writes.deliveries import DELIVERY_WORK, deliveries_sweep
+from matches.writes.retention import retention_apply
 from web.copies import copies_thin, copy_take
 from web.letters import letters_send as send
 from web.webhooks.messages import delivery_send as message_try
 
 COPY_SECONDS = 3600
+KEEP_SECONDS = 1800
 
 
 @shared_task(name="web.tasks.nightly_copy", time_limit=COPY_SECONDS)  # type: ignore[untyped-decorator]
@@ -50,3 +54,10 @@ def delivery_send(delivery_id: str) -> None:
 def delivery_sweep() -> None:
     """Wake workers for messages that were missed or are to be tried again."""
     deliveries_sweep()
+
+
+@shared_task(name="web.tasks.keep_no_longer", time_limit=KEEP_SECONDS)  # type: ignore[untyped-decorator]
+def keep_no_longer() -> None:
+    """Erase whoever asked for it and had time to think, and let go of what is too old."""
+    erasures_carry_out()
+    retention_apply(days=settings.KEPT_DAYS, now=timezone.now())

@@ -36,7 +36,7 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
             *("bait.", "pack.", "shop.", "price_list."),
         ),
     ),
-    "keeper": (_("The site’s keeper"), ("admin.", "epoch_")),
+    "keeper": (_("The site’s keeper"), ("admin.", "epoch_", "notes_")),
 }
 
 VERBS: Final[dict[str, Promise]] = {
@@ -88,6 +88,7 @@ VERBS: Final[dict[str, Promise]] = {
     "match_end_shift": _("End of a match shifted"),
     "match_river_set": _("River of a match set"),
     "match_scoring_set": _("Scoring of a match set"),
+    "notes_let_go": _("Old notes emptied"),
     "objection_answer": _("Objection answered"),
     "objection_note": _("Objection noted"),
     "order.asked": _("Order asked for"),
@@ -109,6 +110,9 @@ VERBS: Final[dict[str, Promise]] = {
     "pegs_leave_out": _("Pegs left out of a match"),
     "peg_left_out_back": _("A peg back in a match"),
     "person_erase": _("A person’s data erased"),
+    "person_erase_ask": _("A member asked to be erased"),
+    "person_erase_take_back": _("A member stays after all"),
+    "person_secretary_name": _("Another secretary named"),
     "plan.saved": _("Plan saved"),
     "pool_add": _("Pool added"),
     "pool_change": _("Pool changed"),

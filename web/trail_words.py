@@ -28,7 +28,7 @@ def chain_name(club: Club | None) -> str:
 def trail_faults() -> Iterator[str]:
     """Of each chain the first row that does not fit."""
     for club in chains():
-        walked = chain_walked(club and club.pk)
+        walked = chain_walked(club.pk if club else None)
         if walked.misfit:
             yield misfit_said(club, walked=walked)
 
@@ -36,7 +36,7 @@ def trail_faults() -> Iterator[str]:
 def misfit_said(club: Club | None, *, walked: TrailWalked) -> str:
     """`walked`: a chain that does not hold."""
     assert walked.misfit is not None
-    row = chain_rows(club and club.pk).filter(number=walked.number).first()
+    row = chain_rows(club.pk if club else None).filter(number=walked.number or 0).first()
     return _("Trail of %(club)s: row %(n)s %(what)s%(why)s.") % {
         "club": chain_name(club),
         "n": walked.number,

@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, own_calendar, recover, recover_mail, views
+from . import api_page, join, own_calendar, privacy, recover, recover_mail, views
 from .running import views as running
 from .sign_in import SignInView
 
@@ -23,6 +23,7 @@ urlpatterns = [
     ),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),
+    path("privacy/", privacy.privacy, name="privacy"),
     path("admin/", admin.site.urls),
     path("api/", api_page.api_page, name="api-page"),
     path("api/v1/", include("web.api.urls")),

@@ -2,8 +2,11 @@
 
 from django.urls import path
 
-from . import trail
+from . import angler_gone, own_data, trail
 
 urlpatterns = [
     path("trail/<slug:slug>/", trail.trail, name="trail"),
+    path("me/data/", own_data.own_data, name="own-data"),
+    path("me/data/all.zip", own_data.own_data_zip, name="own-data-zip"),
+    path("erase/<slug:slug>/", angler_gone.angler_gone, name="angler-gone"),
 ]

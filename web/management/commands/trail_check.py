@@ -21,7 +21,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         fits = True
         for club in chains():
-            walked = chain_walked(club and club.pk)
+            walked = chain_walked(club.pk if club else None)
             if walked.misfit:
                 fits = False
                 self.stdout.write(misfit_said(club, walked=walked))
