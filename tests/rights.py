@@ -56,6 +56,7 @@ ROWS = (
         "recover recover-mail recover-link"),
     Row("what is held about people", "anyone", "nobody", "privacy"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
+    Row("whom to tell of a hole", "anyone", "nobody", "security-txt"),
     Row("signing out", "nobody", "anyone", "sign-out"),
     Row("the phone app", "anyone", "nobody", "bank:shell"),
     # A file of the app for whatever verb: these write nothing.

@@ -53,6 +53,24 @@ def lease_check(app_configs: Sequence[Any] | None, **options: Any) -> list[Check
 
 
 @register()
+def contact_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """What security.txt names as a contact must be an address (RFC 9116, section 2.5.3)."""
+    wrong = [
+        contact
+        for contact in settings.SECURITY_CONTACTS
+        if not contact.startswith(("mailto:", "https://", "tel:"))
+    ]
+    return [
+        Error(
+            _("SECURITY_CONTACT is no address: %(contact)s") % {"contact": contact},
+            hint=_("Write mailto:, https:// or tel: in front, and blanks between several."),
+            id="drawbag.E010",
+        )
+        for contact in wrong
+    ]
+
+
+@register()
 def debug_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
     """DEBUG shows settings and code to anyone who meets an error."""
     if settings.DEBUG and urlsplit(settings.SITE_URL).hostname not in LOCAL:

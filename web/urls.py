@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, own_calendar, privacy, recover, recover_mail, views
+from . import api_page, join, own_calendar, privacy, recover, recover_mail, security_txt, views
 from .running import views as running
 from .sign_in import SignInView
 
@@ -13,6 +13,7 @@ urlpatterns = [
     path("healthz", views.health, name="health"),
     path("readyz", running.ready, name="ready"),
     path("metrics", running.metrics, name="metrics"),
+    path(".well-known/security.txt", security_txt.security_txt, name="security-txt"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
     path("recover/", recover.recover, name="recover"),
     path("recover/mail/", recover_mail.recover_mail, name="recover-mail"),

@@ -15,7 +15,8 @@ from matches.reads.access import clubs_of
 from .audit import audit_record
 from .letters import letter_write
 
-SALT = "matches.address"
+# The sign between its parts is one that an address carries as it is.
+_signer = signing.TimestampSigner(salt="matches.address", sep="~")
 LASTS_SECONDS = 24 * 3600
 
 
@@ -29,7 +30,7 @@ class AddressAsked:
 
 def address_code(person: Person, *, address: str) -> str:
     """What the link in the letter ends in; it serves once, while the address is what it was."""
-    return signing.dumps([person.pk, address, person.email], salt=SALT)
+    return _signer.sign_object([person.pk, address, person.email])
 
 
 def address_ask(person: Person, *, address: str) -> None:
@@ -45,7 +46,7 @@ def address_ask(person: Person, *, address: str) -> None:
 def address_read(person: Person, *, code: str) -> AddressAsked:
     """What a link says to its own person. Raises Problem NOT_FOUND."""
     try:
-        pk, address, was = signing.loads(code, salt=SALT, max_age=LASTS_SECONDS)
+        pk, address, was = _signer.unsign_object(code, max_age=LASTS_SECONDS)
     except (signing.BadSignature, ValueError):
         raise _gone() from None
     if (pk, was) != (person.pk, person.email):

@@ -48,6 +48,11 @@ def rows(db: None) -> Rows:
 
 
 @pytest.fixture(autouse=True)
+def contact_is_set(settings: Any) -> None:
+    settings.SECURITY_CONTACTS = ["mailto:keeper@club.example"]
+
+
+@pytest.fixture(autouse=True)
 def any_rate(monkeypatch: pytest.MonkeyPatch) -> None:
     from web.api.reckon import ReckonThrottle
 
