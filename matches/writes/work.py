@@ -194,9 +194,7 @@ def work_sweep() -> tuple[int, int]:
     Returns how many were woken and how many were given up. May run at any time, twice at once.
     """
     given_up = WorkRequest.objects.filter(
-        state=WorkState.RUNNING,
-        lease_until__lt=timezone.now(),
-        attempts__gte=MOST_ATTEMPTS,
+        _lease_ran_out(timezone.now()), attempts__gte=MOST_ATTEMPTS
     ).update(
         state=WorkState.FAILED,
         lease=None,
@@ -209,8 +207,21 @@ def work_sweep() -> tuple[int, int]:
 
 
 def _due(now: dt.datetime) -> Q:
-    waits = Q(state=WorkState.WAITING) & (Q(not_before__isnull=True) | Q(not_before__lte=now))
-    return waits | Q(state=WorkState.RUNNING, lease_until__lt=now)
+    soon = Q(not_before__isnull=True) | Q(not_before__lte=now) | Q(not_before__gt=_too_late(now))
+    return Q(state=WorkState.WAITING) & soon | _lease_ran_out(now)
+
+
+def _lease_ran_out(now: dt.datetime) -> Q:
+    ended = Q(lease_until__lt=now) | Q(lease_until__gt=_too_late(now))
+    return Q(state=WorkState.RUNNING) & ended
+
+
+def _too_late(now: dt.datetime) -> dt.datetime:
+    """No lease or wait reaches so far: what does was written before the clock was set back.
+
+    Two leases, not one: the clocks of two machines differ a little.
+    """
+    return now + dt.timedelta(seconds=2 * settings.WORK_LEASE_SECONDS)
 
 
 def _held(claim: Claim) -> QuerySet[WorkRequest]:
