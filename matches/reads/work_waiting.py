@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import Count, Min
 from django.utils import timezone
 
-from matches.models import WorkRequest, WorkState
+from matches.models import Delivery, DeliveryState, WorkRequest, WorkState
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,3 +41,11 @@ def work_waiting() -> list[WorkWaiting]:
         )
         for row in found
     ]
+
+
+def deliveries_waiting() -> tuple[int, float]:
+    """Messages to other sites not taken yet, and the age of the oldest in seconds (0 of none)."""
+    waiting = Delivery.objects.filter(state=DeliveryState.WAITING).order_by()
+    found = waiting.aggregate(rows=Count("pk"), first=Min("made_at"))
+    age = (timezone.now() - found["first"]).total_seconds() if found["first"] else 0.0
+    return found["rows"], max(0.0, age)

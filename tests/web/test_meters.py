@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import os
 import subprocess
 import sys
@@ -12,10 +13,11 @@ from typing import Any
 import pytest
 from django.db import OperationalError, connection
 from django.test import Client
+from django.utils import timezone
 from prometheus_client.parser import text_string_to_metric_families
 
 from bait.writes.orders import ORDER_WORK
-from matches.models import WorkRequest
+from matches.models import Delivery, DeliveryState, Webhook, WorkRequest
 from tests.web.phone import Phone
 from web.running import meters
 from web.running.database_errors import errors_watch
@@ -84,6 +86,17 @@ def test_work_that_waits_is_told_with_its_age_and_none_as_nought(world: Any) -> 
     WorkRequest.objects.update(asked_at=work.asked_at.replace(year=work.asked_at.year - 1))
     assert risen({}, "drawbag_work_rows", **kind, state="waiting") == 1
     assert risen({}, "drawbag_work_oldest_age_seconds", **kind) > 364 * 86_400
+
+
+def test_messages_to_other_sites_are_told_while_they_wait(world: Any) -> None:
+    assert risen({}, "drawbag_webhook_deliveries_waiting") == 0
+    now = timezone.now()
+    hook = Webhook.objects.create(club=world.club, address="https://other.example/")
+    for state in (DeliveryState.WAITING, DeliveryState.SENT):
+        made = now - dt.timedelta(hours=1)
+        Delivery.objects.create(webhook=hook, event="x", made_at=made, due_at=now, state=state)
+    assert risen({}, "drawbag_webhook_deliveries_waiting") == 1
+    assert 3600 <= risen({}, "drawbag_webhook_oldest_age_seconds") < 3700
 
 
 def test_statement_on_a_locked_database_is_told_as_busy() -> None:

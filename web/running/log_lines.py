@@ -5,31 +5,33 @@ from __future__ import annotations
 import datetime as dt
 import json
 import logging
-import re
 import traceback
 from typing import Any, Final
+
+from web.log_secrets import SecretsHidden
 
 from .doing import request_id
 
 #: What a record may carry besides its words; nothing else is written, whoever put it there.
 CARRIED: Final = ("route", "method", "status", "duration_s", "task", "result")
-_QUERY = re.compile(r"\?[^\s?\"']*=[^\s\"']*")
+_HIDDEN = SecretsHidden()
 
 
 class JsonLines(logging.Formatter):
     """One object a line: time (RFC 3339, UTC), level, logger, message, and what is known besides.
 
     Of an exception its kind and where it was raised are told, never its words or the values it
-    met: those can be anybody's. Query strings are cut off.
+    met: those can be anybody's. Query strings and secret addresses are cut out.
     """
 
     def format(self, record: logging.LogRecord) -> str:
+        _HIDDEN.filter(record)  # whoever made the handler
         at = dt.datetime.fromtimestamp(record.created, dt.UTC)
         line: dict[str, Any] = {
             "time": at.isoformat(timespec="milliseconds").replace("+00:00", "Z"),
             "level": record.levelname,
             "logger": record.name,
-            "message": _QUERY.sub("?…", record.getMessage()),
+            "message": record.getMessage(),
         }
         if known := request_id.get():
             line["request_id"] = known

@@ -15,7 +15,7 @@ from bait.reads.explanations import ORDER_EXPLAIN
 from bait.reads.season_seen import SEASON_WORK
 from bait.writes.orders import ORDER_WORK
 from matches.models import WorkState
-from matches.reads.work_waiting import work_waiting
+from matches.reads.work_waiting import deliveries_waiting, work_waiting
 
 from .meters import OURS, SHARED
 
@@ -46,9 +46,16 @@ class _Rows(Collector):
             "Since when the oldest row that waits was asked for.",
             labels=["kind"],
         )
+        sends = GaugeMetricFamily(
+            "drawbag_webhook_deliveries_waiting", "Messages to other sites not taken yet."
+        )
+        send_age = GaugeMetricFamily(
+            "drawbag_webhook_oldest_age_seconds", "Since when the oldest of them waits."
+        )
         up = GaugeMetricFamily("drawbag_database_up", "Whether the database answered.")
         try:
             waiting = work_waiting()
+            sending, oldest = deliveries_waiting()
         except DatabaseError:
             up.add_metric([], 0)
             return [up]
@@ -59,4 +66,6 @@ class _Rows(Collector):
             rows.add_metric([one.kind, one.state], one.rows)
             if one.oldest is not None:
                 ages.add_metric([one.kind], one.oldest)
-        return [up, rows, ages]
+        sends.add_metric([], sending)
+        send_age.add_metric([], oldest)
+        return [up, rows, ages, sends, send_age]

@@ -16,6 +16,8 @@ from celery.signals import (
 )
 from django.conf import settings
 
+from web.log_secrets import SecretsHidden
+
 from .doing import request_id, request_id_take
 from .log_lines import JsonLines
 
@@ -59,6 +61,7 @@ def task_end(task_id: str, task: Any, state: str | None = None, **_given: Any) -
 @after_setup_task_logger.connect  # type: ignore[untyped-decorator]
 def logs_form(logger: logging.Logger, **_given: Any) -> None:
     """Celery makes handlers of its own: they write as ours do."""
-    if settings.LOG_FORMAT == "json":
-        for handler in logger.handlers:
+    for handler in logger.handlers:
+        handler.addFilter(SecretsHidden())
+        if settings.LOG_FORMAT == "json":
             handler.setFormatter(JsonLines())
