@@ -296,6 +296,7 @@ class WorkRequestAdmin(ReadOnly):
 
 admin.site.register((m.ApiToken, m.CalendarLink, m.Delivery, m.Webhook), ReadOnly)
 admin.site.register(m.Invitation, ReadOnly)
+admin.site.register((m.ImportColumns, m.ImportFile, m.PastMatch, m.PastResult), ReadOnly)
 admin.site.register(m.Attempts, ReadOnly)
 admin.site.register((m.TrailHead, m.ErasureAsked), ReadOnly)
 

@@ -13,6 +13,7 @@ from bait.writes.erasing import erasures_carry_out
 from matches.writes.api_tokens import api_tokens_sweep
 from matches.writes.attempts import attempts_sweep
 from matches.writes.deliveries import DELIVERY_WORK, deliveries_sweep
+from matches.writes.imports import import_files_sweep
 from matches.writes.retention import retention_apply
 from web.copies import copies_thin, copy_take
 from web.letters import letters_send as send
@@ -54,6 +55,12 @@ def delivery_send(delivery_id: str) -> None:
 def delivery_sweep() -> None:
     """Wake workers for messages that were missed or are to be tried again."""
     deliveries_sweep()
+
+
+@shared_task(name="web.tasks.files_sweep")  # type: ignore[untyped-decorator]
+def files_sweep() -> None:
+    """Forget files that were looked at and not imported for a day."""
+    import_files_sweep()
 
 
 @shared_task(name="web.tasks.keep_no_longer", time_limit=KEEP_SECONDS)  # type: ignore[untyped-decorator]

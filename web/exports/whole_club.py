@@ -19,11 +19,11 @@ TABLES: Final = (*MATCH_TABLES, *BAIT_TABLES)
 JSON_FILES: Final = (
     (
         "bulletins/<match>-<number>.json",
-        "Each bulletin exactly as it was published. Its SHA-256 is the digest the board shows.",
+        "Each bulletin as the board shows it; its SHA-256 is the digest shown there.",
     ),
     (
         "leagues/<league>-<number>.json",
-        "Each table of a league exactly as it was made, under its digest in the same way.",
+        "Each table of a league in the same way.",
     ),
 )
 
