@@ -28,6 +28,7 @@ ASKS = {
     "key_add": "own",
     "key_revoke": "own",
     "baits_list": "captain",
+    "teams_list": "captain",
     "shops_list": "captain",
 }
 ASKED_MORE = {"facts_pull": "?match={match_id}&limit=2"}

@@ -82,7 +82,7 @@ ROWS = (
         "one's own lists",
         "signed in",
         "nobody",
-        "api:me api:matches api:baits api:shops desk:home desk:notes-csv desk:notes-json",
+        "api:me api:matches api:teams api:baits api:shops desk:home desk:notes-csv desk:notes-json",
     ),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
     Row("one's account", "signed in", "signed in", "desk:account"),

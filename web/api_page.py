@@ -14,6 +14,9 @@ from drf_spectacular.generators import SchemaGenerator
 
 from web.api.schema_hooks import JSON, REFUSALS, operations_of
 
+#: Words, and whether they are code.
+Pieces = tuple[tuple[str, bool], ...]
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -23,12 +26,12 @@ class Shown:
     method: str
     path: str
     summary: str
-    description: str
+    description: Pieces
     open: bool
-    parameters: tuple[tuple[str, str, str], ...]
+    parameters: tuple[tuple[str, str, Pieces], ...]
     asked: str
     answers: tuple[tuple[str, str], ...]
-    refusals: tuple[tuple[str, str], ...]
+    refusals: tuple[tuple[str, Pieces], ...]
 
 
 @require_safe
@@ -58,16 +61,21 @@ def _shown(path: str, method: str, operation: dict[str, Any], *, refusals: dict[
         method=method.upper(),
         path=path,
         summary=operation["summary"],
-        description=operation["description"],
+        description=_pieces(operation["description"]),
         open=not operation["security"],
         parameters=tuple(
-            (part["name"], part["in"], part.get("description", ""))
+            (part["name"], part["in"], _pieces(part.get("description", "")))
             for part in operation.get("parameters", ())
         ),
         asked=_example(operation.get("requestBody", {})),
         answers=tuple((s, _example(a)) for s, a in answers.items() if s < "4"),
-        refusals=tuple((status, refusal["description"]) for status, refusal in named.items()),
+        refusals=tuple((status, _pieces(named[status]["description"])) for status in sorted(named)),
     )
+
+
+def _pieces(text: str) -> Pieces:
+    """What stands between two backticks is code."""
+    return tuple((piece, n % 2 == 1) for n, piece in enumerate(text.split("`")) if piece)
 
 
 def _example(body: dict[str, Any]) -> str:

@@ -18,5 +18,6 @@ def test_anybody_reads_every_operation_with_its_examples_on_one_page() -> None:
         assert f'id="{operation.key}"' in page
         assert operation.path in page
         assert operation.answers[0][0] in ("200", "201", "202") and operation.answers[0][1]
-    assert "A token needs `results:read`." in page
+    assert "A token needs <code>results:read</code>." in page
+    assert "`" not in page
     assert "&quot;bulletins&quot;" in page

@@ -248,3 +248,17 @@ def test_a_body_that_is_no_object_is_refused(world: Any, raw: str) -> None:
     )
     assert answer.status_code == 400
     assert answer["Content-Type"] == "application/problem+json"
+
+
+def test_a_person_is_told_which_teams_are_theirs_and_which_they_order_for(world: Any) -> None:
+    def told(person: Any) -> list[tuple[str, bool]]:
+        client = Client()
+        client.force_login(person)
+        found = client.get("/api/v1/teams").json()["teams"]
+        assert {team["club"] for team in found} <= {"otterbeck"}
+        return [(team["name"], team["orders"]) for team in found]
+
+    assert told(world.captain) == [("Otterbeck Alders", True)]
+    assert told(world.member) == [("Otterbeck Alders", False)]
+    assert told(world.secretary) == [("Otterbeck Alders", True), ("Otterbeck Teals", True)]
+    assert told(world.outsider) == []

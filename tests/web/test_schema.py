@@ -94,6 +94,9 @@ def test_every_operation_says_what_it_does_who_may_ask_and_how_it_is_refused(sch
             lacking.append(f"{at}: {sorted(wanted - refusals)}")
         if not operation.get("summary") or len(operation.get("description", "")) < 20:
             lacking.append(f"{at}: no words")
+        silent = [p["name"] for p in operation.get("parameters", ()) if not p.get("description")]
+        if silent:
+            lacking.append(f"{at}: no words for {silent}")
         if {"token": []} in operation["security"]:
             named = operation["x-scopes"]
             assert set(named) <= set(Scope.values)

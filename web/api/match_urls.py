@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from . import entries, matches, pools
+from . import entries, matches, pools, teams
 
 urlpatterns = [
+    path("teams", teams.TeamList.as_view(), name="teams"),
     path("matches", matches.MatchList.as_view(), name="matches"),
     path("matches/<int:match_id>", matches.MatchDetail.as_view(), name="match"),
     path("matches/<int:match_id>/entries", entries.EntryList.as_view(), name="entries"),

@@ -53,6 +53,16 @@ REFUSALS: Final = {
     "429": ("Too many requests: wait as long as `Retry-After` says.", Code.SLOW_DOWN),
     "503": ("The database did not answer. Nothing was changed: try again.", Code.BUSY),
 }
+#: What each part of an address names, and where it is found.
+PARTS: Final = {
+    "match_id": "The `id` of a match, as `/api/v1/matches` has it.",
+    "team_id": "The `id` of a team, as `/api/v1/teams` has it.",
+    "work_id": "The `id` of work that was asked for.",
+    "key_id": "The `id` of a key of yours.",
+    "club": "The short name of a club, as `/api/v1/me` has it.",
+    "league": "The short name of a league in its club.",
+    "number": "The number of a league's table, from 1.",
+}
 #: What stands in an address for each of its parts, so that it can be looked up.
 NUMBER, KEY = "1", "00000000-0000-4000-8000-000000000000"
 EXAMPLES = Path(__file__).with_name("examples.json")
@@ -73,6 +83,7 @@ def operations_describe(result: dict[str, Any], **_options: Any) -> dict[str, An
     parts["responses"] = {f"Problem{status}": _refusal(status) for status in REFUSALS}
     for path, method, operation in operations_of(result):
         _summary_set(operation)
+        _parts_tell(operation)
         _scopes_set(operation, path=path, method=method)
         _refusals_set(operation, path=path)
         _examples_set(operation)
@@ -111,6 +122,12 @@ def _summary_set(operation: Operation) -> None:
     words = " ".join(operation.get("description", "").split())
     operation["description"] = words
     operation.setdefault("summary", re.split(r"(?<=\.)\s", words)[0].rstrip("."))
+
+
+def _parts_tell(operation: Operation) -> None:
+    for part in operation.get("parameters", ()):
+        if part["in"] == "path":
+            part["description"] = PARTS[part["name"]]
 
 
 def _scopes_set(operation: Operation, *, path: str, method: str) -> None:

@@ -34,6 +34,7 @@ NEEDS: Final = {
     "schema": Needs(ANYONE, NEVER),
     "me": Needs(M, NEVER),
     "matches": Needs(M, NEVER),
+    "teams": Needs(M, NEVER),
     "match": Needs(M, NEVER),
     "entries": Needs(M, NEVER),
     "pools": Needs(M, NEVER),

@@ -102,7 +102,11 @@ class MatchPackageView(APIView):
 
     @extend_schema(
         operation_id="match_package",
-        parameters=[OpenApiParameter("If-None-Match", str, OpenApiParameter.HEADER)],
+        parameters=[
+            OpenApiParameter(
+                "If-None-Match", str, OpenApiParameter.HEADER, description="The ETag you hold."
+            )
+        ],
         responses={
             200: shapes.PackageShape,
             304: OpenApiResponse(description="It says what it said before."),
