@@ -191,7 +191,10 @@ def _processes_start(processes: Processes, *, port: int) -> None:
     processes.start(
         "web",
         module="gunicorn",
-        words=["web.wsgi", "--bind", f"0.0.0.0:{port}", "--workers", "2", "--threads", "4"],
+        words=[
+            *("--config", str(settings.BASE_DIR / "web/deploy/gunicorn.conf.py")),
+            *("--bind", f"0.0.0.0:{port}", "--workers", "2", "web.wsgi"),
+        ],
     )
 
 
