@@ -14,6 +14,9 @@ CHROMIUM=$(.ci/scripts/chromium.sh)
 export CHROMIUM
 .ci/scripts/lint.sh
 
+step "known faults"
+.ci/scripts/audit.sh
+
 step "bank app"
 .venv/bin/python manage.py bank_build
 if command -v npm >/dev/null && command -v node >/dev/null; then
