@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
@@ -72,6 +74,7 @@ def _page(request: HttpRequest, club: Club, *, code: str = "") -> HttpResponse:
                 one for one in people if one.is_active and one not in beyond and one != person
             ],
             "code": code,
+            "where": f"{settings.SITE_URL}{reverse('recover')}",
             "whose": next((one for one in people if one.pk == chosen), None) if code else None,
         },
     )
