@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import suppress
 from math import ceil
 from threading import Lock
 from time import monotonic
 
 from django.conf import settings
+from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponseBase, UnreadablePostError
 from django.utils.translation import gettext as _
 
 from matches.problems import Code
 from web.problem_details import problem_page
-from web.sync.reading import UNPACKED_MOST
 
 FACTS_PATH = "/api/v1/sync/facts"
 FIRST_GUESS_S = 0.05
@@ -24,17 +23,18 @@ LATEST_PART = 0.1
 
 
 class PushGateMiddleware:
-    """In one process at most `PUSHES_AT_ONCE` pushes of facts are worked on at once.
+    """In one process at most `PUSHES_AT_ONCE` pushes of facts are inside, and one is worked on.
 
-    Who comes beyond that is answered 429 at once, with a turn in Retry-After: each a little later
-    than the one before, as fast as pushes go just now. So a thousand phones come back one after
-    the other, each push is answered soon, and pages have a thread left meanwhile.
+    Python works on one at a time anyhow, and others that compete with it slow down all. Who comes
+    beyond is answered 429 at once, with a turn in Retry-After: each a little later than the one
+    before, as fast as pushes go just now. So a thousand phones come back one after the other,
+    each push is answered soon, and pages have a thread left meanwhile.
     """
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response
         self.most: int = settings.PUSHES_AT_ONCE
-        self.lock = Lock()
+        self.lock, self.work = Lock(), Lock()
         self.inside = 0
         self.takes_s = FIRST_GUESS_S
         self.last_turn = monotonic()
@@ -42,14 +42,22 @@ class PushGateMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if request.method != "POST" or request.path != FACTS_PATH:
             return self.get_response(request)
-        wait = self._enter()
-        if wait:
-            return _come_again(request, wait)
-        began = monotonic()
         try:
+            request.body  # noqa: B018 - all of it here: a slow line keeps nobody else waiting
+        except RequestDataTooBig:
             return self.get_response(request)
+        except UnreadablePostError:
+            return problem_page(request, Code.MALFORMED, _("The body ended early. Send it again."))
+        if wait := self._enter():
+            return _come_again(request, wait)
+        try:
+            with self.work:
+                began = monotonic()
+                answer = self.get_response(request)
+                self._took(monotonic() - began)
+                return answer
         finally:
-            self._leave(monotonic() - began)
+            self._leave()
 
     def _enter(self) -> int:
         """0 to go in, else whole seconds until one's turn."""
@@ -59,19 +67,20 @@ class PushGateMiddleware:
                 return 0
             now = monotonic()
             latest = now + LONGEST_WAIT_S
-            turn = max(self.last_turn, now) + self.takes_s / self.most
+            turn = max(self.last_turn, now) + self.takes_s
             self.last_turn = min(turn, latest)
             return ceil(self.last_turn - now)
 
-    def _leave(self, took_s: float) -> None:
+    def _took(self, seconds: float) -> None:
+        with self.lock:
+            self.takes_s += LATEST_PART * (seconds - self.takes_s)
+
+    def _leave(self) -> None:
         with self.lock:
             self.inside -= 1
-            self.takes_s += LATEST_PART * (took_s - self.takes_s)
 
 
 def _come_again(request: HttpRequest, wait_s: int) -> HttpResponseBase:
-    with suppress(UnreadablePostError):
-        request.read(UNPACKED_MOST + 1)  # a body left unread can cost the phone the answer
     words = _("Many phones send at once. Nothing was stored; send it again in a moment.")
     answer = problem_page(request, Code.SLOW_DOWN, words)
     answer["Retry-After"] = str(wait_s)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import threading
 from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.http import HttpResponse
+from django.core.handlers.wsgi import WSGIRequest
+from django.http import HttpResponse, UnreadablePostError
 from django.test import RequestFactory
 
 from web import push_gate
@@ -97,6 +99,45 @@ def test_a_push_that_fails_gives_its_place_back(room: Room) -> None:
     with pytest.raises(ZeroDivisionError):
         room.push()
     assert room.push().status_code == 200
+
+
+def test_a_body_that_ends_early_takes_no_place(room: Room, monkeypatch: Any) -> None:
+    def cut(_request: Any) -> bytes:
+        raise UnreadablePostError("cut")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(WSGIRequest, "body", property(cut))
+        assert room.push().status_code == 400
+    assert room.gate.inside == 0
+    assert room.push().status_code == 200
+
+
+def test_one_is_worked_on_while_others_wait_inside(settings: Any) -> None:
+    settings.PUSHES_AT_ONCE = 3
+    room, most, now = Room(), [0], [0]
+    gate = threading.Barrier(3)
+
+    def view(_request: Any) -> HttpResponse:
+        now[0] += 1
+        most[0] = max(most[0], now[0])
+        sum(range(300_000))  # long enough that another thread comes in, if any may
+        now[0] -= 1
+        return HttpResponse("in")
+
+    room.gate = PushGateMiddleware(view)
+    told: list[int] = []
+
+    def push() -> None:
+        gate.wait(timeout=60)
+        told.append(room.push().status_code)
+
+    threads = [threading.Thread(target=push) for _ in range(3)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(timeout=60)
+    assert told == [200, 200, 200]
+    assert most == [1]
 
 
 def test_only_pushes_are_counted(room: Room) -> None:
