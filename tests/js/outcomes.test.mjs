@@ -67,3 +67,9 @@ test("a busy server is left alone for longer and longer, up to five minutes", ()
   assert.deepEqual([1, 2, 3, 20].map(most), [3_000, 5_000, 9_000, 301_000]);
   assert.equal(waitNext({ failures: 1, busy: true, unsent: true, asked: 30 }, () => 0), 30_000);
 });
+
+test("a phone that was given its turn comes then, however often it was asked to come again", () => {
+  const most = (asked) => waitNext({ failures: 20, busy: true, unsent: true, asked }, () => 1);
+  assert.equal(most(30), 38_000);
+  assert.equal(most(2), 302_000);
+});

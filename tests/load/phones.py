@@ -102,7 +102,7 @@ async def hand_in(port: int, phone: Phone, *, chance: random.Random, patience_s:
                     failures = 0
                     break
             failures += 1
-            bound = min(8.0 if status == 0 else 300.0, 2.0 ** min(failures, 9))
+            bound = min(8.0 if status == 0 or asked > 2 else 300.0, 2.0 ** min(failures, 9))
             await asyncio.sleep(max(1.0, asked) + chance.random() * bound)
     phone.done_s = perf_counter() - began
 
