@@ -21,6 +21,8 @@ from django.utils.translation import gettext as _
 from .public_net import NotPublic, addresses_found
 
 CONNECT_S: Final = 5.0
+#: Of many addresses of a name so many are tried: in all well within what a task may take.
+TRIED_MOST: Final = 3
 #: For the whole try after the name was looked up, however slowly the other side drips.
 WHOLE_S: Final = 15.0
 ANSWER_MOST: Final = 64 * 1024
@@ -127,7 +129,7 @@ class _Connection(http.client.HTTPConnection):
 
     def _first_connected(self) -> socket.socket:
         failed = OSError(_("There is no such name."))
-        for address in self._found:
+        for address in self._found[:TRIED_MOST]:
             try:
                 return socket.create_connection((address, self.port), CONNECT_S)
             except OSError as error:
