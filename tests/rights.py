@@ -121,6 +121,7 @@ ROWS = (
     Row("what that leads to", "secretary", "nobody", "desk:match-even desk:invitation-qr"),
     Row("the trail of changes", "secretary", "nobody", "desk:trail"),
     Row("erasing an angler", "secretary", "secretary", "desk:angler-gone"),
+    Row("juniors", "secretary", "secretary", "desk:juniors"),
     Row("an entrant's account", "secretary", "secretary", "desk:entrant"),
     Row("pools and prizes", "secretary", "secretary", "desk:pool-new desk:pool desk:payouts"),
     Row("lists and receipts of money", "secretary", "nobody", "desk:pools desk:receipt "

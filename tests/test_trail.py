@@ -38,6 +38,7 @@ WITHOUT = {
     "letters_take": "as letter_sent",
     "lot_move": "called within a write of the larder, which records it",
     "season_answer_make": "what notes and results come to, which stay as they are",
+    "published_rename": "called within a person erased or a junior set, which lists what it did",
     "pegs_save": "called within a draw held or told, which records it",
 }
 #: How far a worker is, and who holds a row: nothing that an order is read from.

@@ -82,6 +82,7 @@ VERBS: Final[dict[str, Promise]] = {
     "kitty.shop_charged": _("A shop’s bill noted"),
     "kitty.shop_paid": _("A shop paid"),
     "kitty.taken_back": _("A payment taken back"),
+    "junior_set": _("Junior, and whether the name is shown"),
     "league_delete": _("League deleted"),
     "league_edit": _("League’s rules changed"),
     "league_make": _("League made"),

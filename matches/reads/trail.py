@@ -8,7 +8,7 @@ from django.db.models import Exists, IntegerField, OuterRef, Q, QuerySet, Subque
 from django.db.models.functions import Coalesce
 
 from matches.models import AuditEntry, Club, Person, TrailHead
-from matches.reckon.trail import ERASING, START, Misfit, TrailRow, TrailWalked, trail_walk
+from matches.reckon.trail import ERASING, JUNIOR, START, Misfit, TrailRow, TrailWalked, trail_walk
 
 from .access import club_for_secretary
 
@@ -84,7 +84,8 @@ def chain_walked(club_id: int | None) -> TrailWalked:
 def redactions(what: str) -> dict[int, str]:
     """By number of what was published ("bulletins" or "tables"): the digest of what it was made to
     say when somebody's name was last taken out of it. One query."""
-    rows = AuditEntry.objects.filter(verb=ERASING).order_by("pk").values_list("detail", flat=True)
+    listing = AuditEntry.objects.filter(verb__in=(ERASING, JUNIOR)).order_by("pk")
+    rows = listing.values_list("detail", flat=True)
     return {pk: digest for detail in rows for pk, digest in detail.get(what, [])}
 
 

@@ -25,6 +25,8 @@ START: Final = ""
 #: The verb of a row that lists shortened ones, under `SHORTENED` of its detail.
 ERASING: Final = "person_erase"
 SHORTENED: Final = "shortened"
+#: The verb of a row that says whether a junior's name is shown, and lists what was published anew.
+JUNIOR: Final = "junior_set"
 
 
 @dataclass(frozen=True, slots=True)

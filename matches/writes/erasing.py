@@ -84,8 +84,6 @@ def club_erase(actor: m.Person | None, *, gone: Leaving) -> m.AuditEntry:
         ).update(ended_at=timezone.now())
     _facts_empty(gone)
     _texts_rename(gone)
-    bulletins = list(_redacted(gone, m.Bulletin.objects.filter(match__club=gone.club)))
-    tables = list(_redacted(gone, m.LeagueTable.objects.filter(league__club=gone.club)))
     return audit_record(
         club=gone.club,
         person=actor,
@@ -93,11 +91,18 @@ def club_erase(actor: m.Person | None, *, gone: Leaving) -> m.AuditEntry:
         subject=gone.name,
         detail={
             "angler": gone.angler and gone.angler.pk,
-            "bulletins": bulletins,
-            "tables": tables,
+            **published_rename(gone),
             SHORTENED: _trail_shorten(gone),
         },
     )
+
+
+def published_rename(gone: Leaving) -> dict[str, list[tuple[int, str]]]:
+    """Put the other name into what was published; what the trail's row has to list of it."""
+    return {
+        "bulletins": list(_redacted(gone, m.Bulletin.objects.filter(match__club=gone.club))),
+        "tables": list(_redacted(gone, m.LeagueTable.objects.filter(league__club=gone.club))),
+    }
 
 
 def account_erase(account: m.Person) -> None:

@@ -46,9 +46,9 @@ class Command(BaseCommand):
         )
         if found.redacted:
             self.stdout.write(
-                _("It is the file with a name replaced since, for somebody who was erased.")
+                _("It is the file with a name replaced since, as of somebody erased.")
                 if found.redacted == digest
-                else _("A name in it was replaced since, for somebody who was erased.")
+                else _("A name in it was replaced since, as of somebody erased.")
             )
 
 

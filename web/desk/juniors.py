@@ -1,0 +1,47 @@
+"""The club's juniors: who is one, and whose name may be shown."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from matches.models import Angler
+from matches.reads.access import club_for_secretary
+from matches.reads.juniors import juniors_seen
+from matches.writes.juniors import junior_set
+from web.people import person_of
+
+from .form_numbers import number_or_none
+
+#: What is pressed: whether a junior from then on, and whether the name may be shown.
+PRESSED = {"junior": (True, False), "agreed": (True, True), "hide": (True, False)}
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def juniors(request: HttpRequest, slug: str) -> HttpResponse:
+    """Each junior with what was agreed, and a form for another."""
+    person = person_of(request)
+    club = club_for_secretary(person, slug=slug)
+    if request.method == "POST":
+        junior, consents = PRESSED.get(request.POST.get("do", ""), (False, False))
+        number = number_or_none(request.POST.get("angler", "")) or 0
+        angler = junior_set(person, club=club, angler_id=number, junior=junior, consents=consents)
+        said = _("The public reads “%(name)s” from now on.")
+        messages.success(request, said % {"name": angler.public_name})
+        return redirect("desk:juniors", club.slug)
+    others = Angler.objects.filter(club=club, junior=False).order_by("name")
+    return render(
+        request,
+        "desk/juniors.html",
+        {
+            "room": "desk",
+            "club": club,
+            "juniors": juniors_seen(person, club=club),
+            "others": [("", _("Choose")), *((str(one.pk), one.name) for one in others)],
+        },
+    )
