@@ -36,6 +36,7 @@ WITHOUT = {
     "letter_sent": "a letter is its own row, gone when it is sent",
     "letter_write": "as letter_sent; called within what it tells of, which is recorded",
     "letters_take": "as letter_sent",
+    "sessions_sweep": "only what has ended, and nothing of a club",
     "lot_move": "called within a write of the larder, which records it",
     "season_answer_make": "what notes and results come to, which stay as they are",
     "published_rename": "called within a person erased or a junior set, which lists what it did",

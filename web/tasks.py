@@ -14,6 +14,7 @@ from matches.writes.api_tokens import api_tokens_sweep
 from matches.writes.attempts import attempts_sweep
 from matches.writes.deliveries import DELIVERY_WORK, deliveries_sweep
 from matches.writes.imports import import_files_sweep
+from matches.writes.passwords import sessions_sweep
 from matches.writes.retention import retention_apply
 from web.copies import copies_thin, copy_take
 from web.letters import letters_send as send
@@ -40,8 +41,10 @@ def letters_send() -> None:
 
 @shared_task(name="web.tasks.door_sweep")  # type: ignore[untyped-decorator]
 def door_sweep() -> None:
-    """Drop what guards the door no more: counts of tries a day old, tokens long over."""
+    """Drop what guards the door no more: counts of tries a day old, sessions and tokens long
+    over."""
     attempts_sweep()
+    sessions_sweep()
     api_tokens_sweep()
 
 

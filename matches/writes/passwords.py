@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
+from django.contrib.sessions.models import Session
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from matches.models import LetterKind, Person, SignedIn
+from matches.models import LetterKind, Person, RecoveryCode, SignedIn
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
 from matches.reads.recovery import standing
@@ -15,6 +18,8 @@ from matches.reads.sessions import session_mark, sessions_of
 from .attempts import Door, Tally, attempt_fitted, name_folded
 from .audit import audit_record
 from .letters import letter_write
+
+CODES_KEPT = dt.timedelta(days=30)
 
 
 def password_set(person: Person, *, password: str, verb: str, keep: str = "") -> None:
@@ -43,6 +48,15 @@ def session_end(person: Person, *, mark: str) -> None:
             raise Problem(Code.NOT_FOUND, _("That device is signed out already."))
         found.delete()
         _record(person, verb="session_end")
+
+
+def sessions_sweep() -> None:
+    """Drop sessions that have ended, and those of Django's own table, which nothing reads since
+    they were copied; and codes a month after they ended."""
+    now = timezone.now()
+    SignedIn.objects.filter(expire_date__lte=now).delete()
+    Session.objects.all().delete()
+    RecoveryCode.objects.filter(ends_at__lt=now - CODES_KEPT).delete()
 
 
 def _record(person: Person, *, verb: str) -> None:

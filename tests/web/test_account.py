@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from importlib import import_module
 from typing import Any
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.test import Client
 from django.utils import timezone
 
-from matches.models import AuditEntry, Person, SignedIn
+from matches.models import AuditEntry, Person, RecoveryCode, SignedIn
 from matches.writes.attempts import Door
+from matches.writes.passwords import sessions_sweep
 from tests.conftest import PASSWORD
 from tests.web.phone import URL, Phone
 
@@ -145,7 +148,6 @@ def test_signing_out_ends_the_session_on_the_server(world: Any) -> None:
 
 def test_a_session_of_before_is_moved_over_and_stays_signed_in(world: Any) -> None:
     from django.apps import apps
-    from django.contrib.sessions.models import Session
 
     moved = import_module("matches.migrations.0019_the_door").sessions_move
     client = signed()
@@ -160,4 +162,17 @@ def test_a_session_of_before_is_moved_over_and_stays_signed_in(world: Any) -> No
     moved(apps, None)
     assert is_in(client)
     assert list(SignedIn.objects.values_list("person", flat=True)) == [world.member.pk]
-    assert not Session.objects.exists()
+
+
+def test_sessions_that_ended_codes_of_long_ago_and_what_was_copied_are_swept(world: Any) -> None:
+    client, day = signed(), dt.timedelta(days=1)
+    over = timezone.now() - day
+    SignedIn.objects.create(session_key="over", session_data="", expire_date=over)
+    Session.objects.create(session_key="copied", session_data="", expire_date=over + 9 * day)
+    for n, ended in enumerate((29, 31)):
+        at = timezone.now() - ended * day
+        RecoveryCode.objects.create(person=world.member, digest=str(n), made_at=at, ends_at=at)
+    sessions_sweep()
+    assert is_in(client)
+    assert (SignedIn.objects.count(), Session.objects.count()) == (1, 0)
+    assert list(RecoveryCode.objects.values_list("digest", flat=True)) == ["0"]
