@@ -155,7 +155,7 @@ def _kind(sent: Mapping[str, Any]) -> str:
 def _file(sent: Mapping[str, Any]) -> bytes:
     file = sent.get("file")
     if isinstance(file, UploadedFile):
-        return file.read(MOST_BYTES + 1)
+        return bytes(file.read(MOST_BYTES + 1))
     if not isinstance(file, str) or not file:
         raise BadInput(Fault("/file", _("Send the file as a part of a form, or in base64.")))
     try:

@@ -10,12 +10,14 @@ from matches.reckon.errors import BadInput, Fault, pointer
 
 MOST_BYTES: Final = 2 * 1024 * 1024
 #: Of a workbook, which is packed: all its parts together once unpacked.
-MOST_UNPACKED: Final = 16 * 1024 * 1024
+MOST_UNPACKED: Final = 8 * 1024 * 1024
 MOST_ROWS: Final = 5_000
 MOST_COLUMNS: Final = 100
 CELL_LONGEST: Final = 2_000
+#: Tags of XML in all its parts: each takes time to read, and a million of them pack into nothing.
+MOST_TAGS: Final = 600_000
 #: Cells looked at, empty ones too: a workbook may claim a million of them in few bytes.
-MOST_CELLS: Final = 1_000_000
+MOST_CELLS: Final = 150_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,17 +10,19 @@ import re
 import zipfile
 import zlib
 from collections.abc import Collection
+from dataclasses import dataclass
 from typing import Final
 
 from matches.reckon.errors import BadInput
 
-from .sheet import MOST_UNPACKED, file_refused
+from .sheet import MOST_TAGS, MOST_UNPACKED, file_refused
 
 MOST_PARTS: Final = 1_000
 _AT_ONCE: Final = 65_536
+_FORMULA: Final = re.compile(rb"[<:]f[\s/>]")
 _TOO_LARGE: Final = (
-    f"Unpacked, this workbook holds more than {MOST_UNPACKED >> 20} MiB: copy the table alone into "
-    "a new one, or save it as “CSV UTF-8”."
+    "Unpacked, this workbook is far too large: copy the table alone into a new one, or save it as "
+    "“CSV UTF-8”."
 )
 _BROKEN: Final = (
     zipfile.BadZipFile,
@@ -33,9 +35,18 @@ _BROKEN: Final = (
 _DAMAGED: Final = "The workbook is damaged: open it, save it anew, and choose it again."
 
 
-def parts_check(raw: bytes) -> bool:
-    """Whether any sheet has merged cells. Raises BadInput for what is no workbook, holds macros, is
-    locked or damaged, or unpacks to more than it may (really counted, whatever it claims)."""
+@dataclass(frozen=True, slots=True)
+class PartsSeen:
+    """Whether any sheet has merged cells, and formulas."""
+
+    merged: bool
+    formulas: bool
+
+
+def parts_check(raw: bytes) -> PartsSeen:
+    """What of the parts is to be known first. Raises BadInput for what is no workbook, holds
+    macros, is locked or damaged, or unpacks to more than it may (really counted, whatever it
+    claims)."""
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as archive:
             infos = archive.infolist()
@@ -72,16 +83,18 @@ def _leads_out(name: str) -> bool:
     return bool(re.search(r"(^|[/\\])\.\.([/\\]|$)|^[/\\]|^[A-Za-z]:|\0", name))
 
 
-def _unpacked(archive: zipfile.ZipFile, infos: Collection[zipfile.ZipInfo]) -> bool:
+def _unpacked(archive: zipfile.ZipFile, infos: Collection[zipfile.ZipInfo]) -> PartsSeen:
     """Unpack all of it once, counting."""
-    total, merged = 0, False
+    total, tags, merged, formulas = 0, 0, False, False
     for info in infos:
-        sheet, before = info.filename.startswith("xl/worksheets/"), b""
+        before = b""
         with archive.open(info) as part:
             while some := part.read(_AT_ONCE):
-                total += len(some)
-                if total > MOST_UNPACKED:
+                total, tags = total + len(some), tags + some.count(b"<")
+                if total > MOST_UNPACKED or tags > MOST_TAGS:
                     raise file_refused(_TOO_LARGE)
-                merged |= sheet and b"mergeCell" in before + some
+                if info.filename.startswith("xl/worksheets/"):
+                    merged |= b"mergeCell" in before + some
+                    formulas |= bool(_FORMULA.search(before + some))
                 before = some[-16:]
-    return merged
+    return PartsSeen(merged, formulas)

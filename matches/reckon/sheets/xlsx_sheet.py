@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 import warnings
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from decimal import Decimal
 from typing import Any, Final
 
@@ -28,7 +28,7 @@ from .sheet import (
     file_refused,
     sheet_made,
 )
-from .xlsx_parts import parts_check
+from .xlsx_parts import PartsSeen, parts_check
 
 TOLD_MOST: Final = 5
 
@@ -37,11 +37,11 @@ def xlsx_sheet(raw: bytes) -> Sheet:
     """The cells of a workbook. Raises BadInput."""
     if not DEFUSEDXML:
         raise RuntimeError("Workbooks are read with defusedxml only: install it.")
-    merged = parts_check(raw)
+    parts = parts_check(raw)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return _sheet(raw, merged=merged)
+            return _sheet(raw, parts)
     except BadInput:
         raise
     except Exception as error:
@@ -50,27 +50,39 @@ def xlsx_sheet(raw: bytes) -> Sheet:
         ) from error
 
 
-def _sheet(raw: bytes, *, merged: bool) -> Sheet:
-    values, formulas = (
-        openpyxl.load_workbook(
-            io.BytesIO(raw), read_only=True, data_only=data_only, keep_links=False
-        )
-        for data_only in (True, False)
-    )
-    seen = [sheet for sheet in values.worksheets if sheet.sheet_state == "visible"]
+def _sheet(raw: bytes, parts: PartsSeen) -> Sheet:
+    sheets = _book(raw, values=True).worksheets
+    seen = [sheet for sheet in sheets if sheet.sheet_state == "visible"]
     if not seen:
         raise file_refused("The workbook has no sheet that is shown: show the one with the table.")
-    notes = _sheets_told(seen, [s for s in values.worksheets if s not in seen])
-    if merged:
+    notes = _sheets_told(seen, [sheet for sheet in sheets if sheet not in seen])
+    if parts.merged:
         notes.append("A merged cell is read as one cell, in its first row and column.")
-    worked_out: list[str] = []
-    made = sheet_made(_rows(seen[0], formulas[seen[0].title], worked_out=worked_out), notes=())
-    if worked_out:
-        notes.append(
-            f"Formulas are read as the value last saved: {', '.join(worked_out[:TOLD_MOST])}"
-            + (f" and {len(worked_out) - TOLD_MOST} more." if len(worked_out) > TOLD_MOST else ".")
-        )
+    formulas = _formulas(raw, title=seen[0].title) if parts.formulas else []
+    made = sheet_made(_rows(seen[0], formulas=set(formulas)), notes=())
+    if formulas:
+        places = [f"{column_letter(at)}{number}" for number, at in formulas[:TOLD_MOST]]
+        more = len(formulas) - len(places)
+        said = f"Formulas are read as the value last saved: {', '.join(places)}"
+        notes.append(f"{said} and {more} more." if more else f"{said}.")
     return Sheet(made.heads, made.rows, tuple(notes))
+
+
+def _book(raw: bytes, *, values: bool) -> Any:
+    """The workbook with the values of its formulas, or with the formulas."""
+    return openpyxl.load_workbook(
+        io.BytesIO(raw), read_only=True, data_only=values, keep_links=False
+    )
+
+
+def _formulas(raw: bytes, *, title: str) -> list[tuple[int, int]]:
+    """Row and column of each cell that holds a formula."""
+    return [
+        (number, at)
+        for number, row in _cell_rows(_book(raw, values=False)[title])
+        for at, cell in enumerate(row, 1)
+        if cell.data_type == "f"
+    ]
 
 
 def _sheets_told(seen: list[Any], hidden: list[Any]) -> list[str]:
@@ -84,37 +96,34 @@ def _sheets_told(seen: list[Any], hidden: list[Any]) -> list[str]:
     return notes
 
 
-def _rows(values: Any, formulas: Any, *, worked_out: list[str]) -> Iterator[SheetRow]:
+def _cell_rows(sheet: Any) -> Iterator[tuple[int, Sequence[Any]]]:
+    """Every row with its number, as far as a sheet may go."""
     # What a sheet says of its own size may be wrong: then rows would be missing.
-    values.reset_dimensions()
-    formulas.reset_dimensions()
+    sheet.reset_dimensions()
     looked_at = 0
-    for number, (row, asked) in enumerate(
-        zip(values.iter_rows(), formulas.iter_rows(), strict=True), 1
-    ):
+    for number, row in enumerate(sheet.iter_rows(), 1):
         looked_at += max(len(row), 1)
-        if looked_at > MOST_CELLS:
-            raise file_refused("The sheet is far too large: copy the table alone into a new one.")
         if len(row) > MOST_COLUMNS and any(cell.value is not None for cell in row[MOST_COLUMNS:]):
             raise file_refused(
                 f"This row has more than {MOST_COLUMNS} columns: leave some out.", number
             )
-        cells = []
-        for at, (cell, other) in enumerate(
-            zip(row[:MOST_COLUMNS], asked[:MOST_COLUMNS], strict=True), 1
-        ):
-            if other.data_type == "f":
-                worked_out.append(f"{column_letter(at)}{number}")
-                if cell.value is None:
-                    raise file_refused(
-                        "This cell holds a formula without a saved value: write the value itself.",
-                        number,
-                        at,
-                    )
+        if looked_at > MOST_CELLS:
+            raise file_refused("The sheet is far too large: copy the table alone into a new one.")
+        yield number, row[:MOST_COLUMNS]
+
+
+def _rows(sheet: Any, *, formulas: Collection[tuple[int, int]]) -> Iterator[SheetRow]:
+    for number, row in _cell_rows(sheet):
+        for at, cell in enumerate(row, 1):
+            if cell.value is None and (number, at) in formulas:
+                raise file_refused(
+                    "This cell holds a formula without a saved value: write the value itself.",
+                    number,
+                    at,
+                )
             if cell.data_type == "e":
                 raise file_refused(f"This cell holds an error ({cell.value}): mend it.", number, at)
-            cells.append(cell_text(cell.value))
-        trimmed = cells_trimmed(cells)
+        trimmed = cells_trimmed(cell_text(cell.value) for cell in row)
         if trimmed:
             yield SheetRow(number, trimmed)
 
