@@ -78,13 +78,14 @@ class FactsView(APIView):
         scope = f"match:{match.pk}" if match else "club"
         where = request.query_params.get("after", "")
         epoch = str(epoch_seen(person, club=club, match=match))
-        after = cursor_start(where, epoch=epoch, scope=scope)
-        if after > club.fact_counter:
+        counted = club.fact_counter
+        after = cursor_start(where, epoch=epoch, scope=scope, counted=counted)
+        if after > counted:
             # It has read facts that are not here: a copy was put back, and nobody said so.
             epoch_renew(club=club, read_to=after)
             club.refresh_from_db(fields=["epoch"])
             epoch = str(epoch_seen(person, club=club, match=match))
-            after = cursor_start(where, epoch=epoch, scope=scope)
+            after = cursor_start(where, epoch=epoch, scope=scope, counted=counted)
         page = facts_page(person, club=club, match=match, after=after, limit=_limit_read(request))
         return Response(
             {
