@@ -124,3 +124,12 @@ def test_answer_is_looked_for_anew_after_a_second(
     until = readiness.kept.until
     monkeypatch.setattr(readiness.kept, "clock", lambda: until)
     assert asked()[0] == 503
+
+
+def test_look_that_hangs_is_told_to_the_next_who_ask_and_holds_no_more_threads(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(readiness, "LOOK_SECONDS", 0.01)
+    with readiness.kept.lock:
+        assert asked() == (503, {"ready": False, "parts": {"look": "wrong"}})
+    assert asked()[0] == 200

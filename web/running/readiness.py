@@ -24,6 +24,7 @@ from kombu.exceptions import KombuError
 
 KEPT_SECONDS: Final = 1.0
 BROKER_SECONDS: Final = 1.0
+LOOK_SECONDS: Final = 3.0
 ROOM_LEAST: Final = 64 * 1024 * 1024
 OK, WRONG, AWAY = "ok", "wrong", "away"
 log = logging.getLogger(__name__)
@@ -41,6 +42,11 @@ class Readiness:
     parts: dict[str, str]
 
 
+#: What is told while somebody else's look takes too long, so that a database that hangs does not
+#: take every thread there is.
+SLOW: Final = Readiness(False, {"look": WRONG})
+
+
 class _Kept:
     """The last answer, and until when it is given again: however many ask, one looks."""
 
@@ -51,11 +57,15 @@ class _Kept:
         self.until = 0.0
 
     def get(self, work_out: Callable[[], Readiness]) -> Readiness:
-        with self.lock:
+        if not self.lock.acquire(timeout=LOOK_SECONDS):
+            return SLOW
+        try:
             if self.answer is None or self.clock() >= self.until:
                 self.answer = work_out()
                 self.until = self.clock() + KEPT_SECONDS
             return self.answer
+        finally:
+            self.lock.release()
 
     def forget(self) -> None:
         self.until = 0.0
