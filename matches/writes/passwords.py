@@ -51,12 +51,10 @@ def session_end(person: Person, *, mark: str) -> None:
 
 
 def sessions_sweep() -> None:
-    """Drop sessions that have ended, and those of Django's own table, which nothing reads since
-    they were copied; and codes a month after they ended."""
-    now = timezone.now()
-    SignedIn.objects.filter(expire_date__lte=now).delete()
+    """Drop sessions of Django's own table, which nothing reads since they were copied, and codes a
+    month after they ended. What `retention` keeps days for is let go of there."""
     Session.objects.all().delete()
-    RecoveryCode.objects.filter(ends_at__lt=now - CODES_KEPT).delete()
+    RecoveryCode.objects.filter(ends_at__lt=timezone.now() - CODES_KEPT).delete()
 
 
 def _record(person: Person, *, verb: str) -> None:
