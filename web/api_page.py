@@ -10,8 +10,8 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
-from drf_spectacular.generators import SchemaGenerator
 
+from web.api.described import schema_made
 from web.api.schema_hooks import JSON, REFUSALS, operations_of
 
 #: Words, and whether they are code.
@@ -43,8 +43,7 @@ def api_page(request: HttpRequest) -> HttpResponse:
 @cache
 def operations_shown() -> dict[str, list[Shown]]:
     """By subject, in the order of the addresses. Made once: it changes with the code alone."""
-    made = SchemaGenerator()  # type: ignore[no-untyped-call]
-    schema = made.get_schema(request=None, public=True)  # type: ignore[no-untyped-call]
+    schema = schema_made()
     refusals = schema["components"]["responses"]
     found: dict[str, list[Shown]] = {}
     for path, method, operation in operations_of(schema):

@@ -6,10 +6,11 @@ from drf_spectacular.views import SpectacularAPIView
 from web.sync.views import MeView
 
 from . import schema_auth  # noqa: F401  (importing tells the description of tokens)
+from .described import KeptGenerator
 
 app_name = "api"
 urlpatterns = [
-    path("schema", SpectacularAPIView.as_view(), name="schema"),
+    path("schema", SpectacularAPIView.as_view(generator_class=KeptGenerator), name="schema"),
     path("reckon/", include("web.api.reckon_urls")),
     path("me", MeView.as_view(), name="me"),
     path("sync/", include("web.sync.urls")),
