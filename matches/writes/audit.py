@@ -24,6 +24,7 @@ def audit_record(
     """
     with transaction.atomic(savepoint=False):
         chain = chain_of(club.pk if club else None)
+        _referred_lock(club, person)
         length, before = _head_lock(chain)
         entry = AuditEntry(
             club=club,
@@ -40,6 +41,21 @@ def audit_record(
         entry.save(force_insert=True)
         TrailHead.objects.filter(pk=chain).update(digest=entry.digest)
         return entry
+
+
+def _referred_lock(club: Club | None, person: Person | None) -> None:
+    """Have PostgreSQL lock now what it would look for at the commit: rows that others point to.
+
+    Until then it waits with that, and would ask for a club's row while the end of its trail is
+    held, when somebody who holds the club waits for that end: neither could go on.
+    """
+    if connection.vendor != "postgresql":
+        return
+    with connection.cursor() as cursor:
+        cursor.execute("SET CONSTRAINTS ALL IMMEDIATE; SET CONSTRAINTS ALL DEFERRED")
+        for table, row in (("matches_club", club), ("matches_person", person)):
+            if row is not None:
+                cursor.execute(f"SELECT 1 FROM {table} WHERE id = %s FOR KEY SHARE", [row.pk])
 
 
 def _head_lock(chain: int) -> tuple[int, str]:
