@@ -82,3 +82,17 @@ def debug_check(app_configs: Sequence[Any] | None, **options: Any) -> list[Check
             )
         ]
     return []
+
+
+@register()
+def webhooks_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """With WEBHOOKS_LOCAL a secretary could have messages sent to machines within."""
+    if settings.WEBHOOKS_LOCAL and urlsplit(settings.SITE_URL).hostname not in LOCAL:
+        return [
+            Error(
+                _("WEBHOOKS_LOCAL is on for a public address."),
+                hint=_("Leave WEBHOOKS_LOCAL unset: it is to try things out on one machine."),
+                id="drawbag.E011",
+            )
+        ]
+    return []

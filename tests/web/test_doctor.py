@@ -92,6 +92,7 @@ def test_a_lot_changed_past_its_ledger_is_told(built: None, world: Any) -> None:
         ({"SITE_URL": "http://club.example"}, ["drawbag.W001"]),
         ({"SITE_URL": "https://club.example/drawbag"}, ["drawbag.E001"]),
         ({"SITE_URL": "https://club.example", "DEBUG": True}, ["drawbag.E003"]),
+        ({"SITE_URL": "https://club.example", "WEBHOOKS_LOCAL": True}, ["drawbag.E011"]),
         ({"WORK_LEASE_SECONDS": 50}, ["drawbag.E002"]),
     ],
 )
