@@ -63,10 +63,6 @@ class SignedIn(AbstractBaseSession):
     agent = models.CharField(max_length=60, blank=True)
     since = models.DateTimeField(null=True)
 
-    class Meta(AbstractBaseSession.Meta):
-        verbose_name = _("session")
-        verbose_name_plural = _("sessions")
-
     @classmethod
     def get_session_store_class(cls) -> type[Any]:
         from matches.sessions import SessionStore

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from smtplib import SMTPServerDisconnected
 from typing import Any
 
@@ -153,7 +154,7 @@ def test_a_letter_that_is_not_taken_is_tried_again_later_and_given_up_in_the_end
     for _minute in range(119):
         letters_send()
         clock.on(60)
-    assert [(b - a).seconds // 60 for a, b in zip(tries, tries[1:], strict=False)] == [1, 2, 4, 8]
+    assert [(b - a).seconds // 60 for a, b in pairwise(tries)] == [1, 2, 4, 8]
     assert not Letter.objects.exists()
 
 
