@@ -26,20 +26,20 @@ def import_file_keep(
     raw: bytes,
     columns: Mapping[str, int],
 ) -> ImportFile:
-    """Keep a file for its sender until tomorrow. Check first that the person may import it."""
+    """Keep a file for its sender until tomorrow, in place of the same file sent before. Check
+    first that the person may import it."""
+    digest = hashlib.sha256(raw).hexdigest()
     with transaction.atomic():
         import_files_sweep()
+        same = {"person": person, "club": club, "kind": kind, "about": about, "digest": digest}
+        ImportFile.objects.filter(**same, done__isnull=True).delete()
         held = ImportFile.objects.filter(person=person).order_by("-kept_at")
         over = list(held.values_list("pk", flat=True)[KEPT_MOST - 1 :])
         ImportFile.objects.filter(pk__in=over).delete()
         return ImportFile.objects.create(
-            club=club,
-            person=person,
-            kind=kind,
-            about=about,
+            **same,
             name=name,
             raw=raw,
-            digest=hashlib.sha256(raw).hexdigest(),
             columns=dict(columns),
             kept_at=timezone.now(),
         )

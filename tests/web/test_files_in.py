@@ -189,7 +189,9 @@ def test_what_is_no_table_is_told_where_it_is_chosen(world: Any, desk: Client) -
 
 
 def test_a_file_is_its_senders_alone_for_a_day(world: Any, desk: Client) -> None:
+    sent(desk, "anglers", "Name\nAda\n")
     address = sent(desk, "anglers", "Name\nAda\n")
+    assert ImportFile.objects.count() == 1
     other = Client()
     Membership.objects.create(club=world.club, person=world.captain, role=Role.OWNER)
     other.force_login(world.captain)

@@ -48,6 +48,7 @@ def rows_of(archive: zipfile.ZipFile, name: str) -> list[dict[str, str]]:
 
 def test_everything_is_in_it_as_its_own_words_say(desk: Client) -> None:
     Angler.objects.filter(name="Maud Ferris").update(name="=Maud")
+    Peg.objects.filter(number="1").update(longitude="-1.25", latitude="52")
     archive = taken(desk)
     assert {table.file for table in TABLES} | {"README.txt"} <= set(archive.namelist())
     said = archive.read("README.txt").decode()
@@ -57,6 +58,7 @@ def test_everything_is_in_it_as_its_own_words_say(desk: Client) -> None:
         assert table.file in said and all(f"  {name}" in said for name in heads)
         if table.file not in NEVER_HERE:
             assert rows_of(archive, table.file), f"{table.file} is empty"
+    assert "-1.25" in {row["longitude"] for row in rows_of(archive, "pegs.csv")}
     assert "'=Maud" in {row["name"] for row in rows_of(archive, "anglers.csv")}
     bulletins = [name for name in archive.namelist() if name.startswith("bulletins/")]
     shown = rows_of(archive, "results.csv")

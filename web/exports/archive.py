@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
+from itertools import chain
 from typing import IO, Any, Final
 
 from web.csv_files import cell_safe
@@ -60,31 +61,28 @@ def csv_parts(heads: Sequence[str], rows: Iterable[Sequence[Any]]) -> Iterator[b
     line = io.StringIO()
     writer = csv.writer(line)
     yield b"\xef\xbb\xbf"
-    for row in _with_heads(heads, rows):
-        writer.writerow([cell_safe(cell) for cell in row])
+    for row in chain([heads], rows):
+        writer.writerow([cell_written(cell) for cell in row])
         yield line.getvalue().encode()
         line.seek(0)
         line.truncate()
 
 
-def _with_heads(heads: Sequence[str], rows: Iterable[Sequence[Any]]) -> Iterator[Sequence[Any]]:
-    yield heads
-    for row in rows:
-        yield [cell_written(cell) for cell in row]
-
-
-def cell_written(value: Any) -> Any:
-    """Yes and no, moments as in ISO 8601, decimals without noughts at their end, lists as JSON."""
+def cell_written(value: Any) -> str:
+    """Yes and no, moments as in ISO 8601, numbers as they are, lists as JSON; of texts none that a
+    spreadsheet would run."""
     match value:
         case bool():
             return "yes" if value else "no"
+        case int():
+            return str(value)
+        case Decimal():
+            return f"{value.normalize():f}"
         case datetime() | date():
             return value.isoformat()
         case time():
             return f"{value:%H:%M}"
-        case Decimal():
-            return f"{value.normalize():f}"
         case list() | dict():
-            return json.dumps(value, ensure_ascii=False)
+            return cell_safe(json.dumps(value, ensure_ascii=False))
         case _:
-            return value
+            return cell_safe(value)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -40,7 +40,6 @@ class Look:
     notes: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
     moved: bool = False
-    more: Any = field(default=None)
 
     def of(self, what: str) -> list[RowSeen]:
         return [row for row in self.rows if row.what == what]

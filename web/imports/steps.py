@@ -92,9 +92,7 @@ def file_look(task: Task, sheet: Sheet, columns: Mapping[str, int]) -> Look:
     reading = Reading()
     rows = rows_mapped(sheet, columns, reading=reading)
     look = task.kind.look(task.thing, rows, reading)
-    return Look(
-        look.rows, look.lines, (*sheet.notes, *look.notes), look.faults, look.moved, look.more
-    )
+    return Look(look.rows, look.lines, (*sheet.notes, *look.notes), look.faults, look.moved)
 
 
 def file_import(
