@@ -65,6 +65,9 @@ def test_an_agreement_says_who_noted_it_and_is_taken_back(world: Any, press: Any
     angler.refresh_from_db()
     assert angler.public_name == "O. M."
     press("hide")
+    press("what")
+    angler.refresh_from_db()
+    assert angler.junior
     press("grown")
     angler.refresh_from_db()
     assert (angler.junior, angler.public_name) == (False, "Odette Marl")

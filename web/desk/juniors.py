@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from matches.models import Angler
+from matches.problems import Code, Problem
 from matches.reads.access import club_for_secretary
 from matches.reads.juniors import juniors_seen
 from matches.writes.juniors import junior_set
@@ -18,7 +19,12 @@ from web.people import person_of
 from .form_numbers import number_or_none
 
 #: What is pressed: whether a junior from then on, and whether the name may be shown.
-PRESSED = {"junior": (True, False), "agreed": (True, True), "hide": (True, False)}
+PRESSED = {
+    "junior": (True, False),
+    "agreed": (True, True),
+    "hide": (True, False),
+    "grown": (False, False),
+}
 
 
 @login_required
@@ -28,7 +34,10 @@ def juniors(request: HttpRequest, slug: str) -> HttpResponse:
     person = person_of(request)
     club = club_for_secretary(person, slug=slug)
     if request.method == "POST":
-        junior, consents = PRESSED.get(request.POST.get("do", ""), (False, False))
+        do = request.POST.get("do", "")
+        if do not in PRESSED:
+            raise Problem(Code.BAD_INPUT, _("Load the page again, then repeat it."))
+        junior, consents = PRESSED[do]
         number = number_or_none(request.POST.get("angler", "")) or 0
         angler = junior_set(person, club=club, angler_id=number, junior=junior, consents=consents)
         said = _("The public reads “%(name)s” from now on.")
