@@ -21,7 +21,7 @@ ANSWERED_S = 5.0
 
 
 def crowd_try(world: Any, site: Site, *, on: str, short: bool) -> list[Row]:
-    phones_count, facts = (100, 50) if short else (1_000, 200)
+    phones_count, facts = (200, 50) if short else (1_000, 200)
     seats = seats_make(world, phones=phones_count)
     phones = [phone_make(seat, facts=facts, batch=facts) for seat in seats]
     looks: list[float] = []

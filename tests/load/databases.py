@@ -8,6 +8,7 @@ import pwd
 import signal
 import socket
 import subprocess
+import threading
 import time
 from pathlib import Path
 from types import ModuleType
@@ -16,6 +17,7 @@ from urllib.parse import quote
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 60.0
+NEVER = threading.Event()
 
 
 def servers_tool() -> ModuleType:
@@ -82,7 +84,7 @@ class Postgres:
         while not self._answers():
             if time.monotonic() > until:
                 raise SystemExit("PostgreSQL did not start again.")
-            time.sleep(0.05)
+            NEVER.wait(0.05)
 
     def _answers(self) -> bool:
         done = subprocess.run(

@@ -10,7 +10,7 @@ import sys
 import time
 from pathlib import Path
 
-from .databases import PATIENCE_S, ROOT, free_port
+from .databases import NEVER, PATIENCE_S, ROOT, free_port
 
 PROCESSES, THREADS = 2, 4
 
@@ -37,7 +37,7 @@ class Site:
         while not self.answers():
             if time.monotonic() > until:
                 raise SystemExit("The site did not start.")
-            time.sleep(0.05)
+            NEVER.wait(0.05)
 
     def answers(self) -> bool:
         try:

@@ -29,8 +29,9 @@ class Cursor:
 
 
 def cursor_write(cursor: Cursor) -> str:
-    parts = [cursor.epoch, cursor.scope, cursor.cseq]
-    plain = json.dumps([*parts, _signature(*parts)], separators=(",", ":"))
+    signature = _signature(cursor.epoch, cursor.scope, cursor.cseq)
+    parts = [cursor.epoch, cursor.scope, cursor.cseq, signature]
+    plain = json.dumps(parts, separators=(",", ":"))
     return base64.urlsafe_b64encode(plain.encode()).decode().rstrip("=")
 
 
