@@ -23,10 +23,9 @@ LATEST_PART = 0.1
 
 
 class PushGateMiddleware:
-    """In one process at most `PUSHES_AT_ONCE` pushes of facts are inside, and one is worked on.
+    """In one process at most `PUSHES_AT_ONCE` pushes of facts are worked on at once.
 
-    Python works on one at a time anyhow, and others that compete with it slow down all. Who comes
-    beyond is answered 429 at once, with a turn in Retry-After: each a little later than the one
+    Who comes beyond that is answered 429 at once, with a turn in Retry-After: each a little later than the one
     before, as fast as pushes go just now. So a thousand phones come back one after the other,
     each push is answered soon, and pages have a thread left meanwhile.
     """
@@ -34,7 +33,7 @@ class PushGateMiddleware:
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response
         self.most: int = settings.PUSHES_AT_ONCE
-        self.lock, self.work = Lock(), Lock()
+        self.lock = Lock()
         self.inside = 0
         self.takes_s = FIRST_GUESS_S
         self.last_turn = monotonic()
@@ -49,15 +48,12 @@ class PushGateMiddleware:
         except UnreadablePostError:
             return problem_page(request, Code.MALFORMED, _("The body ended early. Send it again."))
         if wait := self._enter():
-            return _come_again(request, wait)
+            return _come_again(wait)
+        began = monotonic()
         try:
-            with self.work:
-                began = monotonic()
-                answer = self.get_response(request)
-                self._took(monotonic() - began)
-                return answer
+            return self.get_response(request)
         finally:
-            self._leave()
+            self._leave(monotonic() - began)
 
     def _enter(self) -> int:
         """0 to go in, else whole seconds until one's turn."""
@@ -67,20 +63,17 @@ class PushGateMiddleware:
                 return 0
             now = monotonic()
             latest = now + LONGEST_WAIT_S
-            turn = max(self.last_turn, now) + self.takes_s
+            turn = max(self.last_turn, now) + self.takes_s / self.most
             self.last_turn = min(turn, latest)
             return ceil(self.last_turn - now)
 
-    def _took(self, seconds: float) -> None:
-        with self.lock:
-            self.takes_s += LATEST_PART * (seconds - self.takes_s)
-
-    def _leave(self) -> None:
+    def _leave(self, took_s: float) -> None:
         with self.lock:
             self.inside -= 1
+            self.takes_s += LATEST_PART * (took_s - self.takes_s)
 
 
-def _come_again(request: HttpRequest, wait_s: int) -> HttpResponseBase:
+def _come_again(wait_s: int) -> HttpResponseBase:
     words = _("Many phones send at once. Nothing was stored; send it again in a moment.")
     answer = problem_page(request, Code.SLOW_DOWN, words)
     answer["Retry-After"] = str(wait_s)

@@ -228,8 +228,8 @@ SPECTACULAR_SETTINGS = {
         "web.api.schema_hooks.operations_describe",
     ],
 }
-# Pushes of facts that are let into one process at once: one less than its threads, for the pages.
-PUSHES_AT_ONCE = int(os.environ.get("PUSHES_AT_ONCE", "3"))
+# Pushes of facts that one process works on at once. Python works on one: more would wait for it.
+PUSHES_AT_ONCE = int(os.environ.get("PUSHES_AT_ONCE", "1"))
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import threading
 from collections.abc import Callable
 from typing import Any
 
@@ -110,34 +109,6 @@ def test_a_body_that_ends_early_takes_no_place(room: Room, monkeypatch: Any) -> 
         assert room.push().status_code == 400
     assert room.gate.inside == 0
     assert room.push().status_code == 200
-
-
-def test_one_is_worked_on_while_others_wait_inside(settings: Any) -> None:
-    settings.PUSHES_AT_ONCE = 3
-    room, most, now = Room(), [0], [0]
-    gate = threading.Barrier(3)
-
-    def view(_request: Any) -> HttpResponse:
-        now[0] += 1
-        most[0] = max(most[0], now[0])
-        sum(range(300_000))  # long enough that another thread comes in, if any may
-        now[0] -= 1
-        return HttpResponse("in")
-
-    room.gate = PushGateMiddleware(view)
-    told: list[int] = []
-
-    def push() -> None:
-        gate.wait(timeout=60)
-        told.append(room.push().status_code)
-
-    threads = [threading.Thread(target=push) for _ in range(3)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join(timeout=60)
-    assert told == [200, 200, 200]
-    assert most == [1]
 
 
 def test_only_pushes_are_counted(room: Room) -> None:
