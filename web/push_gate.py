@@ -25,9 +25,9 @@ LATEST_PART = 0.1
 class PushGateMiddleware:
     """In one process at most `PUSHES_AT_ONCE` pushes of facts are worked on at once.
 
-    Who comes beyond that is answered 429 at once, with a turn in Retry-After: each a little later than the one
-    before, as fast as pushes go just now. So a thousand phones come back one after the other,
-    each push is answered soon, and pages have a thread left meanwhile.
+    Who comes beyond that is answered 429 at once, with a turn in Retry-After: each a little later
+    than the one before, as fast as pushes go just now. So a thousand phones come back one after
+    the other, each push is answered soon, and pages have threads left meanwhile.
     """
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
@@ -48,7 +48,7 @@ class PushGateMiddleware:
         except UnreadablePostError:
             return problem_page(request, Code.MALFORMED, _("The body ended early. Send it again."))
         if wait := self._enter():
-            return _come_again(wait)
+            return _come_again(request, wait)
         began = monotonic()
         try:
             return self.get_response(request)
@@ -73,7 +73,7 @@ class PushGateMiddleware:
             self.takes_s += LATEST_PART * (took_s - self.takes_s)
 
 
-def _come_again(wait_s: int) -> HttpResponseBase:
+def _come_again(request: HttpRequest, wait_s: int) -> HttpResponseBase:
     words = _("Many phones send at once. Nothing was stored; send it again in a moment.")
     answer = problem_page(request, Code.SLOW_DOWN, words)
     answer["Retry-After"] = str(wait_s)
