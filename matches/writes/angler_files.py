@@ -14,6 +14,7 @@ from matches.reads.angler_files import AnglerCompared, anglers_compare
 from matches.reckon.sheets.anglers import AnglerLine
 
 from .audit import audit_record
+from .juniors import junior_record
 from .locks import club_locked
 
 TOLD_MOST = 200
@@ -54,6 +55,7 @@ def anglers_import(person: Person, *, club: Club, lines: Sequence[AnglerLine]) -
         _changed_put([one.angler for one in changed if one.angler])
         if new or changed:
             _audit(person, club, new=new, changed=changed, teams=compared.teams_new)
+        _juniors_record(person, changed)
         return AnglersImported(
             len(new), len(changed), len(compared.teams_new), tuple(a.pk for a in anglers)
         )
@@ -72,6 +74,15 @@ def _changed_put(anglers: Sequence[Angler]) -> None:
     Angler.objects.filter(pk__in=[a.pk for a in anglers]).update(number="")
     fields = ["name", "number", "team", "junior", "guardian_consents"]
     Angler.objects.bulk_update(anglers, fields, batch_size=100)
+
+
+def _juniors_record(person: Person, changed: Sequence[AnglerCompared]) -> None:
+    """As where the secretary says it at the desk: a name not to be shown goes from results too."""
+    for one in changed:
+        if one.angler and not {"junior", "guardian_consents"}.isdisjoint(one.differs):
+            before, _after = one.differs.get("name", ("", ""))
+            called = {one.angler.name, str(before)} - {""}
+            junior_record(person, angler=one.angler, called=called)
 
 
 def _audit(

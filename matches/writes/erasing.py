@@ -153,7 +153,11 @@ def _facts_empty(gone: Leaving) -> None:
 
 
 def _texts_rename(gone: Leaving) -> None:
-    m.PastResult.objects.filter(match__club=gone.club, name__in=gone.names).update(name=gone.name)
+    # Files write names in capitals of their own, and are read so.
+    folded = {name.casefold() for name in gone.names}
+    past = m.PastResult.objects.filter(match__club=gone.club)
+    same = [pk for pk, name in past.values_list("pk", "name") if name.casefold() in folded]
+    past.filter(pk__in=same).update(name=gone.name)
     for objection in m.Objection.objects.filter(match__club=gone.club):
         words = names_replaced(objection.words, names=gone.names)[:400]
         answer = names_replaced(objection.answer, names=gone.names)[:400]

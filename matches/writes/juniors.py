@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from django.db import transaction
 from django.utils.translation import gettext as _
 
@@ -32,22 +34,30 @@ def junior_set(
             return angler
         angler.junior, angler.guardian_consents = junior, consents
         angler.save(update_fields=["junior", "guardian_consents"])
-        audit_record(
-            club=club,
-            person=person,
-            verb=JUNIOR,
-            subject=angler,
-            detail={
-                "angler": angler.pk,
-                "junior": junior,
-                "guardian_consents": consents,
-                **(_published_hide(angler) if junior and not consents else {}),
-            },
-        )
+        junior_record(person, angler=angler, called=(angler.name,))
         return angler
 
 
-def _published_hide(angler: Angler) -> dict[str, list[tuple[int, str]]]:
+def junior_record(person: Person, *, angler: Angler, called: Collection[str]) -> None:
+    """Note who said so of an angler already written, and take a name not to be shown out of what
+    was published, where it stands as one of `called`; inside the transaction, behind the club's
+    lock."""
+    hides = angler.junior and not angler.guardian_consents
+    audit_record(
+        club=angler.club,
+        person=person,
+        verb=JUNIOR,
+        subject=angler,
+        detail={
+            "angler": angler.pk,
+            "junior": angler.junior,
+            "guardian_consents": angler.guardian_consents,
+            **(_published_hide(angler, called) if hides else {}),
+        },
+    )
+
+
+def _published_hide(angler: Angler, called: Collection[str]) -> dict[str, list[tuple[int, str]]]:
     shown = angler.public_name
-    hidden = Leaving(angler.club, angler, None, shown, names={angler.name: shown}, trail_names={})
-    return published_rename(hidden)
+    names = dict.fromkeys(called, shown)
+    return published_rename(Leaving(angler.club, angler, None, shown, names=names, trail_names={}))

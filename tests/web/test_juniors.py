@@ -9,6 +9,8 @@ from django.test import Client
 from django.urls import reverse
 
 from matches.models import Angler, AuditEntry, Bulletin
+from matches.reckon.sheets.anglers import AnglerLine
+from matches.writes.angler_files import anglers_import
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 from web.integrity import faults_found
@@ -53,6 +55,22 @@ def test_who_is_marked_a_junior_goes_by_initials_in_what_was_published_too(
     for file in files:
         told = Client().get(f"/board/otterbeck/{world.match.slug}/1/{file}")
         assert b"Odette" not in b"".join(told) if told.streaming else b"Odette" not in told.content
+    assert list(faults_found()) == []
+
+
+def test_a_roster_that_says_junior_hides_the_name_like_the_page_does(
+    world: Any, press: Any
+) -> None:
+    angler = world.entries["Odette"].angler
+    lines = [
+        AnglerLine(
+            row=2, name="Odette Marl", number=None, team=None, junior=True, guardian_consents=False
+        )
+    ]
+    anglers_import(world.secretary, club=world.club, lines=lines)
+    assert "Odette" not in board(world) and "O. M." in board(world)
+    row = AuditEntry.objects.get(verb="junior_set")
+    assert (row.person, row.detail["angler"]) == (world.secretary, angler.pk)
     assert list(faults_found()) == []
 
 
