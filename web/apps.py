@@ -11,7 +11,7 @@ class WebConfig(AppConfig):
         from django.db.backends.signals import connection_created
 
         from . import checks  # noqa: F401  (importing registers them)
-        from .running import tasks_watched  # noqa: F401  (so it does with signals)
+        from .running import door_watched, tasks_watched  # noqa: F401  (so it does with signals)
         from .running.database_errors import errors_watch
 
         connection_created.connect(errors_watch)

@@ -375,4 +375,6 @@ LOGGING = {
         }
     },
     "root": {"handlers": ["console"], "level": os.environ.get("LOG_LEVEL", "WARNING")},
+    # Who went in and out, and who failed to, is told whatever the level of the rest.
+    "loggers": {"drawbag.door": {"level": "INFO"}},
 }

@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 from rest_framework.throttling import BaseThrottle
 
 from matches import sessions
+from matches.door_log import door_told
 from matches.models import Person
 from matches.problems import MustWait, bad_field
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted, name_folded
@@ -53,6 +54,7 @@ def password_asked(person: Person, password: str) -> None:
     tally = Tally(Door.AGAIN, str(person.pk))
     attempt_begin(tally)
     if not person.check_password(password):
+        door_told("password asked once more, failed", person=person.pk)
         raise bad_field("/own", _("That is not the password you sign in with."))
     attempt_fitted(forget=tally)
 

@@ -19,6 +19,7 @@ from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from matches.door_log import door_told
 from matches.models import Attempts
 from matches.problems import MustWait
 
@@ -74,9 +75,13 @@ def attempt_begin(*tallies: Tally) -> None:
     with transaction.atomic():
         # In one order, so that no two tries hold what the other waits for.
         rows = [(tally, _row_locked(tally, now)) for tally in sorted(tallies, key=lambda t: t.key)]
-        ends = [row.wait_until for _tally, row in rows if row.wait_until and row.wait_until > now]
+        ends = {
+            row.wait_until: tally.door
+            for tally, row in rows
+            if row.wait_until and row.wait_until > now
+        }
         if ends:
-            raise _must_wait(max(ends) - now)
+            raise _must_wait(max(ends) - now, ends[max(ends)])
         for tally, row in rows:
             row.failures = 1 + (row.failures if row.last_at > now - FORGOTTEN_AFTER else 0)
             row.last_at = now
@@ -111,8 +116,9 @@ def _row_locked(tally: Tally, now: dt.datetime) -> Attempts:
     return row
 
 
-def _must_wait(left: dt.timedelta) -> MustWait:
+def _must_wait(left: dt.timedelta, door: Door) -> MustWait:
     seconds = -int(-left.total_seconds() // 1)
+    door_told(f"told to wait {seconds} s ({door.slug})")
     words = _(
         "This was tried too often. Wait %(time)s, then try again: until then nothing is tried."
     )

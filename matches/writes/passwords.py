@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from matches.door_log import door_told
 from matches.models import LetterKind, Person, RecoveryCode, SignedIn
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
@@ -37,6 +38,7 @@ def password_set(person: Person, *, password: str, verb: str, keep: str = "") ->
         letter_write(person, kind=LetterKind.CHANGED, address=person.email)
         attempt_fitted(forget=Tally(Door.ACCOUNT, name_folded(person.username)))
         _record(person, verb=verb)
+    door_told(f"new password ({verb})", person=person.pk)
 
 
 def session_end(person: Person, *, mark: str) -> None:
@@ -48,6 +50,7 @@ def session_end(person: Person, *, mark: str) -> None:
             raise Problem(Code.NOT_FOUND, _("That device is signed out already."))
         found.delete()
         _record(person, verb="session_end")
+    door_told("signed out from afar", person=person.pk)
 
 
 def sessions_sweep() -> None:

@@ -15,6 +15,7 @@ from django.utils import timezone
 from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext as _
 
+from matches.door_log import door_told
 from matches.models import Club, Person, RecoveryCode
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, is_secretary
@@ -80,11 +81,11 @@ def recovery_use(*, name: str, code: str, password: str) -> Person:
         digest = _digest(person.pk if person else 0, code)
         found = standing().select_related("club", "made_by").filter(digest=digest).first()
         if person is None or found is None or not _holds(found, person):
-            raise _none()
+            raise _none(person)
         if not standing().filter(pk=found.pk).update(used_at=timezone.now()):
-            raise _none()  # another used it at the same moment
+            raise _none(person)  # another used it at the same moment
         password_set(person, password=password, verb="recovery_use")
-        return person
+    return person
 
 
 def _may_check(person: Person, member: Person, *, club: Club) -> None:
@@ -117,6 +118,7 @@ def _make(member: Person, *, club: Club | None, made_by: Person | None) -> str:
         made_at=now,
         ends_at=now + CODE_LASTS,
     )
+    door_told("recovery code made", person=member.pk)
     return "-".join(re.findall("....", code))
 
 
@@ -137,7 +139,8 @@ def _digest(person: int, code: str) -> str:
     return salted_hmac("matches.recovery", f"{person}:{folded}", algorithm="sha256").hexdigest()
 
 
-def _none() -> Problem:
+def _none(person: Person | None) -> Problem:
+    door_told("recovery code refused", person=person.pk if person else None)
     return bad_field(
         "/code",
         _("That name and code do not go together, or the code was used or has ended."),

@@ -11,6 +11,7 @@ from rest_framework.authentication import BaseAuthentication
 from rest_framework.request import Request
 from rest_framework.throttling import SimpleRateThrottle
 
+from matches.door_log import door_told
 from matches.models import ApiToken, Person
 from matches.reads.api_tokens import api_token_named
 from matches.writes.api_tokens import api_token_used
@@ -53,10 +54,12 @@ class TokenAuthentication(BaseAuthentication):
             return None
         token = api_token_named(secret.strip())
         if token is None:
+            door_told("token refused")
             raise TokenRefused(_("This token is not good, or no longer. Make one at the desk."))
         matched = request._request.resolver_match
         needed = scopes_needed(matched.url_name if matched else None, method=request.method or "")
         if not set(needed.split()) <= set(token.scopes):
+            door_told("token refused, not its scope", person=token.person_id)
             raise ScopeMissing(needed)
         api_token_used(token)
         return token.person, token
