@@ -12,6 +12,11 @@ from django.utils.translation import gettext_lazy
 
 from matches.problems import Problem
 
+NEW_HELP = gettext_lazy(
+    "At least twelve signs, blanks count: three or four words do well. Nothing that everybody "
+    "takes."
+)
+
 
 def password_field(label: Any, *, new: bool, help_text: Any = "") -> forms.CharField:
     """What is typed is taken as it is; a browser may fill it in."""
@@ -24,11 +29,7 @@ def password_field(label: Any, *, new: bool, help_text: Any = "") -> forms.CharF
 class PasswordForm(forms.Form):
     """The two fields of a new password."""
 
-    password = password_field(
-        gettext_lazy("New password"),
-        new=True,
-        help_text=gettext_lazy("At least eight signs, and nothing that everybody takes."),
-    )
+    password = password_field(gettext_lazy("New password"), new=True, help_text=NEW_HELP)
     again = password_field(gettext_lazy("The new password once more"), new=True)
 
     def clean(self) -> dict[str, Any]:
