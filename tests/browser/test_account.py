@@ -38,6 +38,7 @@ def test_a_code_of_the_desks_lets_a_member_in_who_then_sees_where_they_are_signe
     phone.get_by_label("Code", exact=True).fill(code)
     phone.get_by_label("New password", exact=True).fill(NEW)
     phone.get_by_label("The new password once more").fill(NEW)
+    phone.get_by_role("button", name="Show what I typed").click()
     assert faults_seen(phone, "recover", pressed=PRESSED) == []
     phone.get_by_role("button", name="Set it and go in").click()
     expect(phone.get_by_role("status")).to_contain_text("You are in, with the new password.")
@@ -46,3 +47,33 @@ def test_a_code_of_the_desks_lets_a_member_in_who_then_sees_where_they_are_signe
     assert faults_seen(phone, "account", pressed=PRESSED) == []
     phone.get_by_role("link", name="Where I am signed in").click()
     expect(phone.get_by_text("(where you are now)")).to_be_visible()
+
+
+def test_what_was_typed_is_shown_while_one_wants_and_hidden_again_as_it_is_sent(
+    page_at: Callable[..., Page], faults_seen: FaultsSeen
+) -> None:
+    page = page_at(360)
+    page.goto("/sign-in/")
+    show = page.get_by_role("button", name="Show what I typed")
+    typed = page.get_by_label("Password", exact=True)
+    typed.fill(NEW)
+    for pressed, kind in (("false", "password"), ("true", "text"), ("false", "password")):
+        expect(show).to_have_attribute("aria-pressed", pressed)
+        expect(typed).to_have_attribute("type", kind)
+        show.click()
+    expect(typed).to_have_attribute("type", "text")
+    expect(typed).to_have_attribute("spellcheck", "false")
+    assert faults_seen(page, "sign-in", pressed=PRESSED) == []
+    # Held here, so that the page that sends can still be looked at.
+    page.evaluate("document.addEventListener('submit', (event) => event.preventDefault())")
+    page.get_by_label("Name you sign in with").fill("wilmot")
+    typed.press("Enter")
+    expect(typed).to_have_attribute("type", "password")
+    expect(typed).to_have_value(NEW)
+
+
+def test_where_no_script_runs_there_is_no_button_for_it(page_at: Callable[..., Page]) -> None:
+    page = page_at(360, java_script_enabled=False)
+    page.goto("/sign-in/")
+    expect(page.get_by_label("Password", exact=True)).to_be_visible()
+    expect(page.get_by_text("Show what I typed")).to_be_hidden()

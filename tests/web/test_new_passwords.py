@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -31,11 +32,14 @@ def test_twelve_signs_are_enough_blanks_among_them_and_128_the_most() -> None:
             validate_password(refused)
 
 
+def invited(world: Any) -> str:
+    return invitation_code(invitation_make(world.secretary, match=world.match, days=14))
+
+
 def joining(world: Any, password: str) -> str:
-    code = invitation_code(invitation_make(world.secretary, match=world.match, days=14))
     typed = {"do": "account", "first_name": "Hester", "last_name": "Vane", "username": "hester"}
     both = {"password1": password, "password2": password}
-    return Client().post(f"/join/{code}/", typed | both, follow=True).content.decode()
+    return Client().post(f"/join/{invited(world)}/", typed | both, follow=True).content.decode()
 
 
 def changing(world: Any, password: str) -> str:
@@ -61,3 +65,30 @@ def test_an_old_password_that_is_shorter_still_signs_in(world: Any) -> None:
     world.member.save()
     sent = Client().post("/sign-in/", {"username": "wilmot", "password": "heron"})
     assert sent.status_code == 302
+
+
+@pytest.mark.parametrize(
+    ("who", "page"),
+    [
+        ("", "/sign-in/"),
+        ("", "/recover/"),
+        ("", "/join/{code}/"),
+        ("member", "/desk/account/"),
+        ("member", "/desk/me/data/"),
+        ("secretary", "/desk/clubs/otterbeck/sign-ins/"),
+    ],
+)
+def test_every_form_with_a_password_can_show_it_once_its_script_runs(
+    world: Any, who: str, page: str
+) -> None:
+    client = signed_in(getattr(world, who)) if who else Client()
+    shown = client.get(page.format(code=invited(world))).content.decode()
+    forms = [
+        form
+        for form in re.findall("<form.*?</form>", shown, re.DOTALL)
+        if 'type="password"' in form
+    ]
+    assert forms
+    for form in forms:
+        assert re.search(r"<p hidden><button[^>]*data-show-typed", form)
+    assert shown.count("js/show-typed.js") == 1
