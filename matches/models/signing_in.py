@@ -30,13 +30,13 @@ class Attempts(models.Model):
 
 class RecoveryCode(models.Model):
     """Lets a person in once, with a new password, who has lost theirs. The code itself is shown
-    when it is made and kept nowhere: `digest` is a keyed hash of it."""
+    when it is made and kept nowhere: `digest` is its hash, made as those of passwords are."""
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="recovery_codes")
     # The club whose secretary made it; none where the keeper of the server did.
     club = models.ForeignKey(Club, models.CASCADE, null=True, blank=True, related_name="+")
     made_by = models.ForeignKey(Person, models.SET_NULL, null=True, blank=True, related_name="+")
-    digest = models.CharField(max_length=64, unique=True)
+    digest = models.CharField(max_length=128)
     made_at = models.DateTimeField()
     ends_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)

@@ -1,7 +1,8 @@
 """Codes that let in, once, whoever has lost the password: made by a secretary or the keeper.
 
 A code is 12 signs out of 32, so 60 bits left to chance: guessing at it within its day is hopeless
-at any rate a server answers, from many addresses too. It is shown once, and kept as a keyed hash.
+at any rate a server answers, from many addresses too. It is shown once, and kept as a password is:
+a slow hash with a salt of its own.
 """
 
 from __future__ import annotations
@@ -10,9 +11,9 @@ import datetime as dt
 import re
 import secrets
 
+from django.contrib.auth.hashers import check_password, make_password
 from django.db import transaction
 from django.utils import timezone
-from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext as _
 
 from matches.door_log import door_told
@@ -39,24 +40,28 @@ def recovery_make(person: Person, *, club: Club, member_id: int) -> str:
     would come to what is another's. None for oneself either: who found a desk left open would keep
     it.
     """
+    code = _new()
+    digest = make_password(code)  # slow, so before anything is held
     with transaction.atomic():
         club = club_locked(person, club=club)
         member = people_of(club).filter(pk=member_id).first()
         if member is None:
             raise bad_field("/member", _("Choose somebody of the club."))
         _may_check(person, member, club=club)
-        code = _make(member, club=club, made_by=person)
+        _make(member, digest=digest, club=club, made_by=person)
         _record(club, person, member, verb="recovery_make")
-        return code
+    return _shown(code)
 
 
 def recovery_make_by_keeper(member: Person) -> str:
     """A code for anybody, by whoever runs the server: it is in the trail of each of their clubs."""
+    code = _new()
+    digest = make_password(code)
     with transaction.atomic():
-        code = _make(member, club=None, made_by=None)
+        _make(member, digest=digest, club=None, made_by=None)
         for club in clubs_of(member):
             _record(club, None, member, verb="recovery_make_by_keeper")
-        return code
+    return _shown(code)
 
 
 def recovery_end(person: Person, *, club: Club, member_id: int) -> None:
@@ -76,10 +81,9 @@ def recovery_use(*, name: str, code: str, password: str) -> Person:
     a name that is none, a code that is none, was used or has ended, and one whose maker may not
     make it any more.
     """
+    person = Person.objects.filter(username=name, is_active=True).first()
+    found = _found(person, _folded(code))
     with transaction.atomic():
-        person = Person.objects.filter(username=name, is_active=True).first()
-        digest = _digest(person.pk if person else 0, code)
-        found = standing().select_related("club", "made_by").filter(digest=digest).first()
         if person is None or found is None or not _holds(found, person):
             raise _none(person)
         if not standing().filter(pk=found.pk).update(used_at=timezone.now()):
@@ -106,20 +110,35 @@ def _may_check(person: Person, member: Person, *, club: Club) -> None:
         )
 
 
-def _make(member: Person, *, club: Club | None, made_by: Person | None) -> str:
+def _make(member: Person, *, digest: str, club: Club | None, made_by: Person | None) -> None:
     now = timezone.now()
     standing().filter(person=member).update(ends_at=now)
-    code = "".join(secrets.choice(SIGNS) for _sign in range(LENGTH))
     RecoveryCode.objects.create(
         person=member,
         club=club,
         made_by=made_by,
-        digest=_digest(member.pk, code),
+        digest=digest,
         made_at=now,
         ends_at=now + CODE_LASTS,
     )
     door_told("recovery code made", person=member.pk)
+
+
+def _new() -> str:
+    return "".join(secrets.choice(SIGNS) for _sign in range(LENGTH))
+
+
+def _shown(code: str) -> str:
     return "-".join(re.findall("....", code))
+
+
+def _found(person: Person | None, code: str) -> RecoveryCode | None:
+    """The person's code that stands and is this one. Where there is none as much is worked out,
+    so that the time an answer takes tells no name and no code."""
+    codes = list(standing().select_related("club", "made_by").filter(person=person))
+    if not codes:
+        make_password(code)
+    return next((one for one in codes if check_password(code, one.digest)), None)
 
 
 def _holds(code: RecoveryCode, person: Person) -> bool:
@@ -133,10 +152,9 @@ def _holds(code: RecoveryCode, person: Person) -> bool:
     return not people_beyond(code.club).filter(pk=person.pk).exists()
 
 
-def _digest(person: int, code: str) -> str:
+def _folded(code: str) -> str:
     """Blanks, dashes and small letters are as good."""
-    folded = re.sub(r"[^0-9A-Z]", "", code.upper())
-    return salted_hmac("matches.recovery", f"{person}:{folded}", algorithm="sha256").hexdigest()
+    return re.sub(r"[^0-9A-Z]", "", code.upper())
 
 
 def _none(person: Person | None) -> Problem:

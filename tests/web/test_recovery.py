@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime as dt
 import io
 import re
+from hashlib import sha256
 from typing import Any
 
 import pytest
+from django.contrib.auth.hashers import check_password
 from django.core.management import CommandError, call_command
 from django.test import Client
 from django.utils import timezone
@@ -218,6 +220,35 @@ def test_the_code_is_kept_nowhere(world: Any) -> None:
     assert code not in str(list(AuditEntry.objects.values_list("subject", "detail")))
     with pytest.raises(Problem):
         recovery_use(name="wilmot", code=row[0], password=NEW)
+
+
+def test_each_code_is_kept_under_a_salt_of_its_own(
+    world: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("matches.writes.recovery._new", lambda: "AAAABBBBCCCC")
+    codes = {make(world), make(world, world.rival)}
+    first, second = RecoveryCode.objects.values_list("digest", flat=True)
+    assert (len(codes), first == second) == (1, False)
+    (code,) = codes
+    assert all(check_password(code.replace("-", ""), one) for one in (first, second))
+    assert enter(code).status_code == 302
+    assert "do not go together" in enter(code, name="idris").content.decode()
+
+
+def test_a_code_that_stood_before_they_were_salted_lets_nobody_in(world: Any) -> None:
+    code = make(world)
+    RecoveryCode.objects.update(digest=sha256(code.encode()).hexdigest())
+    assert "do not go together" in enter(code).content.decode()
+
+
+def test_where_nothing_stands_as_much_is_worked_out(
+    world: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hashed: list[str] = []
+    monkeypatch.setattr("matches.writes.recovery.make_password", hashed.append)
+    for name in ("wilmot", "nobody-here"):
+        enter("AAAA-BBBB-CCCC", name=name)
+    assert hashed == ["AAAABBBBCCCC"] * 2
 
 
 # ---- the desk's page and the keeper's command ----------------------------------------------------
