@@ -367,7 +367,8 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "text": {"class": "logging.Formatter"},
+        # What an exception says can be anybody's: in full only where one develops.
+        "text": {"()": "logging.Formatter" if DEBUG else "web.running.log_lines.TextLines"},
         "json": {"()": "web.running.log_lines.JsonLines"},
     },
     "filters": {"secrets": {"()": "web.log_secrets.SecretsHidden"}},

@@ -10,10 +10,11 @@ from typing import Any
 
 import pytest
 from celery import shared_task
+from django.conf import settings as site
 from django.test import Client
 
 from web.running.doing import request_id
-from web.running.log_lines import JsonLines
+from web.running.log_lines import JsonLines, TextLines
 from web.running.tasks_watched import id_send, logs_form, task_begin, task_end
 
 HEADER = "X-Request-ID"
@@ -83,6 +84,33 @@ def test_exception_is_told_by_kind_and_place_without_its_words(lines: Any) -> No
     assert "wilmot" not in json.dumps(line)
 
 
+@pytest.mark.parametrize(
+    "written", [JsonLines(), TextLines(), TextLines(logging.Formatter("%(name)s: %(message)s"))]
+)
+def test_neither_form_tells_what_an_exception_says(written: logging.Formatter) -> None:
+    """A failed task's message too, which holds it as Celery words it."""
+    try:
+        raise ValueError("wilmot@club.example is taken")
+    except ValueError as error:
+        logger = logging.Logger("x")
+        shown = io.StringIO()
+        logger.addHandler(logging.StreamHandler(shown))
+        logger.handlers[0].setFormatter(written)
+        logger.exception("Not stored")
+        told = {"name": "tests.fails", "exc": repr(error)}
+        logger.error("Task %(name)s raised unexpected: %(exc)s", told, exc_info=True)
+    said = shown.getvalue()
+    assert "wilmot" not in said
+    assert said.count("ValueError") == 3
+    assert said.count(f"{__file__}:") == 2
+    assert "Task tests.fails raised unexpected: ValueError" in said
+
+
+def test_the_site_writes_text_so_by_itself() -> None:
+    made: Any = site.LOGGING["formatters"]
+    assert site.DEBUG or made["text"]["()"] == "web.running.log_lines.TextLines"
+
+
 def test_only_known_fields_are_written_whatever_a_record_carries(lines: Any) -> None:
     logging.getLogger("x").info("two\nlines", extra={"person": "Wilmot", "status": 204})
     (line,) = lines()
@@ -121,4 +149,4 @@ def test_handlers_that_celery_makes_write_as_ours_do(
     logger = logging.Logger("of celery")
     logger.addHandler(logging.StreamHandler())
     logs_form(logger=logger)
-    assert isinstance(logger.handlers[0].formatter, JsonLines) is json_lines
+    assert isinstance(logger.handlers[0].formatter, JsonLines if json_lines else TextLines)

@@ -19,7 +19,7 @@ from django.conf import settings
 from web.log_secrets import SecretsHidden
 
 from .doing import request_id, request_id_take
-from .log_lines import JsonLines
+from .log_lines import JsonLines, TextLines
 
 #: Under this name in a message's headers.
 CARRIED: Final = "request_id"
@@ -65,3 +65,5 @@ def logs_form(logger: logging.Logger, **_given: Any) -> None:
         handler.addFilter(SecretsHidden())
         if settings.LOG_FORMAT == "json":
             handler.setFormatter(JsonLines())
+        elif not settings.DEBUG:
+            handler.setFormatter(TextLines(handler.formatter))
