@@ -36,7 +36,7 @@ class PushGateMiddleware:
         self.lock = Lock()
         self.inside = 0
         self.takes_s = FIRST_GUESS_S
-        self.last_turn = monotonic()
+        self.last_turn = self.idle_since = monotonic()
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         if request.method != "POST" or request.path != FACTS_PATH:
@@ -58,10 +58,13 @@ class PushGateMiddleware:
     def _enter(self) -> int:
         """0 to go in, else whole seconds until one's turn."""
         with self.lock:
+            now = monotonic()
             if self.inside < self.most:
+                if not self.inside:
+                    # Whose turn it was came late, or never: all who ask are told so much less.
+                    self.last_turn -= now - self.idle_since
                 self.inside += 1
                 return 0
-            now = monotonic()
             latest = now + LONGEST_WAIT_S
             turn = max(self.last_turn, now) + self.takes_s / self.most
             self.last_turn = min(turn, latest)
@@ -70,6 +73,7 @@ class PushGateMiddleware:
     def _leave(self, took_s: float) -> None:
         with self.lock:
             self.inside -= 1
+            self.idle_since = monotonic()
             self.takes_s += LATEST_PART * (took_s - self.takes_s)
 
 

@@ -16,7 +16,7 @@ from .rows import Row, p95
 from .site import Site
 from .stored import stored_check
 
-PATIENCE_S = 300.0
+PATIENCE_S = 900.0
 ANSWERED_S = 5.0
 
 

@@ -79,6 +79,27 @@ def test_turns_are_as_far_apart_as_pushes_take(room: Room, clock: Clock) -> None
     assert max(told) == LONGEST_WAIT_S
 
 
+def test_time_in_which_nobody_came_is_given_to_who_asks_next(room: Room, clock: Clock) -> None:
+    def one_second() -> None:
+        clock.now += 1
+
+    for _ in range(100):
+        room.inside = one_second
+        room.push()
+    told: list[int] = []
+
+    def ask() -> None:
+        told.append(int(room.push()["Retry-After"]))
+
+    room.inside = lambda: [ask() for _ in range(40)]
+    room.push()
+    assert told[-1] == 40
+    clock.now += 5
+    room.inside = ask
+    room.push()
+    assert told[-1] == 40 + 1 - 5 - 5
+
+
 def test_a_crowd_that_left_keeps_nobody_waiting(room: Room, clock: Clock) -> None:
     room.inside = lambda: [room.push() for _ in range(1_000)]
     room.push()
