@@ -102,6 +102,17 @@ def static_files_on_demand(request: pytest.FixtureRequest, settings: Any) -> Non
 
 
 @pytest.fixture(autouse=True, scope="session")
+def crowds_are_let_in() -> Iterator[None]:
+    """All phones of a test push to one process: that they do so at once is what is tried."""
+    from django.conf import settings
+
+    patch = pytest.MonkeyPatch()
+    patch.setattr(settings, "PUSHES_AT_ONCE", 100)
+    yield
+    patch.undo()
+
+
+@pytest.fixture(autouse=True, scope="session")
 def messages_stay_here() -> None:
     """Nothing a test asks for wakes a worker of this machine: messages end in memory."""
     from web.celery import app
