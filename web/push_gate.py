@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import ceil
-from threading import Lock
+from threading import Condition
 from time import monotonic
 
 from django.conf import settings
@@ -20,6 +20,10 @@ FIRST_GUESS_S = 0.05
 LONGEST_WAIT_S = 60
 #: How much the latest push says of how long one takes.
 LATEST_PART = 0.1
+#: So many stand at the gate, each so long at most: a few phones need not come twice, and as one
+#: leaves the next is there. Each holds one of the process's threads.
+WAITING_MOST = 2
+WAITING_S = 1.0
 
 
 class PushGateMiddleware:
@@ -33,8 +37,8 @@ class PushGateMiddleware:
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response
         self.most: int = settings.PUSHES_AT_ONCE
-        self.lock = Lock()
-        self.inside = 0
+        self.freed = Condition()
+        self.inside = self.waiting = 0
         self.takes_s = FIRST_GUESS_S
         self.last_turn = self.idle_since = monotonic()
 
@@ -57,7 +61,11 @@ class PushGateMiddleware:
 
     def _enter(self) -> int:
         """0 to go in, else whole seconds until one's turn."""
-        with self.lock:
+        with self.freed:
+            if self.inside >= self.most and self.waiting < WAITING_MOST:
+                self.waiting += 1
+                self.freed.wait_for(lambda: self.inside < self.most, timeout=WAITING_S)
+                self.waiting -= 1
             now = monotonic()
             if self.inside < self.most:
                 if not self.inside:
@@ -71,8 +79,9 @@ class PushGateMiddleware:
             return ceil(self.last_turn - now)
 
     def _leave(self, took_s: float) -> None:
-        with self.lock:
+        with self.freed:
             self.inside -= 1
+            self.freed.notify()
             self.idle_since = monotonic()
             self.takes_s += LATEST_PART * (took_s - self.takes_s)
 

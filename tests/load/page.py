@@ -25,7 +25,7 @@ runs as the demo does, two processes of four threads; phones and site share the 
 commit is on the disk before a phone is told so (SQLite: WAL and `synchronous=FULL`; PostgreSQL:
 its settings as they come).
 
-A phone that comes while all places of a process are taken is told 429 and its turn
+A phone that comes while a process has enough to do is told 429 and its turn
 (`PUSHES_AT_ONCE`, `web/push_gate.py`); it waits as the app does. So two times are measured: how
 long a push waits for its answer, and after how long a phone had all of its facts in.
 

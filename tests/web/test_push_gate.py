@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from threading import Thread
 from typing import Any
 
 import pytest
@@ -47,9 +48,38 @@ def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
 
 
 @pytest.fixture
-def room(settings: Any, clock: Clock) -> Room:
+def room(settings: Any, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Room:
     settings.PUSHES_AT_ONCE = 1
+    monkeypatch.setattr(push_gate, "WAITING_MOST", 0)
     return Room()
+
+
+def test_a_second_phone_waits_at_the_gate_and_is_let_in_as_the_first_leaves(settings: Any) -> None:
+    settings.PUSHES_AT_ONCE = 1
+    room = Room()
+    answers: list[Any] = []
+    second = Thread(target=lambda: answers.append(room.push()))
+
+    def while_the_second_waits() -> None:
+        second.start()
+        while not room.gate.waiting and second.is_alive():
+            second.join(0.001)
+
+    room.inside = while_the_second_waits
+    answers.append(room.push())
+    second.join(10)
+    assert [answer.status_code for answer in answers] == [200, 200]
+
+
+def test_who_waits_at_the_gate_for_long_is_told_a_turn(
+    settings: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.PUSHES_AT_ONCE = 1
+    monkeypatch.setattr(push_gate, "WAITING_S", 0.01)
+    room, told = Room(), []
+    room.inside = lambda: told.append(room.push().status_code)
+    room.push()
+    assert (told, room.gate.waiting) == ([429], 0)
 
 
 def test_who_comes_while_all_places_are_taken_is_asked_to_come_again(room: Room) -> None:
