@@ -15,11 +15,13 @@ from pathlib import Path
 
 from .databases import DATABASES, ROOT
 from .page import page_write
+from .races import races_try
 from .rows import Row, row_read, table
 from .trials import WITHIN
 
 SERVED = ("crowd", "kills")
-TRIALS = (*SERVED, *WITHIN)
+RACES = "races"
+TRIALS = (*SERVED, *WITHIN, RACES)
 
 
 def main() -> int:
@@ -29,6 +31,8 @@ def main() -> int:
         for trials in (SERVED, WITHIN):
             if wanted := [name for name in trials if name in given.only]:
                 rows += _run(database, wanted, short=given.short)
+        if RACES in given.only:
+            rows += races_try(DATABASES[database].name)
     print(table(rows))
     if given.write:
         page_write(rows)
@@ -37,7 +41,7 @@ def main() -> int:
 
 def _given() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.load", description=__doc__)
-    parser.add_argument("--short", action="store_true", help="a few minutes in place of twenty")
+    parser.add_argument("--short", action="store_true", help="a few minutes, not half an hour")
     parser.add_argument("--write", action="store_true", help="write web/docs/load.md")
     parser.add_argument("--on", nargs="+", choices=DATABASES, default=DATABASES)
     parser.add_argument("--only", nargs="+", choices=TRIALS, default=TRIALS)
