@@ -19,8 +19,8 @@ import pytest
 ROOT = Path(__file__).parents[1]
 #: By SPDX name. They ask for their own text to be kept, no more: fit for a work under Apache-2.0.
 FREE = {
-    "0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "CC0-1.0", "ISC", "MIT", "MIT-0", "MIT-CMU",
-    "PSF-2.0", "Zlib",
+    "0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "CC0-1.0", "ISC", "MIT", "MIT-0",
+    "MIT-CMU", "PSF-2.0", "Zlib",
 }  # fmt: skip
 #: These ask that changes to themselves are given on: fit where they are used as they come, beside
 #: the site (tests, or a driver that is installed by who wants it) and never within it.
