@@ -4,7 +4,7 @@ A test says which of these it provokes for real: in Python by `@pytest.mark.faul
 the tap")`, in JavaScript by a line `// fault: page closed at the tap` right above `test(`. What
 each must hold everywhere besides: nothing is lost, nothing is doubled, and the person is told the
 truth. `tests/test_faults.py` holds that none is left without a test, and that the table in
-DEVELOPERS.md says where each is.
+web/docs/faults.md says where each is.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Who may do what: role × object × verb, once for every address of the site but the admin's.
 
 `tests/web/test_rights_pages.py` walks it: every address, read and written to, by every role. A new
-address without a row fails there, and the table in DEVELOPERS.md is this one in short.
+address without a row fails there, and the table in web/docs/rights.md is this one in short.
 """
 
 from __future__ import annotations

@@ -46,8 +46,8 @@ def provoked() -> dict[str, set[str]]:
 
 
 def table() -> dict[str, set[str]]:
-    """The table in DEVELOPERS.md: fault and files."""
-    text = (ROOT / "DEVELOPERS.md").read_text()
+    """The table in web/docs/faults.md: fault and files."""
+    text = (ROOT / "web/docs/faults.md").read_text()
     rows = re.findall(r"^\| ([^|]+) \| ((?:`[^`|]+`,? ?)+) \|$", text, re.MULTILINE)
     return {fault: set(re.findall("`([^`]+)`", files)) for fault, files in rows}
 

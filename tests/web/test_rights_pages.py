@@ -201,5 +201,5 @@ def test_each_kind_of_fact_is_taken_from_whom_the_table_says(rows: Rows) -> None
 
 
 def test_the_table_in_the_book_for_developers_is_this_one() -> None:
-    book = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert in_short() in book, "put what `python -m tests.rights` prints into DEVELOPERS.md"
+    book = (Path(__file__).parents[2] / "web/docs/rights.md").read_text(encoding="utf-8")
+    assert in_short() in book, "put what `python -m tests.rights` prints into web/docs/rights.md"
