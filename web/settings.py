@@ -186,7 +186,8 @@ LOGIN_REDIRECT_URL = "desk:home"
 LOGOUT_REDIRECT_URL = "home"
 
 LANGUAGE_CODE = "en-gb"
-LANGUAGES = [("en-gb", _("English"))]
+LANGUAGES = [("en-gb", "English"), ("fr", "Français")]  # each as who speaks it calls it
+LOCALE_PATHS = [BASE_DIR / "locale"]  # `manage.py words` fills it
 TIME_ZONE = "UTC"  # stored; shown in each venue's zone
 USE_TZ = True
 USE_I18N = True
