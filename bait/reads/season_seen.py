@@ -107,6 +107,12 @@ def season_work(team: Team) -> WorkRequest | None:
     )
 
 
+def season_stands(team: Team) -> bool:
+    """Whether there is an answer, and no note or result came since it was read."""
+    answer = SeasonAnswer.objects.filter(team=team).first()
+    return answer is not None and not _is_newer(team, answer=answer)
+
+
 def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:
     """Whether a note of a published match or a result came, or one was called off or back, since it
     was read. Three queries."""

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import SeasonAnswer
 from bait.reads.season import SeasonInputs, season_inputs
-from bait.reads.season_seen import SEASON_WORK, season_team
+from bait.reads.season_seen import SEASON_WORK, season_stands, season_team, season_work
 from bait.reckon.season import season_work_out
 from matches.models import Person, Team, WorkRequest
 from matches.writes.audit import audit_record
@@ -24,18 +24,22 @@ from .work_progress import WorkProgress
 def season_ask(person: Person, *, team_id: int) -> WorkRequest:
     """Ask for a team's season to be worked out. Asking again while it waits asks once.
 
-    Raises Problem NOT_FOUND and NOT_ALLOWED.
+    The trail tells of what can change something: not of an ask that joins another, nor of one with
+    no note or result since the last answer (which a worker looks at all the same: a bait may weigh
+    otherwise). Raises Problem NOT_FOUND and NOT_ALLOWED.
     """
     team, _all_days = season_team(person, team_id=team_id)
     with transaction.atomic():
+        before = season_work(team)
         work = work_ask(person, club=team.club, kind=SEASON_WORK, key=str(team.pk))
-        audit_record(
-            club=team.club,
-            person=person,
-            verb="season.asked",
-            subject=f"team {team.pk}",
-            detail={"work": str(work.pk)},
-        )
+        if work != before and not season_stands(team):
+            audit_record(
+                club=team.club,
+                person=person,
+                verb="season.asked",
+                subject=f"team {team.pk}",
+                detail={"work": str(work.pk)},
+            )
     return work
 
 

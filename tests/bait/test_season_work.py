@@ -140,10 +140,21 @@ def test_the_same_inputs_are_worked_out_once(world: Any, monkeypatch: Any) -> No
     assert SeasonAnswer.objects.count() == 2
 
 
-def test_asking_twice_asks_once_and_leaves_a_trace(world: Any) -> None:
+def test_asking_twice_asks_once_and_leaves_one_trace(world: Any) -> None:
     first = season_ask(world.captain, team_id=world.alders.pk)
     assert season_ask(world.member, team_id=world.alders.pk) == first
-    assert AuditEntry.objects.filter(verb="season.asked").count() == 2
+    assert AuditEntry.objects.filter(verb="season.asked").count() == 1
+
+
+def test_asking_again_leaves_a_trace_only_where_something_came_since(world: Any) -> None:
+    traces = AuditEntry.objects.filter(verb="season.asked")
+    matches_fished(world, many=1)
+    kept = worked_out(world)
+    assert worked_out(world) == kept
+    assert traces.count() == 1
+    note(world, Match.objects.get(slug="round-0"), world.captain, 200)
+    assert worked_out(world) != kept
+    assert traces.count() == 2
 
 
 def test_a_worker_stopped_halfway_leaves_the_row_for_a_next_try(
