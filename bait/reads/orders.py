@@ -33,6 +33,7 @@ from .order_course import (
 from .order_marks import orders_marked
 from .order_stock import Larder, order_larder, order_stock
 from .order_substitutes import demand_rows, demands_switched, switch_rows
+from .order_versions import orders_with_versions
 from .plan_whole import WholePlan, plans_whole
 from .plans import plan_totals_of
 
@@ -91,7 +92,7 @@ def order_met(person: Person, *, team_id: int, match_id: int) -> tuple[Team, Mat
     """What `team_and_match` gives, and the team's order for the match: one query where there is
     one. Raises as `team_and_match`."""
     order = (
-        orders_seen()
+        orders_with_versions(orders_seen())
         .filter(team=team_id, match=match_id, team__club=F("match__club"))
         .filter(team__in=captained_teams(person), match__in=matches_of(person))
         .first()

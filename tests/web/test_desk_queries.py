@@ -38,6 +38,10 @@ def test_every_page_of_a_large_old_club_takes_few_queries(db: None) -> None:
     assert too_many(big_club_make()) == {}
 
 
+def test_an_order_that_is_worked_out_and_not_placed_takes_few_queries(db: None) -> None:
+    assert too_many(big_club_make(members=10, matches=10, placed=False), of=OF_AN_ORDER) == {}
+
+
 def test_pages_of_an_order_take_few_queries_at_every_step_of_its_way(db: None) -> None:
     club = big_club_make(members=10, matches=10)
     found = {}

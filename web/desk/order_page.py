@@ -26,11 +26,11 @@ from bait.reads.order_life import (
 )
 from bait.reads.order_marks import CamePacks, order_marks
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
+from bait.reads.order_versions import versions_listed
 from bait.reads.orders import (
     is_stale,
     order_met,
     order_plans,
-    order_versions,
     order_work,
     version_of,
 )
@@ -99,7 +99,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "order": found,
         "steps": order_steps(found),
         "later": worked_out_later(found),
-        "versions": order_versions(found) if found else [],
+        "versions": versions_listed(found) if found else [],
         "shown": shown,
         "sheets": _sheets(shown, team=team, match=match) if shown else [],
         "bars": order_bars(shown, currency=team.club.currency) if shown else None,
