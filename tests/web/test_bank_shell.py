@@ -249,10 +249,28 @@ def test_first_load_is_at_most_100_kilobytes_on_the_wire(client: Client) -> None
     listed = files_listed(client.get("/serviceworker.js").content, "FIRST")
     sizes = {}
     for address in ["/serviceworker.js", "/manifest.json", *listed]:
-        response = client.get(address, headers={"Accept-Encoding": "gzip"})
-        body = b"".join(response) if response.streaming else response.content
-        sizes[address] = len(body)
+        sizes[address] = len(body_of(client, address, "gzip"))
     assert sum(sizes.values()) <= 100_000, sizes
+
+
+def test_each_pack_holds_what_its_files_hold_and_is_smaller_than_they_are(client: Client) -> None:
+    """What a phone keeps is what the server answers for each file, as the same media type."""
+    call_command("bank_build", verbosity=0)
+    worker = client.get("/serviceworker.js").content
+    for group, address in (("FIRST", "first"), ("LATER", "later")):
+        listed = [a for a in files_listed(worker, group) if a != "/bank/"]
+        pack = json.loads(body_of(client, f"/static/bank/{address}.json"))
+        assert list(pack) == listed
+        for file, (media_type, text) in pack.items():
+            assert client.get(file)["Content-Type"].partition(";")[0] == media_type
+            assert body_of(client, file) == text.encode()
+        packed = len(body_of(client, f"/static/bank/{address}.json", "gzip"))
+        assert packed < sum(len(body_of(client, file, "gzip")) for file in listed)
+
+
+def body_of(client: Client, address: str, encoding: str = "identity") -> bytes:
+    response = client.get(address, headers={"Accept-Encoding": encoding})
+    return b"".join(response) if response.streaming else response.content
 
 
 def files_listed(worker: bytes, group: str) -> list[str]:

@@ -28,6 +28,8 @@ IMPORTS = re.compile(
 # A phone can start without these: licences, and icons that its own system keeps.
 LEFT_OUT = frozenset({".txt", ".md", ".ts", ".png", ""})
 BESIDE = ".part"  # a file half written
+# What a file is told to be, once out of its pack: browsers run no module of another type.
+TYPES = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml"}
 
 
 def shell_files() -> dict[str, Path]:
@@ -82,36 +84,55 @@ def build_id(files: dict[str, Path], template: str) -> str:
     return digest.hexdigest()[:12]
 
 
-def group_sum(paths: list[Path]) -> str:
-    """What the worker compares a fetched group with: the SHA-256 of the SHA-256 of each file."""
-    sums = (hashlib.sha256(served(path)).digest() for path in paths)
-    return hashlib.sha256(b"".join(sums)).hexdigest()
+def packs() -> dict[str, tuple[str, list[str], bytes]]:
+    """The two groups as a phone fetches them: "first" and "later" to the address of the pack, the
+    addresses in it, and its bytes.
+
+    A pack is a JSON object of address to [media type, text]: one thing to fetch where signal is
+    poor, and smaller on the way than its files one by one. The page stays beside it.
+    """
+    files = shell_files()
+    made = {}
+    for name, group in zip(("first", "later"), first_and_later(files), strict=True):
+        packed = {a: [TYPES[files[a].suffix], served(files[a]).decode()] for a in group if a != PAGE}
+        text = json.dumps(packed, ensure_ascii=False, separators=(",", ":"))
+        made[name] = (f"/static/bank/{name}.json", group, text.encode())
+    return made
+
+
+def group_sum(bodies: list[bytes]) -> str:
+    """What the worker compares what it fetched with: the SHA-256 of the SHA-256 of each body."""
+    return hashlib.sha256(b"".join(hashlib.sha256(body).digest() for body in bodies)).hexdigest()
 
 
 def worker_text() -> tuple[str, str, int, int]:
     """The worker as it is to be, its build, and how many files come first and later."""
     template = (BANK / "serviceworker.template.js").read_text()
     files = shell_files()
-    first, later = first_and_later(files)
     build = build_id(files, template)
+    said: dict[str, Any] = {'"{{ build }}"': build}
+    counts = []
+    for name, (address, group, pack) in packs().items():
+        beside = [served(files[PAGE])] if PAGE in group else []
+        said |= {
+            f'["{{{{ {name} }}}}"]': group,
+            f'"{{{{ {name} pack }}}}"': address,
+            f'"{{{{ {name} sum }}}}"': group_sum([*beside, pack]),
+        }
+        counts.append(len(group))
     text = template
-    for place, said in {
-        '"{{ build }}"': build,
-        '["{{ first }}"]': first,
-        '["{{ later }}"]': later,
-        '"{{ first sum }}"': group_sum([files[address] for address in first]),
-        '"{{ later sum }}"': group_sum([files[address] for address in later]),
-    }.items():
-        text = text.replace(place, json.dumps(said, indent=2))
-    return text, build, len(first), len(later)
+    for place, value in said.items():
+        text = text.replace(place, json.dumps(value, indent=2))
+    return text, build, counts[0], counts[1]
 
 
 def shell_write() -> None:
-    """Write the shell as it is served, and take out what it no longer has."""
+    """Write the shell as it is served and its packs, and take out what it no longer has."""
     built = settings.BANK_BUILT
-    now = {path.relative_to(SHELL): path for path in SHELL.rglob("*") if path.is_file()}
-    for relative, path in now.items():
-        whole_write(built / relative, served(path))
+    now = {path.relative_to(SHELL): served(path) for path in SHELL.rglob("*") if path.is_file()}
+    now |= {Path(posixpath.basename(address)): pack for address, _group, pack in packs().values()}
+    for relative, content in now.items():
+        whole_write(built / relative, content)
     for path in [path for path in built.rglob("*") if path.is_file()]:
         if path.relative_to(built) not in now and not path.name.endswith(BESIDE):
             path.unlink(missing_ok=True)
