@@ -308,6 +308,21 @@ class RecoveryCodeAdmin(ReadOnly):
     exclude = ("digest",)
 
 
+@admin.register(m.SecondFactor)
+class SecondFactorAdmin(ReadOnly):
+    """Taken off by `manage.py second_factor_off`; what it works out codes from is shown nowhere."""
+
+    list_display = ("person", "on_since")
+    list_select_related = ("person",)
+    exclude = ("secret", "spares")
+
+
+@admin.register(m.Notice)
+class NoticeAdmin(ReadOnly):
+    list_display = ("person", "kind", "at")
+    list_select_related = ("person",)
+
+
 @admin.register(m.SignedIn)
 class SignedInAdmin(ReadOnly):
     """What opens a session is shown to nobody."""

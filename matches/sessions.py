@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from matches.models import SignedIn
 
 DEVICE, AGENT, SINCE = "device", "agent", "since"
+#: In a session's data: that a code besides the password was given in it.
+SECOND = "second"
 
 
 class SessionStore(db.SessionStore):

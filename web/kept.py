@@ -19,6 +19,7 @@ KEPT: Final[dict[str, tuple[int, Promise]]] = {
     "refused": (365, _("that a phone’s fact was refused, after it came")),
     "invitations": (90, _("an invitation, after it ended")),
     "work": (90, _("that something was worked out, after it was done")),
+    "notices": (365, _("word that your way in was changed, where you do not put it away")),
     "sessions": (1, _("that somebody was signed in, after it ended")),
 }
 

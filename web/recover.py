@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from django import forms
 from django.conf import settings
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from matches.models import Person
 from matches.problems import MustWait, Problem
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted
 from matches.writes.recovery import recovery_use
 
 from .password_form import PasswordForm
-from .sign_in import address_of, session_begin
+from .sign_in import address_of, way_in
 
 
 class RecoverForm(PasswordForm):
@@ -47,7 +48,7 @@ def recover(request: HttpRequest) -> HttpResponse:
     if request.method != "POST" or not form.is_valid():
         return _page(request, form)
     try:
-        _enter(request, form)
+        person = _recovered(request, form)
     except MustWait as wait:
         answer = _page(request, form, wait=wait.detail, status=429)
         answer["Retry-After"] = str(wait.wait)
@@ -55,17 +56,14 @@ def recover(request: HttpRequest) -> HttpResponse:
     except Problem as refused:
         form.refused(refused)
         return _page(request, form)
-    messages.success(
-        request,
-        _(
-            "You are in, with the new password. Sign in anew on your phones: what they have not "
-            "sent yet is still on them, and goes then."
-        ),
+    said = _(
+        "You are in, with the new password. Sign in anew on your phones: what they have not "
+        "sent yet is still on them, and goes then."
     )
-    return redirect("desk:home")
+    return way_in(request, person, onward=reverse("desk:home"), said=said)
 
 
-def _enter(request: HttpRequest, form: RecoverForm) -> None:
+def _recovered(request: HttpRequest, form: RecoverForm) -> Person:
     """Raises Problem."""
     address = address_of(request)
     place = Tally(Door.CODE, address) if address else None
@@ -74,7 +72,7 @@ def _enter(request: HttpRequest, form: RecoverForm) -> None:
     typed = form.cleaned_data
     person = recovery_use(name=typed["username"], code=typed["code"], password=typed["password"])
     attempt_fitted(give_back=place)
-    session_begin(request, person)
+    return person
 
 
 def _page(

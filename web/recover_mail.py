@@ -11,6 +11,7 @@ from django.contrib.auth.forms import PasswordResetForm
 from django.contrib.auth.views import INTERNAL_RESET_SESSION_TOKEN, PasswordResetConfirmView
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
@@ -23,7 +24,7 @@ from matches.writes.letters import letter_write
 from matches.writes.passwords import password_set
 
 from .password_form import PasswordForm
-from .sign_in import address_of, session_begin
+from .sign_in import address_of, way_in
 
 ACCOUNTS_MOST = 5
 
@@ -95,12 +96,8 @@ class RecoverLinkView(PasswordResetConfirmView):
         person = cast(Person, self.user)  # without one, Django's view shows no form
         password_set(person, password=form.cleaned_data["password"], verb="recovery_by_mail")
         del self.request.session[INTERNAL_RESET_SESSION_TOKEN]
-        session_begin(self.request, person)
-        messages.success(
-            self.request,
-            _(
-                "You are in, with the new password. Sign in anew on your phones: what they have "
-                "not sent yet is still on them, and goes then."
-            ),
+        said = _(
+            "You are in, with the new password. Sign in anew on your phones: what they have not "
+            "sent yet is still on them, and goes then."
         )
-        return redirect("desk:home")
+        return way_in(self.request, person, onward=reverse("desk:home"), said=said)

@@ -83,6 +83,10 @@ SESSION_COOKIE_NAME = "__Host-sessionid" if SESSION_COOKIE_SECURE else "sessioni
 SESSION_COOKIE_AGE = 180 * 24 * 3600  # a phone stays signed in for the season
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 
+# Whoever keeps the site sees every club, so a password alone opens that side only where one tries
+# things out.
+KEEPERS_SECOND_FACTOR = not (DEBUG or "DRAWBAG_DEMO" in os.environ)
+
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],

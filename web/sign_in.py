@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from ipaddress import IPv6Address, ip_address, ip_network
-from typing import Any
+from typing import Any, Final
 
-from django.contrib.auth import login
+from django.contrib import messages
+from django.contrib.auth import login, logout
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from rest_framework.throttling import BaseThrottle
@@ -17,7 +20,12 @@ from matches import sessions
 from matches.door_log import door_told
 from matches.models import Person
 from matches.problems import MustWait, bad_field
+from matches.reads.second_factor import second_of
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted, name_folded
+
+#: In a session that nobody is signed in to yet: who may go on to the second step, and where to.
+PENDING: Final = "second_step"
+PENDING_LASTS: Final = dt.timedelta(minutes=10)
 
 
 def address_of(request: HttpRequest) -> str:
@@ -46,6 +54,29 @@ def session_begin(request: HttpRequest, person: Person) -> None:
     told = request.headers.get("User-Agent", "")
     request.session[sessions.AGENT] = "phone" if "Mobi" in told else "desk"
     request.session[sessions.SINCE] = timezone.now().isoformat()
+
+
+def way_in(request: HttpRequest, person: Person, *, onward: str, said: str = "") -> HttpResponse:
+    """Where to go for whose password fitted, or was replaced: in, or to the second step where they
+    have one. `onward`: an address of ours; `said`: what they are told once they are in."""
+    if second_of(person) is None:
+        session_begin(request, person)
+        if said:
+            messages.success(request, said)
+        return redirect(onward)
+    if request.user.is_authenticated:
+        logout(request)
+    request.session.cycle_key()
+    request.session.set_expiry(PENDING_LASTS)
+    request.session[PENDING] = {
+        "person": person.pk,
+        "mark": person.get_session_auth_hash(),
+        "ends": (timezone.now() + PENDING_LASTS).isoformat(),
+        "onward": onward,
+        "said": said,
+    }
+    door_told("password fits, a code is asked for", person=person.pk)
+    return redirect("second-step")
 
 
 def password_asked(person: Person, password: str) -> None:
@@ -83,8 +114,7 @@ class SignInView(LoginView):
     template_name = "sign_in.html"
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
-        session_begin(self.request, form.get_user())
-        return HttpResponseRedirect(self.get_success_url())
+        return way_in(self.request, form.get_user(), onward=self.get_success_url())
 
     def post(self, request: HttpRequest, *args: str, **kwargs: Any) -> HttpResponse:
         try:

@@ -22,7 +22,7 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
         (
             *("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
             "calendar_link_",
-            *("address_", "password_", "recovery_", "session_"),
+            *("address_", "password_", "recovery_", "second_factor_", "session_"),
         ),
     ),
     "match": (
@@ -134,6 +134,12 @@ VERBS: Final[dict[str, Promise]] = {
     "recovery_make": _("Code made for a lost password"),
     "recovery_make_by_keeper": _("Code made for a lost password, by who runs the server"),
     "recovery_use": _("New password set by a code"),
+    "second_factor_off": _("Codes besides the password turned off"),
+    "second_factor_off_by_keeper": _(
+        "Codes besides the password turned off, by who runs the server"
+    ),
+    "second_factor_on": _("Codes besides the password turned on"),
+    "second_factor_spare": _("Signed in with a spare code"),
     "sections_set": _("Sections set"),
     "session_end": _("A device signed out from afar"),
     "stake_give_back": _("Stake given back"),

@@ -4,7 +4,17 @@ from django.contrib import admin
 from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from . import api_page, join, own_calendar, privacy, recover, recover_mail, security_txt, views
+from . import (
+    api_page,
+    join,
+    own_calendar,
+    privacy,
+    recover,
+    recover_mail,
+    second_step,
+    security_txt,
+    views,
+)
 from .running import views as running
 from .sign_in import SignInView
 
@@ -15,6 +25,7 @@ urlpatterns = [
     path("metrics", running.metrics, name="metrics"),
     path(".well-known/security.txt", security_txt.security_txt, name="security-txt"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
+    path("sign-in/code/", second_step.second_step, name="second-step"),
     path("recover/", recover.recover, name="recover"),
     path("recover/mail/", recover_mail.recover_mail, name="recover-mail"),
     path(

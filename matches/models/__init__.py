@@ -43,7 +43,16 @@ from .people import (
     Team,
 )
 from .pools import FeePayment, Pool, PoolEntry, PrizePaid, WonBy
-from .signing_in import Attempts, Letter, LetterKind, RecoveryCode, SignedIn
+from .signing_in import (
+    Attempts,
+    Letter,
+    LetterKind,
+    Notice,
+    NoticeKind,
+    RecoveryCode,
+    SecondFactor,
+    SignedIn,
+)
 from .trail import AuditEntry, TrailHead
 from .venues import Bank, Peg, Venue
 from .work import WorkRequest, WorkState
@@ -87,6 +96,8 @@ __all__ = [
     "MatchState",
     "Membership",
     "NetCapRule",
+    "Notice",
+    "NoticeKind",
     "Objection",
     "PastMatch",
     "PastResult",
@@ -102,6 +113,7 @@ __all__ = [
     "Role",
     "Scope",
     "ScoredBy",
+    "SecondFactor",
     "Section",
     "SectionPeg",
     "SignedIn",

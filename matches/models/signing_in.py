@@ -53,6 +53,23 @@ class RecoveryCode(models.Model):
         return f"{self.person} · {self.ends_at:%Y-%m-%d %H:%M}"
 
 
+class SecondFactor(models.Model):
+    """What a person signs in with besides the password: codes that an app of theirs works out from
+    a secret. `secret` is encrypted, `spares` are hashes of the codes for who has lost the app."""
+
+    person = models.OneToOneField(Person, models.CASCADE, related_name="second_factor")
+    secret = models.CharField(max_length=255)
+    spares = models.JSONField(default=list)
+    # The half minute whose code was used last: none of it or before it fits again.
+    last_step = models.BigIntegerField(default=0)
+    made_at = models.DateTimeField()
+    # When a first code showed that the app has the secret; until then nothing is asked.
+    on_since = models.DateTimeField(null=True, blank=True)
+
+    def __str__(self) -> str:
+        return str(self.person)
+
+
 class SignedIn(AbstractBaseSession):
     """A session, with whose it is and what is known of the device: so that a person sees where
     they are signed in, and ends it from afar. Written from the session's own data alone."""
@@ -97,3 +114,32 @@ class Letter(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} · {self.person}"
+
+
+class NoticeKind(models.TextChoices):
+    PASSWORD = "password", _("Your password was changed.")
+    ADDRESS = "address", _("The e-mail address of your account was changed.")
+    CODE = "code", _("A code was made that sets a new password for your account.")
+    SECOND_ON = "second_on", _("Signing in with a code besides the password was turned on.")
+    SECOND_OFF = "second_off", _("Signing in with a code besides the password was turned off.")
+    SPARE = "spare", _("A spare code was used to sign in.")
+
+
+class Notice(models.Model):
+    """Word to a person that their way in was changed, shown until they put it away: a letter may
+    not reach them."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="notices")
+    kind = models.CharField(max_length=10, choices=NoticeKind)
+    at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        ordering = ["-id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(kind__in=NoticeKind.values), name="notice_kind_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} · {self.kind}"

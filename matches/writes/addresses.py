@@ -8,12 +8,13 @@ from django.core import signing
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from matches.models import LetterKind, Person
+from matches.models import LetterKind, NoticeKind, Person
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
 
 from .audit import audit_record
 from .letters import letter_write
+from .notices import notice_write
 
 # The sign between its parts is one that an address carries as it is.
 _signer = signing.TimestampSigner(salt="matches.address", sep="~")
@@ -64,6 +65,7 @@ def address_confirm(person: Person, *, code: str) -> None:
 def _set(person: Person, address: str) -> None:
     """The address before is told, in case it was not its holder who did it."""
     letter_write(person, kind=LetterKind.CHANGED, address=person.email)
+    notice_write(person, kind=NoticeKind.ADDRESS)
     person.email = address
     person.save(update_fields=["email"])
     for club in clubs_of(person):

@@ -39,6 +39,7 @@ class Door(Enum):
     LETTER = ("letter", 3)  # letters asked for, by where they go
     ASKER = ("asker", 10)  # and by the address they are asked from
     CODE = ("code", 10)  # recovery codes, by address: nobody shuts another's way in
+    SECOND = ("second", 5)  # codes besides the password, by account
 
     def __init__(self, slug: str, free: int) -> None:
         self.slug = slug

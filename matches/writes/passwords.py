@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.door_log import door_told
-from matches.models import LetterKind, Person, RecoveryCode, SignedIn
+from matches.models import LetterKind, NoticeKind, Person, RecoveryCode, SignedIn
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
 from matches.reads.recovery import standing
@@ -19,6 +19,7 @@ from matches.reads.sessions import session_mark, sessions_of
 from .attempts import Door, Tally, attempt_fitted, name_folded
 from .audit import audit_record
 from .letters import letter_write
+from .notices import notice_write
 
 CODES_KEPT = dt.timedelta(days=30)
 
@@ -36,6 +37,7 @@ def password_set(person: Person, *, password: str, verb: str, keep: str = "") ->
         SignedIn.objects.filter(person=person).exclude(session_key=keep).delete()
         standing().filter(person=person).update(ends_at=timezone.now())
         letter_write(person, kind=LetterKind.CHANGED, address=person.email)
+        notice_write(person, kind=NoticeKind.PASSWORD)
         attempt_fitted(forget=Tally(Door.ACCOUNT, name_folded(person.username)))
         _record(person, verb=verb)
     door_told(f"new password ({verb})", person=person.pk)

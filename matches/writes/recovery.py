@@ -17,7 +17,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from matches.door_log import door_told
-from matches.models import Club, Person, RecoveryCode
+from matches.models import Club, NoticeKind, Person, RecoveryCode
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, is_secretary
 from matches.reads.recovery import people_beyond, standing
@@ -25,6 +25,7 @@ from matches.reads.weighers import people_of
 
 from .audit import audit_record
 from .locks import club_locked
+from .notices import notice_write
 from .passwords import password_set
 
 CODE_LASTS = dt.timedelta(hours=24)
@@ -121,6 +122,7 @@ def _make(member: Person, *, digest: str, club: Club | None, made_by: Person | N
         made_at=now,
         ends_at=now + CODE_LASTS,
     )
+    notice_write(member, kind=NoticeKind.CODE)
     door_told("recovery code made", person=member.pk)
 
 

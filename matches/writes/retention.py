@@ -38,6 +38,7 @@ OLD: Final[dict[str, Callable[[dt.datetime], QuerySet[Any]]]] = {
     "refused": lambda before: m.RefusedFact.objects.filter(received_at__lt=before),
     "invitations": lambda before: m.Invitation.objects.filter(ends_at__lt=before),
     "work": lambda before: m.WorkRequest.objects.filter(state__in=DONE, finished_at__lt=before),
+    "notices": lambda before: m.Notice.objects.filter(at__lt=before),
     "sessions": lambda before: m.SignedIn.objects.filter(expire_date__lt=before),
 }
 
@@ -47,6 +48,7 @@ MODELS: Final[dict[str, Any]] = {
     "refused": m.RefusedFact,
     "invitations": m.Invitation,
     "work": m.WorkRequest,
+    "notices": m.Notice,
     "sessions": m.SignedIn,
 }
 

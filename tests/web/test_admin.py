@@ -24,6 +24,12 @@ def page(model: Any, name: str, *args: Any) -> str:
     return reverse(f"admin:{model._meta.app_label}_{model._meta.model_name}_{name}", args=args)
 
 
+@pytest.fixture(autouse=True)
+def without_a_second_factor(settings: Any) -> None:
+    """That it is asked for is tried in its own file."""
+    settings.KEEPERS_SECOND_FACTOR = False
+
+
 @pytest.fixture
 def keeper(world: World, client: Client) -> Iterator[Client]:
     """The site's keeper, signed in."""

@@ -16,6 +16,12 @@ from matches.models import AuditEntry, Club, Person
 from tests.big_club import big_club_make
 
 
+@pytest.fixture(autouse=True)
+def without_a_second_factor(settings: Any) -> None:
+    """That it is asked for is tried in its own file."""
+    settings.KEEPERS_SECOND_FACTOR = False
+
+
 @pytest.fixture
 def club(db: None) -> Any:
     return big_club_make(members=3, matches=1)

@@ -18,6 +18,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from matches.problems import Code, MustWait, Problem
+from matches.reads.second_factor import second_of
 from matches.writes.addresses import address_ask, address_confirm, address_read
 from matches.writes.attempts import Door, Tally, attempt_begin, name_folded
 from matches.writes.passwords import password_set
@@ -115,8 +116,10 @@ def _change(request: HttpRequest, password: str) -> None:
 def _page(
     request: HttpRequest, form: ChangeForm, *, mail: AddressForm | None = None
 ) -> HttpResponse:
+    person = person_of(request)
     shown: dict[str, Any] = {"room": "desk", "form": form}
+    shown |= {"notices": person.notices.all(), "second": second_of(person)}
     if settings.EMAIL_URL:
-        typed = {"email": person_of(request).email}
+        typed = {"email": person.email}
         shown["mail"] = mail or AddressForm(prefix="mail", initial=typed)
     return render(request, "desk/account.html", shown)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from bait.reads.shops import clubs_kept
 from matches.reads.desk import desk_clubs
+from matches.writes.notices import notices_put_away
 from web.people import person_of
 
 
@@ -20,4 +21,13 @@ def desk(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     clubs = desk_clubs(person, today=timezone.localdate())
     kept = set(clubs_kept(person).values_list("pk", flat=True))
-    return render(request, "desk/home.html", {"room": "desk", "clubs": clubs, "kept": kept})
+    shown = {"room": "desk", "clubs": clubs, "kept": kept, "notices": person.notices.all()}
+    return render(request, "desk/home.html", shown)
+
+
+@login_required
+@require_POST
+def notices_away(request: HttpRequest) -> HttpResponse:
+    """Who was told that their way in was changed has read it."""
+    notices_put_away(person_of(request))
+    return redirect("desk:home")

@@ -239,6 +239,12 @@ TABLES: Final = (
         _of(m.SignedIn, "person", "expire_date", "agent", "since", "expire_date"),
     ),
     OwnTable(
+        "second_factor.csv",
+        ("on_since",),
+        _of(m.SecondFactor, "person", "pk", "on_since"),
+    ),
+    OwnTable("notices.csv", ("at", "what"), _of(m.Notice, "person", "pk", "at", "kind")),
+    OwnTable(
         "tokens.csv",
         ("name", "scopes", "made_at", "expires_at", "last_used_on", "revoked_at"),
         _of(

@@ -94,7 +94,9 @@ def packs() -> dict[str, tuple[str, list[str], bytes]]:
     files = shell_files()
     made = {}
     for name, group in zip(("first", "later"), first_and_later(files), strict=True):
-        packed = {a: [TYPES[files[a].suffix], served(files[a]).decode()] for a in group if a != PAGE}
+        packed = {
+            a: [TYPES[files[a].suffix], served(files[a]).decode()] for a in group if a != PAGE
+        }
         text = json.dumps(packed, ensure_ascii=False, separators=(",", ":"))
         made[name] = (f"/static/bank/{name}.json", group, text.encode())
     return made

@@ -24,6 +24,7 @@ from kombu.exceptions import KombuError
 
 from bait.reads.larder import lots_astray
 from matches.models import Person, WorkRequest, WorkState
+from matches.reads.second_factor import keepers_without
 from web.copies import copies_in
 from web.management.commands.bank_build import BANK, build_id, shell_files
 
@@ -130,6 +131,13 @@ def _migrations() -> Finding:
 
 
 def _keeper() -> Finding:
+    if settings.KEEPERS_SECOND_FACTOR and keepers_without().exists():
+        return Finding(
+            _("Site keeper"),
+            _("one signs in with a password alone, which does not open /admin/"),
+            _("Sign in as them and turn codes on, at /desk/account/codes/"),
+            grave=False,
+        )
     if Person.objects.filter(is_superuser=True, is_active=True).exists():
         return Finding(_("Site keeper"), _("there is one"))
     return Finding(
