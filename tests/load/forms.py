@@ -10,8 +10,8 @@ from urllib.parse import urldefrag, urljoin
 
 from django.test import Client
 
+from tests.addresses import addresses
 from tests.rights_rows import Rows
-from tests.web.test_rights_pages import addresses
 
 ROLES = ("secretary", "captain", "own", "weigher")
 

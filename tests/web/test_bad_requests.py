@@ -14,8 +14,8 @@ import pytest
 from django.test import Client
 
 from matches.models import Angler, Fact, Match
+from tests.addresses import addresses
 from tests.rights_rows import rows_make
-from tests.web.test_rights_pages import addresses
 from web.csv_files import FORMULA_STARTS
 
 URL = "/api/v1/sync/facts"

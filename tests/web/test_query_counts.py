@@ -15,9 +15,9 @@ from bait.models import Order
 from matches.models import Match, WorkRequest
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.leagues import league_make, league_rounds_set
+from tests.addresses import patterns
 from tests.big_club import big_club_make
 from tests.web.phone import Phone
-from tests.web.test_rights_pages import patterns
 
 WHO = ("secretary", "captain")
 SMALL, LARGE = 3, 30

@@ -13,9 +13,9 @@ import pytest
 from django.db import connection, transaction
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
-from django.urls import URLPattern, get_resolver, reverse
 
 from matches.models import FactKind, Match
+from tests.addresses import addresses, patterns
 from tests.rights import FACTS, ROLES, VERBS, answers, by_name, in_short
 from tests.rights_rows import Rows, rows_make
 from tests.web.phone import Phone
@@ -38,8 +38,6 @@ BODIES: dict[str, dict[str, Any]] = {
     "signal": {"signal": "end"},
     "ruling": {"disagreement": 1, "stands": None},
 }
-#: What is asked for besides the path.
-ASKED = {"api:sync-facts": "?match={match_id}"}
 
 
 @pytest.fixture
@@ -57,26 +55,6 @@ def any_rate(monkeypatch: pytest.MonkeyPatch) -> None:
     from web.api.reckon import ReckonThrottle
 
     monkeypatch.setattr(ReckonThrottle, "allow_request", lambda *_: True)
-
-
-def patterns(found: Any = None, space: str = "", parts: tuple[str, ...] = ()) -> Iterator[Any]:
-    """The full name of every address but the admin's, and the parts it is made of."""
-    for one in get_resolver().url_patterns if found is None else found:
-        own = (*parts, *one.pattern.converters)
-        if isinstance(one, URLPattern):
-            yield f"{space}{one.name}", own
-        elif one.namespace != "admin":
-            inner = f"{one.namespace}:" if one.namespace else space
-            yield from patterns(one.url_patterns, inner, own)
-
-
-def addresses(known: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    """Name and address of everything, made of these parts."""
-    for name, parts in patterns():
-        given = {part: known[part] for part in parts if part != "key"}
-        if "key" in parts:
-            given["key"] = known[f"key of {re.split('[:-]', name)[1]}"]
-        yield name, reverse(name, kwargs=given) + ASKED.get(name, "").format(**known)
 
 
 def clients(rows: Rows, *roles: str) -> dict[str, Client]:

@@ -14,10 +14,10 @@ from django.utils import timezone
 from matches.models import ApiToken, AuditEntry, Membership, Scope
 from matches.reads.api_tokens import api_token_named
 from matches.writes.api_tokens import api_token_make, api_token_revoke, api_tokens_sweep
+from tests.addresses import addresses
 from tests.conftest import World
 from tests.rights import VERBS, by_name
 from tests.rights_rows import rows_make
-from tests.web.test_rights_pages import addresses
 from web.api.scopes import ANYONE, NEEDS, NEVER
 
 pytestmark = pytest.mark.django_db
