@@ -19,6 +19,7 @@ FOUND = [
 OWN = [
     *("desk:plan", "desk:suggestion", "desk:mixing", "desk:throws", "desk:where"),
     *("desk:statement", "desk:review", "desk:address", "desk:account", "desk:own-data"),
+    "desk:second-factor",
 ]
 #: Read by the secretary, who reads what captains read too.
 SECRETARY = [
@@ -48,6 +49,7 @@ NOT_PAGES = {
         "board:draw-held board:csv board:json board:text board:card board:card-square "
         "board:league-csv board:league-json own-calendar"
     ),
+    "there between a right password and a right code alone": "second-step",
     "for machines": "health ready metrics security-txt serviceworker manifest",
 }
 
