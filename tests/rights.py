@@ -54,6 +54,7 @@ class Row(NamedTuple):
 ROWS = (
     Row("the front door", "anyone", "anyone", "home health sign-in join "
         "recover recover-mail recover-link"),
+    Row("the language one is spoken to in", "anyone", "anyone", "language"),
     Row("what is held about people", "anyone", "nobody", "privacy"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("whom to tell of a hole", "anyone", "nobody", "security-txt"),

@@ -17,6 +17,7 @@ from django.utils.translation import gettext as _
 from matches.models import Letter, LetterKind
 from matches.writes.addresses import address_code
 from matches.writes.letters import letter_sent, letters_take
+from web.speaking import spoken_to
 
 log = logging.getLogger(__name__)
 
@@ -27,7 +28,8 @@ def letters_send() -> int:
     sent = 0
     for letter in letters_take():
         try:
-            _send(letter)
+            with spoken_to(letter.person):
+                _send(letter)
         except (SMTPException, OSError) as error:
             log.warning("A letter was not taken (%s), try %d", type(error).__name__, letter.tries)
             continue

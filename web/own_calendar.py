@@ -28,17 +28,20 @@ from matches.reads.season_calendar import ASK_AGAIN_H
 from matches.reckon.calendars import calendar_text
 from matches.writes.calendar_links import calendar_link_end, calendar_link_make
 from web.people import person_of
+from web.speaking import spoken_to
 
 
 @require_safe
 def feed(request: HttpRequest, secret: str) -> HttpResponseBase:
     """What the person fishes and by when their team orders (RFC 5545). Whoever has the address
     reads it: it names nobody."""
-    entries = own_entries(person_of_calendar(secret))
-    events = own_match_events(entries, address=_address) + own_order_events(entries)
-    text = calendar_text(
-        events, product="My matches", name=_("My matches"), ask_again_h=ASK_AGAIN_H
-    )
+    person = person_of_calendar(secret)
+    entries = own_entries(person)
+    with spoken_to(person):
+        events = own_match_events(entries, address=_address) + own_order_events(entries)
+        text = calendar_text(
+            events, product="My matches", name=_("My matches"), ask_again_h=ASK_AGAIN_H
+        )
     response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
     response["Content-Disposition"] = 'inline; filename="my-matches.ics"'
     response["Cache-Control"] = "private, no-cache"

@@ -135,6 +135,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "web.speaking.SpeakingMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "web.problem_pages.ProblemPageMiddleware",
@@ -191,7 +192,10 @@ LOGOUT_REDIRECT_URL = "home"
 
 LANGUAGE_CODE = "en-gb"
 LANGUAGES = [("en-gb", "English"), ("fr", "Français")]  # each as who speaks it calls it
+LANGUAGE_COOKIE_NAME = "__Host-language" if SESSION_COOKIE_SECURE else "language"
+LANGUAGE_COOKIE_AGE = 365 * 24 * 3600
 LOCALE_PATHS = [BASE_DIR / "locale"]  # `manage.py words` fills it
+FORMAT_MODULE_PATH = ["web.formats"]
 TIME_ZONE = "UTC"  # stored; shown in each venue's zone
 USE_TZ = True
 USE_I18N = True

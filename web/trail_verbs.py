@@ -22,7 +22,7 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
         (
             *("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
             "calendar_link_",
-            *("address_", "password_", "recovery_", "second_factor_", "session_"),
+            *("address_", "language_", "password_", "recovery_", "second_factor_", "session_"),
         ),
     ),
     "match": (
@@ -83,6 +83,7 @@ VERBS: Final[dict[str, Promise]] = {
     "kitty.shop_paid": _("A shop paid"),
     "kitty.taken_back": _("A payment taken back"),
     "junior_set": _("Junior, and whether the name is shown"),
+    "language_choose": _("Language and measures chosen"),
     "league_delete": _("League deleted"),
     "league_edit": _("League’s rules changed"),
     "league_make": _("League made"),

@@ -6,6 +6,7 @@ from django.urls import include, path
 
 from . import (
     api_page,
+    choices,
     join,
     own_calendar,
     privacy,
@@ -35,6 +36,7 @@ urlpatterns = [
     ),
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("join/<str:code>/", join.join, name="join"),
+    path("language/", choices.choices, name="language"),
     path("privacy/", privacy.privacy, name="privacy"),
     path("admin/", admin.site.urls),
     path("api/", api_page.api_page, name="api-page"),

@@ -11,8 +11,22 @@ from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy as _
 
 
+class Measures(models.TextChoices):
+    """In what amounts, weights and lengths are said. What is stored, bought or weighed in is not
+    of it."""
+
+    UK = "uk", _("pints, pounds and ounces, feet")
+    METRIC = "metric", _("litres, kilograms, metres")
+
+
 class Person(AbstractUser):
     """Somebody who signs in. What they may do is in their memberships, club by club."""
+
+    # One of the settings' LANGUAGES; empty is as the browser asks.
+    language = models.CharField(max_length=16, blank=True, default="", db_default="")
+    measures = models.CharField(
+        max_length=8, choices=Measures, default=Measures.UK, db_default="uk"
+    )
 
     class Meta:
         verbose_name = _("person")

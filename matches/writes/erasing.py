@@ -122,6 +122,8 @@ def account_erase(account: m.Person) -> None:
         first_name=account_pseudonym(account),
         last_name="",
         email="",
+        language="",
+        measures=m.Measures.UK,
         password="!",
         is_active=False,
         is_staff=False,

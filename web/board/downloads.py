@@ -49,7 +49,9 @@ def result_csv(request: HttpRequest, club: str, match: str, number: int) -> Http
     bulletin = _bulletin(club, match, number)
     rows = [COLUMNS, *_lines(bulletin.body)]
     response = csv_file(rows, disposition=f'attachment; filename="{match}-{number}.csv"')
-    return told_as(request, response, digest=f"csv-{bulletin.digest_shown}", seconds=DAY)
+    return told_as(
+        request, response, digest=f"csv-{bulletin.digest_shown}", seconds=DAY, in_words=False
+    )
 
 
 @require_safe
@@ -59,7 +61,7 @@ def result_json(request: HttpRequest, club: str, match: str, number: int) -> Htt
     bulletin = _bulletin(club, match, number)
     response = HttpResponse(canonical_json(bulletin.body), content_type="application/json")
     response["Content-Disposition"] = f'attachment; filename="{match}-{number}.json"'
-    return told_as(request, response, digest=bulletin.digest_shown, seconds=DAY)
+    return told_as(request, response, digest=bulletin.digest_shown, seconds=DAY, in_words=False)
 
 
 @require_safe
