@@ -37,6 +37,7 @@ FOR = {
     "key owner":   "in    404    404    404    404    404    may    404    404    404",
     "file owner":  "in    404    404    404    404    404    404    404    404    may",
     "letter owner": "in   404    404    404    404    404    may    404    404    404",
+    "site keeper": "in    403    403    may    403    403    403    403    403    403",
     "nobody":      "no    no     no     no     no     no     no     no     no     no",
 }  # fmt: skip
 
@@ -119,6 +120,8 @@ ROWS = (
         "secretary",
         "desk:match-new desk:settings desk:draw desk:match-pegs desk:weighers desk:invitation",
     ),
+    Row("a new club", "site keeper", "site keeper", "desk:club-new"),
+    Row("anglers, teams and captains", "secretary", "secretary", "desk:book"),
     Row("who signs in, and codes for them", "secretary", "secretary", "desk:sign-ins"),
     Row("what that leads to", "secretary", "nobody", "desk:match-even desk:invitation-qr"),
     Row("the trail of changes", "secretary", "nobody", "desk:trail"),

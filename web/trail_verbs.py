@@ -22,7 +22,8 @@ KINDS: Final[dict[str, tuple[Promise, tuple[str, ...]]]] = {
         (
             *("weigher_", "invitation_", "device_", "angler_", "person_", "junior_", "api_token_"),
             "calendar_link_",
-            *("address_", "language_", "password_", "recovery_", "second_factor_", "session_"),
+            *("address_", "club_begin", "captain_", "language_", "password_", "recovery_"),
+            *("second_factor_", "session_"),
         ),
     ),
     "match": (
@@ -58,6 +59,9 @@ VERBS: Final[dict[str, Promise]] = {
     "bulletin_publish": _("Bulletin published"),
     "calendar_link_end": _("Address of one’s own calendar ended"),
     "calendar_link_make": _("Address of one’s own calendar made"),
+    "captain_name": _("Captain named"),
+    "captain_take_back": _("Captain’s role taken back"),
+    "club_begin": _("Club begun"),
     "delivery_again": _("Message sent again"),
     "device_key_add": _("Phone may hand over facts"),
     "device_key_revoke": _("Phone taken off the list"),

@@ -19,9 +19,10 @@ def page(address: str, **given: Any) -> Any:
     return Client(HTTP_HOST="localhost").get(address, **given)
 
 
-def test_the_front_page_says_where_each_goes_and_asks_the_database_nothing(
-    django_assert_num_queries: Any,
+def test_the_front_page_says_where_each_goes_and_asks_the_database_nothing_once_there_is_a_club(
+    world: Any, django_assert_num_queries: Any
 ) -> None:
+    page("/")
     with django_assert_num_queries(0):
         answer = page("/")
     body = answer.content.decode()

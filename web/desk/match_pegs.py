@@ -44,6 +44,8 @@ from .section_rows import (
 )
 
 DIGITS_MOST = 4
+#: Pegs in a section that is suggested unasked (common practice, no source).
+SECTION_USUAL = 10
 
 
 @dataclass
@@ -99,8 +101,10 @@ def _saved_words(now: MatchPegs, changed: bool) -> str:
 
 
 def _editor_asked(request: HttpRequest, now: MatchPegs) -> Editor:
-    """As saved; with `?sections=3` a suggestion of so many even ones."""
+    """As saved; where nothing is, or with `?sections=3`, a suggestion of so many even ones."""
     asked = request.GET.get("sections", "").strip()
+    if not asked and not now.runs and now.fished and not now.weighed:
+        asked = str(max(1, round(len(now.fished) / SECTION_USUAL)))
     if not asked:
         return Editor(rows_of_runs(now, now.runs), now.runs)
     try:

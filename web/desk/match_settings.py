@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 
 from django.contrib import messages
@@ -18,6 +19,7 @@ from matches.models import Club, Match, RiverLevel
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.signals import start_given
+from matches.reads.venues import venues_of
 from matches.reckon.errors import BadInput
 from matches.writes.match_content import TERMS, terms_parse, terms_typed
 from matches.writes.match_river import match_river_set, river_parse, river_typed
@@ -34,8 +36,16 @@ from web.people import person_of
 from .field_form import FieldForm, form_sent, mark_shown
 
 PAGE = ["GET", "HEAD", "POST"]
-#: Where a match planned from nothing starts: a morning's length and half an hour to object.
-FIRST = {"start_at": "10:00", "end_at": "15:00", "last_call_min": "5", "objection_min": "30"}
+#: Where a match planned from nothing starts: five hours from ten, the draw an hour and a half
+#: before, and half an hour to object (common practice, no source).
+FIRST = {
+    "draw_at": "08:30",
+    "start_at": "10:00",
+    "end_at": "15:00",
+    "last_call_min": "5",
+    "objection_min": "30",
+}
+SATURDAY = 5
 EARLIER_SHOWN = 60
 
 
@@ -48,7 +58,7 @@ def match_new(request: HttpRequest, slug: str) -> HttpResponse:
     earlier = list(access.matches_of(person).filter(club=club)[:EARLIER_SHOWN])
     asked = request.POST.get("like", request.GET.get("like", ""))
     like = next((m for m in earlier if str(m.pk) == asked), None)
-    form = _first_form(like)
+    form = _first_form(club, like)
     if request.method == "POST":
         form = form_sent(request.POST, names=TERMS)
         try:
@@ -60,6 +70,9 @@ def match_new(request: HttpRequest, slug: str) -> HttpResponse:
         except BadInput as bad:
             _faults_place(request, form, bad)
         else:
+            if not earlier:
+                messages.success(request, _("%(match)s is planned.") % {"match": made.name})
+                return redirect("desk:home")
             messages.success(
                 request, _("%(match)s is planned. See how it is scored.") % {"match": made.name}
             )
@@ -67,11 +80,18 @@ def match_new(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, "match_new", club, form=form, earlier=earlier, like=like)
 
 
-def _first_form(like: Match | None) -> FieldForm:
-    """The fields before anything is typed; of an earlier match's all but day and cut-off."""
-    start = terms_typed(like) if like else FIRST
-    today = timezone.localdate().isoformat()
-    return FieldForm({**dict.fromkeys(TERMS, ""), **start, "date": today, "order_by": ""})
+def _first_form(club: Club, like: Match | None) -> FieldForm:
+    """The fields before anything is typed; of an earlier match's all but day and cut-off. The day
+    is the coming Saturday, the venue the one with pegs where there is one such."""
+    start = terms_typed(like) if like else {**FIRST, "venue": _only_venue(club)}
+    today = timezone.localdate()
+    day = today + dt.timedelta(days=(SATURDAY - today.weekday() - 1) % 7 + 1)
+    return FieldForm({**dict.fromkeys(TERMS, ""), **start, "date": day.isoformat(), "order_by": ""})
+
+
+def _only_venue(club: Club) -> str:
+    pegged = [venue for venue in venues_of(club) if venue.pegs_now]  # type: ignore[attr-defined]
+    return str(pegged[0].pk) if len(pegged) == 1 else ""
 
 
 @login_required

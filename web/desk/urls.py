@@ -17,6 +17,7 @@ urlpatterns = [
     path("matches/<int:match_id>/draw/", draw.draw, name="draw"),
     path("matches/<int:match_id>/limits/", limits.limits, name="limits"),
     path("", include("web.desk.account_urls")),
+    path("", include("web.desk.begin_urls")),
     path("", include("web.desk.captain_urls")),
     path("", include("web.desk.match_urls")),
     path("", include("web.desk.larder_urls")),
