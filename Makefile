@@ -3,10 +3,11 @@
 # compile all of Django anew.
 unexport PYTHONDONTWRITEBYTECODE
 export PYTHONPYCACHEPREFIX := $(CURDIR)/.venv/compiled
-.PHONY: demo test check bench docs format words
+.PHONY: demo test thorough check bench docs format words
 
 demo: ; @.ci/scripts/venv.sh demo && exec .venv/bin/python manage.py demo
 test: ; @.ci/scripts/venv.sh test && exec .ci/scripts/test.sh
+thorough: ; @.ci/scripts/venv.sh test && exec .ci/scripts/thorough.sh
 check: ; @.ci/scripts/venv.sh test && exec .ci/scripts/check.sh
 bench: ; @.ci/scripts/venv.sh test && exec .ci/scripts/bench.sh
 docs: ; @.ci/scripts/venv.sh test && exec .venv/bin/python -m tests.docs

@@ -229,8 +229,11 @@ def make_world() -> World:
 
 
 def _people_make() -> dict[str, Any]:
+    from django.contrib.auth.hashers import make_password
+
     from matches import models as m
 
+    kept = make_password(PASSWORD)  # one salt for all: nobody here guesses
     people = {}
     for name in [
         "Idris Pell",
@@ -242,9 +245,10 @@ def _people_make() -> dict[str, Any]:
         "Ned Outwell",
     ]:
         first, last = name.split()
-        people[first] = m.Person.objects.create_user(
-            first.lower(), password=PASSWORD, first_name=first, last_name=last
+        people[first] = m.Person(
+            username=first.lower(), password=kept, first_name=first, last_name=last
         )
+    m.Person.objects.bulk_create(people.values())
     return people
 
 
@@ -277,15 +281,18 @@ def _pegs_make(venue: Any, match: Any) -> tuple[dict[str, Any], dict[str, Any]]:
     from matches import models as m
 
     sections = {
-        label: m.Section.objects.create(match=match, label=label, position=i)
-        for i, label in enumerate("AB", 1)
+        label: m.Section(match=match, label=label, position=i) for i, label in enumerate("AB", 1)
     }
-    pegs = {}
-    for n in range(1, 7):
-        peg = m.Peg.objects.create(venue=venue, number=str(n), position=n, depth_cm=180)
-        pegs[str(n)] = m.SectionPeg.objects.create(
-            match=match, section=sections["A" if n < 4 else "B"], peg=peg
+    m.Section.objects.bulk_create(sections.values())
+    stands = [m.Peg(venue=venue, number=str(n), position=n, depth_cm=180) for n in range(1, 7)]
+    m.Peg.objects.bulk_create(stands)
+    pegs = {
+        peg.number: m.SectionPeg(
+            match=match, section=sections["A" if peg.position < 4 else "B"], peg=peg
         )
+        for peg in stands
+    }
+    m.SectionPeg.objects.bulk_create(pegs.values())
     return sections, pegs
 
 
@@ -298,24 +305,40 @@ def _roles_give(w: World, people: dict[str, Any]) -> None:
         ("Tamsin", m.Role.WEIGHER, None, w.match),
         *((n, m.Role.MEMBER, None, None) for n in people if n != "Ned"),
     ]
-    for name, role, team, of_match in roles:
-        m.Membership.objects.create(
-            club=w.club, person=people[name], role=role, team=team, match=of_match
-        )
-    m.Membership.objects.create(club=w.other_club, person=people["Ned"], role=m.Role.OWNER)
+    m.Membership.objects.bulk_create(
+        [
+            *(
+                m.Membership(club=w.club, person=people[name], role=role, team=team, match=of_match)
+                for name, role, team, of_match in roles
+            ),
+            m.Membership(club=w.other_club, person=people["Ned"], role=m.Role.OWNER),
+        ]
+    )
 
 
 def _anglers_draw(w: World, people: dict[str, Any]) -> None:
     from matches import models as m
 
     drawn = {"1": "Maud", "2": "Perrin", "4": "Wilmot", "5": "Odette"}
-    for peg, first in drawn.items():
-        team = w.alders if first in ("Maud", "Wilmot") else w.teals
-        angler = m.Angler.objects.create(
-            club=w.club, person=people[first], team=team, name=people[first].get_full_name()
+    anglers = {
+        first: m.Angler(
+            club=w.club,
+            person=people[first],
+            team=w.alders if first in ("Maud", "Wilmot") else w.teals,
+            name=people[first].get_full_name(),
         )
-        w.entries[first] = m.Entry.objects.create(match=w.match, angler=angler, team=team)
-        m.DrawnPeg.objects.create(match=w.match, entry=w.entries[first], section_peg=w.pegs[peg])
+        for first in drawn.values()
+    }
+    m.Angler.objects.bulk_create(anglers.values())
+    w.entries |= {
+        first: m.Entry(match=w.match, angler=angler, team=angler.team)
+        for first, angler in anglers.items()
+    }
+    m.Entry.objects.bulk_create(w.entries.values())
+    m.DrawnPeg.objects.bulk_create(
+        m.DrawnPeg(match=w.match, entry=w.entries[first], section_peg=w.pegs[peg])
+        for peg, first in drawn.items()
+    )
 
 
 def _stock_shops(w: World) -> None:

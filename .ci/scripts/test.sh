@@ -12,7 +12,10 @@ has() { .venv/bin/python .ci/scripts/with_servers.py --has "$1"; }
 
 CHROMIUM=$(.ci/scripts/chromium.sh)
 export CHROMIUM
-.ci/scripts/lint.sh
+# Types take a minute of one core, while engines mostly wait for each other.
+linted=$(mktemp)
+.ci/scripts/lint.sh > "$linted" 2>&1 &
+lint=$!
 
 step "known faults"
 .ci/scripts/audit.sh
@@ -33,6 +36,10 @@ found=$(.venv/bin/python -m tests.engines.engines --found)
 if [ -n "$found" ]; then
     .venv/bin/python -m pytest tests/engines -n 2 --dist worksteal -k "$found"
 fi
+
+step "lint and types"
+wait "$lint" || { cat "$linted" >&2; exit 1; }
+cat "$linted"
 
 if has postgres; then
     step "PostgreSQL"

@@ -20,10 +20,12 @@ from typing import Any
 
 import pytest
 
+from tests.thorough import trials
+
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
-KILLS = 3
-ORDERS = 20
+KILLS = trials(2, in_full=3)
+ORDERS = trials(6, in_full=20)  # each of the three places twice
 WORKER = ["worker", "--pool", "solo", "--loglevel", "WARNING"]
 WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
 
@@ -254,7 +256,7 @@ def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(place:
 
 
 @pytest.mark.fault("worker killed mid-order")
-def test_twenty_orders_whose_workers_are_each_killed_in_the_middle_are_each_worked_out_once(
+def test_orders_whose_workers_are_each_killed_in_the_middle_are_each_worked_out_once(
     tmp_path: Path, migrated_file: Path
 ) -> None:
     place = Place(tmp_path)

@@ -1,0 +1,12 @@
+"""How often a trial by chance is made: often enough in every run, and in full when asked for.
+
+`make thorough` sets THOROUGH=1 and makes every trial as often as the promise names it.
+"""
+
+from __future__ import annotations
+
+import os
+
+
+def trials(every_run: int, *, in_full: int) -> int:
+    return in_full if os.environ.get("THOROUGH") else every_run
