@@ -13,6 +13,7 @@ from matches.problems import Code, MustWait, Problem
 from matches.reckon.errors import BadInput
 
 from .problem_details import problem_page
+from .waiting import told_to_wait
 
 Handler = Callable[[HttpRequest], HttpResponseBase]
 
@@ -41,9 +42,7 @@ class ProblemPageMiddleware:
             {"title": error.code.title, "detail": error.detail, "faults": error.faults},
             status=error.code.status,
         )
-        if isinstance(error, MustWait):
-            answer["Retry-After"] = str(error.wait)
-        return answer
+        return told_to_wait(answer, error) if isinstance(error, MustWait) else answer
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -20,6 +20,7 @@ from matches.writes.recovery import recovery_use
 
 from .password_form import PasswordForm
 from .sign_in import address_of, way_in
+from .waiting import told_to_wait
 
 
 class RecoverForm(PasswordForm):
@@ -50,9 +51,7 @@ def recover(request: HttpRequest) -> HttpResponse:
     try:
         person = _recovered(request, form)
     except MustWait as wait:
-        answer = _page(request, form, wait=wait.detail, status=429)
-        answer["Retry-After"] = str(wait.wait)
-        return answer
+        return told_to_wait(_page(request, form, wait=wait.detail), wait)
     except Problem as refused:
         form.refused(refused)
         return _page(request, form)
@@ -75,8 +74,6 @@ def _recovered(request: HttpRequest, form: RecoverForm) -> Person:
     return person
 
 
-def _page(
-    request: HttpRequest, form: RecoverForm, *, wait: str = "", status: int = 200
-) -> HttpResponse:
+def _page(request: HttpRequest, form: RecoverForm, *, wait: str = "") -> HttpResponse:
     shown = {"form": form, "wait": wait, "mail": bool(settings.EMAIL_URL)}
-    return render(request, "recover.html", shown, status=status)
+    return render(request, "recover.html", shown)

@@ -25,6 +25,7 @@ from matches.writes.passwords import password_set
 
 from .password_form import PasswordForm
 from .sign_in import address_of, way_in
+from .waiting import told_to_wait
 
 ACCOUNTS_MOST = 5
 
@@ -48,9 +49,7 @@ def recover_mail(request: HttpRequest) -> HttpResponse:
     try:
         _ask(request, form.cleaned_data["email"])
     except MustWait as wait:
-        answer = _page(request, form, wait=wait.detail, status=429)
-        answer["Retry-After"] = str(wait.wait)
-        return answer
+        return told_to_wait(_page(request, form, wait=wait.detail), wait)
     messages.success(
         request,
         _(
@@ -70,10 +69,8 @@ def _ask(request: HttpRequest, address: str) -> None:
         letter_write(person, kind=LetterKind.RECOVER, address=person.email)
 
 
-def _page(
-    request: HttpRequest, form: MailForm, *, wait: str = "", status: int = 200
-) -> HttpResponse:
-    return render(request, "recover_mail.html", {"form": form, "wait": wait}, status=status)
+def _page(request: HttpRequest, form: MailForm, *, wait: str = "") -> HttpResponse:
+    return render(request, "recover_mail.html", {"form": form, "wait": wait})
 
 
 class LinkForm(PasswordForm):

@@ -98,7 +98,7 @@ def _line_changes(
     lines: list[OrderLine], *, before: OrderVersion, after: OrderVersion
 ) -> tuple[LineChange, ...]:
     found = []
-    for pack, first, then in _pairs(lines, before=before, after=after, of=lambda x: x.pack):
+    for pack, first, then in _pairs(lines, before=before, of=lambda x: x.pack):
         change = LineChange(
             pack=pack,
             packs_before=sum(line.packs for line in first),
@@ -114,7 +114,7 @@ def _delivery_changes(
     lines: list[OrderLine], *, before: OrderVersion, after: OrderVersion
 ) -> tuple[DeliveryChange, ...]:
     found = []
-    for shop, first, then in _pairs(lines, before=before, after=after, of=lambda x: x.pack.shop):
+    for shop, first, then in _pairs(lines, before=before, of=lambda x: x.pack.shop):
         fee = Difference(
             delivery_of(before.inputs, shop=shop.key, goods=_cost(first)) if first else 0,
             delivery_of(after.inputs, shop=shop.key, goods=_cost(then)) if then else 0,
@@ -144,9 +144,7 @@ def _member_changes(before: OrderVersion, after: OrderVersion) -> tuple[MemberCh
                 sum(share.due_pence for share in first), sum(share.due_pence for share in then)
             ),
         )
-        for angler, first, then in _pairs(
-            shares, before=before, after=after, of=lambda share: share.angler
-        )
+        for angler, first, then in _pairs(shares, before=before, of=lambda share: share.angler)
     ]
     return tuple(change for change in found if change.due.more)
 
@@ -159,13 +157,10 @@ Row = TypeVar("Row", OrderLine, Share)
 
 
 def _pairs(
-    rows: list[Row],
-    *,
-    before: OrderVersion,
-    after: OrderVersion,
-    of: Callable[[Row], Any],
+    rows: list[Row], *, before: OrderVersion, of: Callable[[Row], Any]
 ) -> list[tuple[Any, list[Row], list[Row]]]:
-    """What rows are of, with the rows of each version, in the order they come in."""
+    """What rows of two versions are of, with those of `before` and those of the other, in the order
+    they come in."""
     found: dict[Hashable, tuple[Any, list[Row], list[Row]]] = {}
     for row in rows:
         thing = of(row)

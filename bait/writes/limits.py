@@ -26,7 +26,6 @@ from matches.writes.audit import audit_record
 
 MOST_PARTS = 30
 MOST_WHOLE_L, MOST_PART_L = Fraction("9999.99"), Fraction("999.999")
-PART_KEYS = ("name", "counts", "family", "bait", "use", "form", "allowed_l", "source")
 #: Limits as JSON: two wholes ("" for no limit), their source, and the parts.
 LimitsRaw = dict[str, Any]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
 
-from matches.models import Angler, Club, Entry, Match, Membership, Person, Role, Team
+from matches.models import Club, Entry, Match, Membership, Person, Role, Team
 from matches.problems import Code, Problem
 from matches.reckon.reading import is_storable
 
@@ -90,10 +90,6 @@ def club_for_secretary(person: Person, *, slug: str) -> Club:
     if not is_secretary(person, club=club):
         raise Problem(Code.NOT_ALLOWED, _("Only the club's secretary may do this."))
     return club
-
-
-def own_angler(person: Person, *, club: Club) -> Angler | None:
-    return Angler.objects.filter(club=club, person_id=person.pk).first()
 
 
 def own_entry(person: Person, *, match: Match) -> Entry | None:

@@ -24,12 +24,6 @@ class Move:
     after: str | None
     mended: bool
 
-    @property
-    def is_up(self) -> bool:
-        return self.after is not None and (
-            self.before is None or float(self.after) < float(self.before)
-        )
-
 
 def standing_of_result(result: MatchResult) -> dict[str, Any]:
     """What stands now."""

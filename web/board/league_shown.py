@@ -124,13 +124,11 @@ def season_shown(body: dict[str, Any], row: dict[str, Any]) -> dict[str, Any]:
     return {
         "row": _row_shown(row, units, linked=False),
         "lines": lines,
-        "charts": _charts(lines, units, low=body["rules"].get("points", "low") == "low"),
+        "charts": _charts(lines, units),
     }
 
 
-def _charts(
-    lines: list[dict[str, Any]], units: dict[str, str], *, low: bool
-) -> list[dict[str, Any]]:
+def _charts(lines: list[dict[str, Any]], units: dict[str, str]) -> list[dict[str, Any]]:
     return [
         _titled(_("Place in each round"), line(_places(lines), best_low=True)),
         _titled(_("Weight in each round"), bars(_weights(lines, units))),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from bait.reads.price_lists import ListCompared
+from matches.reads.peg_files import PegsCompared
 from matches.reckon.cells import fault_place
 from matches.reckon.errors import Fault, pointer
 from matches.reckon.reading import Reading
@@ -64,6 +66,13 @@ class Look:
         said = [(r.row, r.what, r.name, r.differs, r.faults) for r in self.rows]
         body = json.dumps([said, self.notes, self.faults, self.moved], ensure_ascii=False)
         return hashlib.sha256(body.encode()).hexdigest()
+
+
+def rows_sorted(compared: PegsCompared | ListCompared) -> Iterator[tuple[str, Any]]:
+    """Every row that was compared, with what becomes of it."""
+    for what in ("new", "changed", "back", "same"):
+        for one in getattr(compared, what):
+            yield what, one
 
 
 def rows_seen(

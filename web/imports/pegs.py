@@ -15,7 +15,7 @@ from matches.reckon.sheets import MappedRow
 from matches.reckon.sheets.pegs import PEG_COLUMNS, peg_lines
 from matches.writes.pegs import pegs_import
 
-from .look import Look, RowSeen, rows_seen
+from .look import Look, RowSeen, rows_seen, rows_sorted
 
 WORDS = {column.name: column.words for column in PEG_COLUMNS}
 
@@ -24,16 +24,7 @@ def look(venue: Venue, rows: Sequence[MappedRow], reading: Reading) -> Look:
     """The file's pegs beside the venue's."""
     lines = tuple(line for line in peg_lines(reading, rows) if line is not None)
     compared = pegs_compare(venue, lines=lines)
-    told = {
-        one.line.row: _row(one, what)
-        for what, of in (
-            ("new", compared.new),
-            ("changed", compared.changed),
-            ("back", compared.back),
-            ("same", compared.same),
-        )
-        for one in of
-    }
+    told = {one.line.row: _row(one, what) for what, one in rows_sorted(compared)}
     notes = []
     if compared.moved:
         order = ", ".join(compared.order)

@@ -18,7 +18,7 @@ from matches.reckon.money import pence_format
 from matches.reckon.reading import Reading
 from matches.reckon.sheets import MappedRow
 
-from .look import Look, RowSeen, rows_seen
+from .look import Look, RowSeen, rows_seen, rows_sorted
 
 WORDS = {column.name: column.words for column in PRICE_COLUMNS}
 
@@ -36,13 +36,7 @@ def look(shop: Shop, rows: Sequence[MappedRow], reading: Reading) -> Look:
     names = {bait.key: bait.name for bait in baits}
     told = {
         one.line.row: _row(one, what, name=names[one.line.bait])
-        for what, of in (
-            ("new", compared.new),
-            ("changed", compared.changed),
-            ("back", compared.back),
-            ("same", compared.same),
-        )
-        for one in of
+        for what, one in rows_sorted(compared)
     }
     notes = []
     if compared.gone:
