@@ -56,6 +56,7 @@ ROWS = (
     Row("the front door", "anyone", "anyone", "home health sign-in join "
         "recover recover-mail recover-link"),
     Row("the language one is spoken to in", "anyone", "anyone", "language"),
+    Row("the light of the screen", "anyone", "anyone", "light"),
     Row("what is held about people", "anyone", "nobody", "privacy"),
     Row("what machines ask", "anyone", "nobody", "ready metrics"),
     Row("whom to tell of a hole", "anyone", "nobody", "security-txt"),

@@ -32,6 +32,7 @@ WITHOUT = {
     "import_file_keep": "a file looked at, gone in a day",
     "import_files_sweep": "as import_file_keep",
     "feed_throws_keep": "each throw is a fact, a trail of its own",
+    "light_choose": "how one's own screen looks, and nothing of a club",
     "league_table_tell": "as bulletin_tell",
     "letter_sent": "a letter is its own row, gone when it is sent",
     "letter_write": "as letter_sent; called within what it tells of, which is recorded",

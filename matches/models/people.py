@@ -19,6 +19,14 @@ class Measures(models.TextChoices):
     METRIC = "metric", _("litres, kilograms, metres")
 
 
+class Light(models.TextChoices):
+    """What a screen is drawn in; none chosen is what the device asks for."""
+
+    DAY = "day", _("Day")
+    SUN = "sun", _("Sun")
+    NIGHT = "night", _("Night")
+
+
 class Person(AbstractUser):
     """Somebody who signs in. What they may do is in their memberships, club by club."""
 
@@ -26,6 +34,9 @@ class Person(AbstractUser):
     language = models.CharField(max_length=16, blank=True, default="", db_default="")
     measures = models.CharField(
         max_length=8, choices=Measures, default=Measures.UK, db_default="uk"
+    )
+    light = models.CharField(
+        max_length=5, choices=Light.choices, blank=True, default="", db_default=""
     )
 
     class Meta:

@@ -124,6 +124,7 @@ def account_erase(account: m.Person) -> None:
         email="",
         language="",
         measures=m.Measures.UK,
+        light="",
         password="!",
         is_active=False,
         is_staff=False,

@@ -55,7 +55,7 @@ def _values(rows: QuerySet[Any], *paths: str) -> Iterator[Sequence[Any]]:
 def _account(person: m.Person) -> Iterable[Sequence[Any]]:
     yield (
         *(person.username, person.first_name, person.last_name, person.email),
-        *(person.date_joined, person.last_login, person.language, person.measures),
+        *(person.date_joined, person.last_login, person.language, person.measures, person.light),
     )
 
 
@@ -139,7 +139,7 @@ TABLES: Final = (
         "account.csv",
         (
             *("signs_in_as", "first_name", "last_name", "email", "joined_at", "last_in_at"),
-            *("language", "measures"),
+            *("language", "measures", "light"),
         ),
         _account,
     ),

@@ -5,7 +5,7 @@ import { bag } from "./bag.js";
 import { icon } from "./icons.js";
 import { keeping, latelyUndo } from "./keeping.js";
 import { partFetch, partsFollowSignal, partState } from "./later.js";
-import { lightIsSun, lightToggle } from "./light.js";
+import { lightChoose, lightNow } from "./light.js";
 import { leftBehind, newerUse, newerWaits, updates, workerStart } from "./update.js";
 import { words } from "./words.js";
 import "./screens/matches.js";
@@ -120,6 +120,7 @@ class BankApp extends BankElement {
     super.connectedCallback();
     addEventListener("hashchange", () => this.#moved());
     updates.addEventListener("change", () => this.requestUpdate());
+    document.addEventListener("light-chosen", () => this.requestUpdate());
     this.#moved();
     partsFollowSignal();
     void workerStart();
@@ -171,8 +172,8 @@ class BankApp extends BankElement {
         <div class="head-row">
           ${up ? html`<a class="head-back" href=${up}>${icon("back")} ${words.back}</a>`
             : html`<span class="head-name">${icon("bag")} ${words.app}</span>`}
-          <button class="head-light" type="button" aria-pressed=${String(lightIsSun())}
-            @click=${() => { lightToggle(); this.requestUpdate(); }}>
+          <button class="head-light" type="button" aria-pressed=${String(lightNow() === "sun")}
+            @click=${() => { lightChoose(lightNow() === "sun" ? "" : "sun"); this.requestUpdate(); }}>
             ${icon("sun")} ${words.light}</button>
         </div>
         ${this.#counts()}

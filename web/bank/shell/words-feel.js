@@ -7,4 +7,7 @@ export const feelWords = {
   shake: "Shake when something is kept",
   sound: "A short tone when something is kept",
   always: "The tick is always shown. A shake or a tone only comes on top.",
+  lightTitle: "Light of the screen",
+  lightHelp: "Sun has larger letters and thicker lines. Night is dim and has little blue, so that eyes keep used to the dark.",
+  lights: { "": "As the phone", day: "Day", sun: "Sun", night: "Night" },
 };

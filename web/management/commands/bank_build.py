@@ -40,7 +40,8 @@ def shell_files() -> dict[str, Path]:
         if path.is_file() and path.suffix not in LEFT_OUT and path.name != "index.html"
     }
     found[PAGE] = SHELL / "index.html"
-    found["/static/css/tokens.css"] = Path(settings.BASE_DIR) / "web/static/css/tokens.css"
+    for shared in ("css/tokens.css", "js/look.js"):
+        found[f"/static/{shared}"] = Path(settings.BASE_DIR) / "web/static" / shared
     return {address: path for address, path in found.items() if path.exists()}
 
 

@@ -2,16 +2,28 @@
 import { BankElement, html } from "../element.js";
 import { icon } from "../icons.js";
 import { feel, handShow, here, keptFeel } from "../feel.js";
+import { lightChoose, lightNow } from "../light.js";
 import { feelWords as words } from "../words-feel.js";
 
-/** Which hand, a shake, a tone: tried out as they are chosen. */
+/** Which hand, a shake, a tone, the light: tried out as they are chosen. */
 class FeelSettings extends BankElement {
   render() {
     return html`<section class="sheet"><h2>${words.title}</h2>
       <p id="feel-hand">${words.hand}</p>
       <div class="three" role="group" aria-labelledby="feel-hand">${this.#hand("left")}${this.#hand("right")}</div>
       ${this.#choice("shake")} ${this.#choice("sound")}
-      <p class="soft">${words.always}</p></section>`;
+      <p class="soft">${words.always}</p></section>
+      <section class="sheet"><h2>${words.lightTitle}</h2>
+        <div class="three" role="group" aria-label=${words.lightTitle}>
+          ${/** @type {const} */ (["", "day", "sun", "night"]).map((light) => this.#light(light))}</div>
+        <p class="soft">${words.lightHelp}</p></section>`;
+  }
+
+  /** @param {"" | "day" | "sun" | "night"} light */
+  #light(light) {
+    return html`<button type="button" class="second" aria-pressed=${String(lightNow() === light)}
+      @click=${() => { lightChoose(light); this.requestUpdate(); }}>
+      ${icon(light || "phone")} ${words.lights[light]}</button>`;
   }
 
   /** @param {"left" | "right"} hand */
