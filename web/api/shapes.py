@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
+from bait.reckon.units import UNITS
+
 Shape = dict[str, Any]
 
 ID: Shape = {"type": "string", "minLength": 1, "maxLength": 200}
@@ -17,7 +19,7 @@ FLAG: Shape = {"type": "boolean"}
 WHOLE: Shape = {"type": "integer", "minimum": 0}
 COUNT: Shape = {"type": "integer", "minimum": 1}
 NUMBER: Shape = {"type": "number"}
-UNIT: Shape = {"type": "string", "enum": ["L", "ml", "pint", "kg", "g", "lb", "oz", "each"]}
+UNIT: Shape = {"type": "string", "enum": list(UNITS)}
 WEIGHT_UNIT: Shape = {
     "type": "string",
     "enum": ["g", "dr"],
