@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.utils.translation import gettext as _
@@ -12,10 +10,9 @@ from django.views.defaults import page_not_found
 from matches.problems import Code, MustWait, Problem
 from matches.reckon.errors import BadInput
 
+from .middleware import Handler
 from .problem_details import problem_page
 from .waiting import told_to_wait
-
-Handler = Callable[[HttpRequest], HttpResponseBase]
 
 
 class ProblemPageMiddleware:

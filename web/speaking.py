@@ -7,7 +7,6 @@ browser then keeps it for the other pages.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from contextlib import AbstractContextManager
 
 from django.conf import settings
@@ -18,7 +17,7 @@ from django.utils import translation
 from matches.models import Person
 from web.people import person_of
 
-Handler = Callable[[HttpRequest], HttpResponseBase]
+from .middleware import Handler
 
 
 class SpeakingMiddleware:

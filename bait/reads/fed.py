@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from typing import Final
 
 from bait.reckon.fed import FedNote
 from matches.models import Entry, Fact, FactKind
+
+#: What a day is reckoned from: what was fed, what was caught, and on which line.
+DAY_KINDS: Final = (FactKind.FEED_NOTE, FactKind.FISH_NOTE, FactKind.LINE_NOTE)
 
 
 def notes_in_force(entry: Entry, *, kinds: Sequence[str]) -> list[Fact]:

@@ -14,7 +14,7 @@ from matches.models import Entry, MatchState
 from matches.problems import Code, Problem
 
 from .phone import plan_json
-from .plan_sources import content_fit, minutes_of
+from .plan_sources import content_fit
 from .review import Review, review_of
 
 
@@ -81,6 +81,6 @@ def learnt_content(entry: Entry, *, at: int) -> Learnt:
         for n, stage in enumerate(raw["stages"])
     ]
     content = content_fit(
-        {**raw, "stages": stages}, was=minutes_of(then.match), now=minutes_of(entry.match)
+        {**raw, "stages": stages}, was=then.match.minutes, now=entry.match.minutes
     )
     return Learnt(content, earlier, then)

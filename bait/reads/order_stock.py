@@ -14,14 +14,13 @@ from bait.models import Bait, LarderLot, Order, OrderVersion
 from bait.reckon.larder import AtMost, Lot, Need, Taken, lot_serves, lots_take
 from bait.reckon.plans import MIX
 from bait.reckon.units import amount_convert
-from matches.reckon.decimals import decimal_text
+from matches.reckon.decimals import decimal_text, rounded_down
 from matches.reckon.errors import BadInput, Fault, pointer
 
 from .baits import bait_facts
 
 #: An order placed for a match so many days before this one, and not bagged since, is forgotten.
 PROMISED_DAYS = 14
-_PLACES = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +91,9 @@ def order_stock(
         key = (take.bait, own[take.lot])
         sums[key] = sums.get(key, Fraction(0)) + take.covers
     rows: list[dict[str, str | None]] = [
-        {"bait": bait, "amount": text, "unit": baits[bait].unit, "member": member}
-        for (bait, member), text in ((key, _rounded_down(total)) for key, total in sums.items())
-        if text != "0"
+        {"bait": bait, "amount": decimal_text(amount), "unit": baits[bait].unit, "member": member}
+        for (bait, member), total in sums.items()
+        if (amount := rounded_down(total))
     ]
     rows.sort(key=lambda row: [row[key] or "" for key in ("bait", "member")])
     if order.placed is None:
@@ -114,11 +113,6 @@ def _placed_with(version: OrderVersion, *, baits: Mapping[str, Bait]) -> AtMost:
         )
         at_most[row["bait"], row["member"]] = amount or Fraction(0)
     return at_most
-
-
-def _rounded_down(amount: Fraction) -> str:
-    """At most four places, and never more than there is."""
-    return decimal_text(Fraction(amount.numerator * _PLACES // amount.denominator, _PLACES))
 
 
 def lot_facts(lot: LarderLot) -> Lot:

@@ -14,7 +14,7 @@ from bait.models import Plan, PlanTemplate
 from bait.reckon.fed import stages_fed
 from bait.reckon.plans import PlannedStage, amount_text
 from bait.reckon.spare import SPARE_USUAL
-from matches.models import Entry, Fact, FactKind, Match
+from matches.models import Entry, Fact, FactKind
 from matches.problems import Code, Problem
 
 from .fed import fed_notes
@@ -116,9 +116,7 @@ def _whole(plans: QuerySet[Plan]) -> WholePlan | None:
 def _plan_content(entry: Entry, *, plan: WholePlan | None) -> dict[str, Any] | None:
     if plan is None:
         return None
-    return content_fit(
-        plan_json(plan), was=minutes_of(plan.plan.entry.match), now=minutes_of(entry.match)
-    )
+    return content_fit(plan_json(plan), was=plan.plan.entry.match.minutes, now=entry.match.minutes)
 
 
 def _template_content(entry: Entry, *, at: int) -> dict[str, Any] | None:
@@ -128,7 +126,7 @@ def _template_content(entry: Entry, *, at: int) -> dict[str, Any] | None:
     if row is None:
         return None
     ends = [stage["end_minute"] for stage in row.content["stages"]]
-    return content_fit(row.content, was=max(ends, default=0), now=minutes_of(entry.match))
+    return content_fit(row.content, was=max(ends, default=0), now=entry.match.minutes)
 
 
 def _fed_content(entry: Entry, *, at: int) -> dict[str, Any] | None:
@@ -154,7 +152,7 @@ def _fed_content(entry: Entry, *, at: int) -> dict[str, Any] | None:
     balls = [stage for stage in kept.values() if stage["balls"]]
     hooks = [stage for stage in kept.values() if not stage["balls"]]
     content = {**planned, "stages": [*balls, *logged, *hooks]}
-    return content_fit(content, was=minutes_of(then.match), now=minutes_of(entry.match))
+    return content_fit(content, was=then.match.minutes, now=entry.match.minutes)
 
 
 def _stage_json(stage: PlannedStage) -> dict[str, Any]:
@@ -171,10 +169,6 @@ def _stage_json(stage: PlannedStage) -> dict[str, Any]:
             for feed in stage.feeds
         ],
     }
-
-
-def minutes_of(match: Match) -> int:
-    return int((match.end_at - match.start_at).total_seconds() // 60)
 
 
 def content_fit(content: Mapping[str, Any], *, was: int, now: int) -> dict[str, Any]:

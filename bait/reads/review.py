@@ -28,11 +28,9 @@ from matches.reads.signals import SHIFT_MOST, signals_given
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
-from .fed import fed_of, notes_in_force
+from .fed import DAY_KINDS, fed_of, notes_in_force
 from .plan_whole import WholePlan
 from .plans import plan_of_entry, plan_totals_of
-
-_KINDS = (FactKind.FEED_NOTE, FactKind.FISH_NOTE, FactKind.LINE_NOTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +87,7 @@ def review_of(entry: Entry) -> Review:
     start = _begun_at(match, signals)
     own, first, size = _section(entry)
     plan = plan_of_entry(entry)
-    facts = notes_in_force(entry, kinds=_KINDS)
+    facts = notes_in_force(entry, kinds=DAY_KINDS)
     fed = fed_of(facts, entry=entry)
     baits = {bait.key: bait for bait in Bait.objects.filter(club=match.club_id)}
     fish, switches = _noted(facts, start=start)

@@ -23,11 +23,11 @@ from matches.reckon.canonical import canonical_digest
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
+from .fed import DAY_KINDS
 from .feed_throws import NOT_LOOSE
 from .plan_whole import throws_of
 from .review import match_begun
 
-KINDS = (FactKind.FEED_NOTE, FactKind.FISH_NOTE, FactKind.LINE_NOTE)
 #: Raised when the same notes and results are to be worked out anew.
 FORM = 1
 
@@ -157,9 +157,9 @@ class _NotesRead:
             match__in={match for match, _person in self.entries},
             author__in={person for _match, person in self.entries if person is not None},
         )
-        withdrawn = facts.filter(kind__in=(*KINDS, FactKind.SCRATCH), supersedes__isnull=False)
+        withdrawn = facts.filter(kind__in=(*DAY_KINDS, FactKind.SCRATCH), supersedes__isnull=False)
         gone = set(withdrawn.values_list("match_id", "author_id", "supersedes"))
-        rows = facts.filter(kind__in=KINDS).order_by("cseq")
+        rows = facts.filter(kind__in=DAY_KINDS).order_by("cseq")
         for pk, match, author, kind, at, offset, body in rows.values_list(
             *("pk", "match_id", "author_id", "kind", "recorded_at", "clock_offset_ms", "body")
         ).iterator(chunk_size=5_000):

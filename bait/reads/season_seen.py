@@ -25,7 +25,7 @@ from matches.models import (
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, clubs_of, matches_of
 
-from .season import KINDS
+from .fed import DAY_KINDS
 
 SEASON_WORK = "bait.tasks.season_work_out"
 #: From fewer anglers' notes together a member could make out a mate's: these are the captain's.
@@ -126,7 +126,7 @@ def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:
         return True
     since = Q(received_at__gt=answer.read_at, match__in=results.values("match"))
     people = entered.filter(angler__person__isnull=False).values("angler__person")
-    kinds = (*KINDS, FactKind.SCRATCH)
+    kinds = (*DAY_KINDS, FactKind.SCRATCH)
     return Fact.objects.filter(since, kind__in=kinds, author__in=people).exists()
 
 

@@ -37,7 +37,6 @@ from .baits import bait_facts, baits_of_club
 from .learnt import review_learnt
 from .limits import match_rules
 from .phone import mixes_json, stages_json
-from .plan_sources import minutes_of
 from .plan_whole import WholePlan, plans_whole
 from .review import review_of
 from .season_seen import LEAST_ANGLERS
@@ -90,7 +89,7 @@ def plan_suggested(
     lines, learnt = _lines(own, entry=entry)
     spare = spare_learnt(bags)
     ask = Ask(
-        minutes=minutes_of(match),
+        minutes=match.minutes,
         celsius_tenths=_warmth(water, match=match, given=celsius_tenths),
         cm_s=_flow(water, given=cm_s),
         baits={key: bait_facts(bait) for key, bait in baits.items()},
@@ -234,7 +233,7 @@ def _records(
                 own=then.angler_id == entry.angler_id,
                 here=then.match.venue_id == entry.match.venue_id,
                 warmth=warmth_of(tenths),
-                minutes=minutes_of(then.match),
+                minutes=then.match.minutes,
                 used=used,
                 told=any((then.match_id, str(then.angler_id), bait) in shares for bait, _u in used),
                 balls=(balls.count, balls.mm) if balls else None,

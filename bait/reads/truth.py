@@ -22,13 +22,13 @@ from matches.reads.rows_along import RowsAlong
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
+from .fed import DAY_KINDS
 from .left_over import LeftOver, LeftPart, LeftRow, left_over
 from .order_marks import order_marks, orders_marked
 from .plan_whole import WholePlan
 from .plans import plan_totals_of
 
 #: What shows that a phone was in use.
-_KINDS = (FactKind.FEED_NOTE, FactKind.FISH_NOTE, FactKind.LINE_NOTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ def _moments(match: Match, *, anglers: Sequence[Angler]) -> dict[int, list[tuple
     people = [angler.person_id for angler in anglers if angler.person_id is not None]
     found: dict[int, list[tuple[int, str]]] = defaultdict(list)
     for author, kind, at, offset in Fact.objects.filter(
-        match=match, author__in=people, kind__in=_KINDS
+        match=match, author__in=people, kind__in=DAY_KINDS
     ).values_list("author_id", "kind", "recorded_at", "clock_offset_ms"):
         since = at + dt.timedelta(milliseconds=offset) - match.start_at
         found[author].append((int(since.total_seconds()), kind))

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from matches.reckon.decimals import PARTS_OF_ONE, rounded_up
 from matches.reckon.errors import BadInput, Fault, pointer
 from matches.reckon.money import largest_remainder
 
@@ -22,7 +23,6 @@ FRESH, FROZEN, DRY, COOKED = "fresh", "frozen", "dry", "cooked"
 #: From the use that fewest lots serve to the one that any serves: each lot that is good for one
 #: is good for all after it.
 USES: Final = (HOOK, FEED, MIX)
-_PLACES = 10_000
 
 # Days that bait keeps unless somebody says otherwise, by its state: common practice, no source,
 # the days themselves from memory. What the shop or the packet says comes first, and smell and
@@ -95,10 +95,10 @@ def needs_by_use(member: str, *, totals: Sequence[BaitTotal]) -> list[Need]:
     """
     needs = []
     for total in totals:
-        whole = -(-total.with_spare.numerator * _PLACES // total.with_spare.denominator)
+        whole = int(rounded_up(total.with_spare) * PARTS_OF_ONE)
         for use, part in largest_remainder(whole, total.uses).items():
             if part:
-                needs.append(Need(member, total.bait, use, Fraction(part, _PLACES)))
+                needs.append(Need(member, total.bait, use, Fraction(part, PARTS_OF_ONE)))
     return needs
 
 
@@ -181,7 +181,7 @@ class _Left:
         if wanted is None:
             words = f"“{lot.unit}” does not fit “{lot.bait}”: count the lot again in its unit."
             raise BadInput(Fault(pointer("lots", at, "unit"), words))
-        amount = min(Fraction(-(-wanted.numerator * _PLACES // wanted.denominator), _PLACES), rest)
+        amount = min(rounded_up(wanted), rest)
         worth = amount_convert(amount, unit=lot.unit, to=lot.bait_unit, density=lot.density)
         covers = min(worth or Fraction(0), need)
         self.needs[lot.bait, use, member] -= covers

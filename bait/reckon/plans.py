@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from matches.reckon.decimals import decimal_text
+from matches.reckon.decimals import decimal_text, rounded_up
 from matches.reckon.errors import BadInput, Fault, pointer
 
 from .units import UNITS, amount_convert
@@ -22,7 +22,6 @@ MOST_LITRES = 1_000
 MOST_KILOGRAMS = 1_000
 MOST_PIECES = 100_000
 _MOST = {"L": MOST_LITRES, "kg": MOST_KILOGRAMS, "each": MOST_PIECES}
-_PLACES = 10_000
 MIX, FEED, HOOK = "mix", "feed", "hook"
 THROWS = ("pinch", "handful", "pouch")
 BAG = "bag"
@@ -294,4 +293,4 @@ def _total_check(bait: BaitFacts, total: Fraction, *, where: tuple[str | int, ..
 
 def amount_text(amount: Fraction) -> str:
     """`amount` as a decimal string of at most four places, rounded up."""
-    return decimal_text(Fraction(-(-amount.numerator * _PLACES // amount.denominator), _PLACES))
+    return decimal_text(rounded_up(amount))

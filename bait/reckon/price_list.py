@@ -17,7 +17,7 @@ from typing import Final
 
 from bait.reckon.order.parse import MOST_BREAKS, MOST_COUNT, MOST_PRICE
 from bait.reckon.units import COUNT, MOST_AMOUNT, UNITS, amount_format, amount_read, unit_sort
-from matches.reckon.cells import MOST_ROWS, cell_rows, cells_separator
+from matches.reckon.cells import MOST_ROWS, cell_rows, cells_separator, guard_off
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_parse
 from matches.reckon.reading import Reading
@@ -28,8 +28,6 @@ MOST_COLUMNS: Final = 100
 SUGGEST_LONGEST: Final = 80
 SUGGEST_MOST: Final = 50
 WORDS_OF_UNITS: Final = {"pints": "pint", "litre": "L", "litres": "L", "pcs": "each"}
-# A spreadsheet's guard before what it would take for a formula; our own export writes it.
-_GUARD = re.compile(r"'(?=\s*[=+\-@＝＋－＠])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +173,7 @@ class _Lines:
         if not text:
             self.reading.fault(where, "Say which bait this is.")
             return None
-        found = self.names.get(_plain(text)) or self.names.get(_plain(_GUARD.sub("", text, 1)), [])
+        found = self.names.get(_plain(text)) or self.names.get(_plain(guard_off(text)), [])
         if len(found) > 1:
             found = [bait for bait in found if bait.key == text] or found
         if len(found) > 1:

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from matches.reckon.decimals import rounded_up
+
 from .larder import USES, Need
 from .units import amount_convert
-
-_PLACES = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,18 +83,14 @@ def needs_switch(
 
 
 def _switch(rule: Rule, *, amount: Fraction, left: dict[tuple[str, str, str], Fraction]) -> Switch:
-    rest, taken, given = _round_up(amount), Fraction(0), Fraction(0)
+    rest, taken, given = rounded_up(amount), Fraction(0), Fraction(0)
     for use in USES:
         part = min(rest, left.get((rule.member, rule.bait, use), Fraction(0)))
         if not part:
             continue
-        more = _round_up(part * rule.factor)
+        more = rounded_up(part * rule.factor)
         left[rule.member, rule.bait, use] -= part
         key = (rule.member, rule.instead, use)
         left[key] = left.get(key, Fraction(0)) + more
         rest, taken, given = rest - part, taken + part, given + more
     return Switch(rule.member, rule.bait, taken, rule.instead, given)
-
-
-def _round_up(amount: Fraction) -> Fraction:
-    return Fraction(-(-amount.numerator * _PLACES // amount.denominator), _PLACES)

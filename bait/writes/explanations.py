@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from bait.models import Explanation, Order, OrderVersion
 from bait.reads.explanations import ORDER_EXPLAIN, bait_units_of, lead_days_of
 from bait.reckon.order import order_parse
-from bait.reckon.order.explain import order_explain
+from bait.reckon.order.explain import SECONDS, order_explain
 from matches.models import Person, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams
@@ -22,9 +22,6 @@ from matches.writes.audit import audit_record
 from matches.writes.work import Claim, LeaseLost, work_ask, work_fail, work_finish, work_held
 
 from .work_progress import WorkProgress
-
-# Well below the worker's time limit; what is left out can be asked for again and is gone on with.
-TIME_LIMIT_S = 18.0
 
 
 def explanation_ask(person: Person, *, version: OrderVersion) -> WorkRequest:
@@ -49,7 +46,7 @@ def explanation_ask(person: Person, *, version: OrderVersion) -> WorkRequest:
     return work
 
 
-def explanation_make(work_id: UUID, *, time_limit_s: float = TIME_LIMIT_S) -> Explanation | None:
+def explanation_make(work_id: UUID, *, time_limit_s: float = SECONDS) -> Explanation | None:
     """Explain the version of one row of work, from its own request as it was stored.
 
     May run twice, and at the same time. What an earlier run found is kept, and only what it left

@@ -11,15 +11,12 @@ from bait.reads.orders import OrderInputs
 from bait.reckon.order import order_parse, order_work_out
 from matches.reckon.errors import BadInput, Fault
 
-# Below the worker's time limit and the lease, so that one worker finishes what it began.
-TIME_LIMIT_S = 20.0
-
 
 def order_answer(
     request: Mapping[str, Any], *, progress: Callable[[int, str], None]
 ) -> dict[str, Any]:
     """The answer as the calculator writes it. Raises BadInput, pointing into `request`."""
-    answer = order_work_out(order_parse(request), time_limit_s=TIME_LIMIT_S, progress=progress)
+    answer = order_work_out(order_parse(request), progress=progress)
     return answer.as_json()
 
 

@@ -18,6 +18,7 @@ from bait.models import Order, OrderVersion, ReceivedLine
 from bait.reads.kitty import kitty_even
 from bait.reads.order_life import changed_from
 from bait.reads.orders import is_stale
+from bait.reckon.order.parse import MOST_COUNT
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault, pointer
@@ -27,7 +28,6 @@ from matches.writes.audit import audit_record
 from .larder_orders import larder_give_back_for, larder_take_for
 from .orders import captain_check
 
-MOST_PACKS = 10_000
 MOST_NOTE = 200
 
 
@@ -247,7 +247,7 @@ def _own_check(order: Order, *, version: OrderVersion) -> None:
 def _lines_check(lines: Mapping[int, Came]) -> None:
     faults = []
     for pack_id, came in lines.items():
-        if not 0 <= came.packs <= MOST_PACKS:
+        if not 0 <= came.packs <= MOST_COUNT:
             place = pointer("lines", str(pack_id), "packs")
             faults.append(Fault(place, _("Write how many packs came, from 0 up.")))
         if len(came.note) > MOST_NOTE or not is_storable(came.note):

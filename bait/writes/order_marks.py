@@ -12,14 +12,13 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from bait.models import Order, Pack, Shop, ShopLeftOut, SoldOut
+from bait.reckon.order.parse import MOST_COUNT
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.audit import audit_record
 
 from .orders import captain_check, order_ask
-
-MOST_PACKS = 10_000
 
 
 def sold_out_mark(person: Person, *, order: Order, pack_id: int, packs: int = 0) -> None:
@@ -29,7 +28,7 @@ def sold_out_mark(person: Person, *, order: Order, pack_id: int, packs: int = 0)
     NOT_ALLOWED, NOT_FOUND (no such pack in the club), CONFLICT once the bait has come, and
     BadInput for what is no count.
     """
-    if not 0 <= packs <= MOST_PACKS:
+    if not 0 <= packs <= MOST_COUNT:
         raise BadInput(Fault("/packs", _("Write how many packs can still be had, from 0 up.")))
 
     def mark() -> dict[str, Any]:

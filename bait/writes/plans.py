@@ -14,7 +14,7 @@ from bait.reads.plan_whole import angler_throws
 from bait.reads.plans import may_plan
 from bait.reckon.plan_checks import stages_faults
 from bait.reckon.plans import Throws, plan_totals
-from matches.models import Entry, Match, Person
+from matches.models import Entry, Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault, pointer
 from matches.writes.audit import audit_record
@@ -63,7 +63,7 @@ def content_check(
     faults = [
         *stages_faults(
             content.planned,
-            length_minutes=match_minutes(entry.match),
+            length_minutes=entry.match.minutes,
             names={key: bait.name for key, bait in baits.items()},
         ),
         *_substitute_faults(content, baits=baits),
@@ -80,10 +80,6 @@ def content_check(
         faults += bad.faults
     if faults:
         raise BadInput(*faults)
-
-
-def match_minutes(match: Match) -> int:
-    return int((match.end_at - match.start_at).total_seconds() // 60)
 
 
 def _substitute_faults(content: PlanContent, *, baits: dict[str, Bait]) -> list[Fault]:

@@ -149,6 +149,11 @@ class Match(models.Model):
     def __str__(self) -> str:
         return f"{self.name} {self.date:%d %b %Y}"
 
+    @property
+    def minutes(self) -> int:
+        """How long it is fished."""
+        return int((self.end_at - self.start_at).total_seconds() // 60)
+
 
 class Section(models.Model):
     match = models.ForeignKey(Match, models.CASCADE, related_name="sections")

@@ -12,6 +12,8 @@ from .reading import Reading
 
 MOST_BYTES: Final = 1_048_576
 MOST_ROWS: Final = 2_000
+#: The quote that spreadsheets, and our own exports, write before what would be a formula.
+_GUARD: Final = re.compile(r"'(?=\s*[=+\-@＝＋－＠])")
 
 
 def cells_decode(raw: bytes) -> str:
@@ -41,6 +43,11 @@ def _refusal(raw: bytes) -> str:
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\0" in raw:
         return "This is not UTF-8 (UTF-16, it seems): save it as “CSV UTF-8” and choose it again."
     return ""
+
+
+def guard_off(text: str) -> str:
+    """The text without the quote that keeps a spreadsheet from reckoning it."""
+    return _GUARD.sub("", text, count=1)
 
 
 def _place(before: bytes) -> tuple[int, int]:

@@ -1,10 +1,15 @@
-"""Exact decimal strings: read into fractions, written without a float between."""
+"""Exact numbers as text: read into fractions or whole numbers, written without a float between."""
 
 from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Final
 
+#: The smallest part of a unit that is written: four places after the point.
+PARTS_OF_ONE: Final = 10_000
+DIGITS_MOST: Final = 18
+"""All numbers of so many digits fit into the databases' whole numbers of 64 bits."""
 _DECIMAL = re.compile(r"([0-9]{1,9})(?:\.([0-9]{1,4}))?")
 
 
@@ -15,6 +20,24 @@ def decimal_read(raw: object) -> Fraction | None:
     """
     found = _DECIMAL.fullmatch(raw) if isinstance(raw, str) else None
     return Fraction(raw) if found and isinstance(raw, str) else None
+
+
+def digits_read(text: str, *, most: int | None = None) -> int | None:
+    """The whole number from 0 to `most` that `text` is; None for all but one to eighteen digits."""
+    if not (text.isascii() and text.isdigit() and len(text) <= DIGITS_MOST):
+        return None
+    value = int(text)
+    return value if most is None or value <= most else None
+
+
+def rounded_up(amount: Fraction) -> Fraction:
+    """The least whole number of ten-thousandths that is `amount` or more."""
+    return Fraction(-(-amount.numerator * PARTS_OF_ONE // amount.denominator), PARTS_OF_ONE)
+
+
+def rounded_down(amount: Fraction) -> Fraction:
+    """The most ten-thousandths that are `amount` or less."""
+    return Fraction(amount.numerator * PARTS_OF_ONE // amount.denominator, PARTS_OF_ONE)
 
 
 def decimal_text(value: Fraction) -> str:

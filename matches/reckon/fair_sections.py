@@ -14,11 +14,9 @@ from itertools import accumulate, pairwise
 from statistics import NormalDist
 from typing import Final
 
-from .form import Seen
+from .form import SURE, Z90, Seen
 from .sections import BankPeg, SectionRun, banks_walked, runs_even
 
-_SURE: Final = 0.9
-_Z90: Final = NormalDist().inv_cdf(1 - (1 - _SURE) / 2)
 #: Worths are compared in whole thousandths, so that equal cuts are equal.
 _PARTS: Final = 1_000
 #: How many runs are cut before it, how many of them are larger ones, and whether it is one.
@@ -64,12 +62,12 @@ def evenness(runs: Sequence[SectionRun], *, seen: Mapping[str, Seen]) -> Evennes
     better = max(shares, key=lambda label: shares[label].mean)
     worse = min(shares, key=lambda label: shares[label].mean)
     difference = shares[better].mean - shares[worse].mean
-    wide = NormalDist().inv_cdf(1 - (1 - _SURE) / 2 / math.comb(len(runs), 2))
+    wide = NormalDist().inv_cdf(1 - (1 - SURE) / 2 / math.comb(len(runs), 2))
     reach = wide * math.sqrt(shares[better].variance + shares[worse].variance)
     sections = tuple(
         SectionWorth(label, share.mean, share.mean - own, share.mean + own)
         for label, share in shares.items()
-        for own in [_Z90 * math.sqrt(share.variance)]
+        for own in [Z90 * math.sqrt(share.variance)]
     )
     return Evenness(sections, better, worse, difference, difference - reach, difference + reach)
 
@@ -91,7 +89,7 @@ def less_apart(
             for peg in run.pegs:
                 weights[peg] += part / len(run.pegs)
     gain = sum(weight * seen[peg].mean for peg, weight in weights.items())
-    reach = _Z90 * math.sqrt(sum(w**2 * seen[peg].variance for peg, w in weights.items()))
+    reach = Z90 * math.sqrt(sum(w**2 * seen[peg].variance for peg, w in weights.items()))
     return gain - reach, gain + reach
 
 

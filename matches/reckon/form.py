@@ -14,8 +14,10 @@ from typing import Final
 
 #: Fewer groups say nothing of how much groups differ.
 LEAST_GROUPS: Final = 4
+#: What is said to be sure here is so nine times in ten.
+SURE: Final = 0.9
 #: Nine times in ten within this many standard deviations.
-_Z90: Final = NormalDist().inv_cdf(0.95)
+Z90: Final = NormalDist().inv_cdf(1 - (1 - SURE) / 2)
 _STEPS: Final = 200
 _CLOSE: Final = 1e-12
 
@@ -100,7 +102,7 @@ def _believed(
     # The second part: how much is drawn in is itself only known from k groups.
     known = 1 - (1 - weight / sum(weights)) * drawn
     unsure = 2 / (k - 3) * drawn**2 * (usual + spread) * weight
-    reach = _Z90 * math.sqrt(one.variance * known + unsure * (one.mean - centre) ** 2)
+    reach = Z90 * math.sqrt(one.variance * known + unsure * (one.mean - centre) ** 2)
     return Believed(value, value - reach, value + reach, drawn)
 
 

@@ -9,15 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Any, Final
 
 import numpy as np
 
-from .form import LEAST_GROUPS, Believed
+from .form import LEAST_GROUPS, Z90, Believed
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
-_Z90: Final = NormalDist().inv_cdf(0.95)
 #: So many steps for each of the two spreads.
 _STEPS: Final = 25
 
@@ -66,7 +64,7 @@ def form_within(seen: Sequence[SeenWithin], *, most: float) -> tuple[Believed, .
     return tuple(
         Believed(float(m), float(m) - reach, float(m) + reach, float(d))
         for m, v, d in zip(mean, variance, drawn, strict=True)
-        for reach in [_Z90 * math.sqrt(v)]
+        for reach in [Z90 * math.sqrt(v)]
     )
 
 

@@ -10,11 +10,10 @@ from matches.problems import Code, Problem, bad_field
 from matches.reads.weighers import people_of
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
+from matches.reckon.sheets.anglers import NAME_MOST
 
 from .audit import audit_record
 from .locks import club_locked
-
-NAME_MOST = 120
 
 
 def angler_add(

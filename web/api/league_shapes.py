@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from matches.reckon.league.request import STATUSES
-from matches.reckon.league.rules import DIRECTIONS, MISSED, TIE_BREAKS
+from matches.reckon.league.rules import MISSED, TIE_BREAKS
+from matches.reckon.placings.scheme import DIRECTIONS
 
 from .shapes import (
     FLAG,

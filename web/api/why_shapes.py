@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-MONEY = "A decimal string in the club's currency."
+from .bait_shapes import MONEY_HELP
 
 
 class WhyAmountShape(serializers.Serializer[Any]):
@@ -23,7 +23,7 @@ class WhyChangeShape(serializers.Serializer[Any]):
 
 
 class WhatIfShape(serializers.Serializer[Any]):
-    total = serializers.CharField(help_text=MONEY)
+    total = serializers.CharField(help_text=MONEY_HELP)
     difference = serializers.CharField(
         allow_null=True,
         help_text="Above (below zero: under) the order's; null where what can be had differs.",
@@ -63,8 +63,8 @@ class WhyLineShape(serializers.Serializer[Any]):
     supplier = serializers.CharField()
     bait = serializers.CharField()
     packs = serializers.IntegerField()
-    unit_price = serializers.CharField(help_text=MONEY)
-    cost = serializers.CharField(help_text=MONEY)
+    unit_price = serializers.CharField(help_text=MONEY_HELP)
+    cost = serializers.CharField(help_text=MONEY_HELP)
     bought = serializers.IntegerField(help_text="So many of them are bought already.")
     reached = WhyStepShape(allow_null=True, help_text="The price break at which it is bought.")
     ahead = WhyStepShape(allow_null=True, help_text="The next price break.")
@@ -73,11 +73,11 @@ class WhyLineShape(serializers.Serializer[Any]):
 
 class WhyShopShape(serializers.Serializer[Any]):
     supplier = serializers.CharField(help_text="The shop's key.")
-    goods = serializers.CharField(help_text=MONEY)
-    delivery = serializers.CharField(help_text=MONEY)
-    minimum_spend = serializers.CharField(help_text=MONEY)
-    delivery_fee = serializers.CharField(help_text=MONEY)
-    free_delivery_from = serializers.CharField(allow_null=True, help_text=MONEY)
+    goods = serializers.CharField(help_text=MONEY_HELP)
+    delivery = serializers.CharField(help_text=MONEY_HELP)
+    minimum_spend = serializers.CharField(help_text=MONEY_HELP)
+    delivery_fee = serializers.CharField(help_text=MONEY_HELP)
+    free_delivery_from = serializers.CharField(allow_null=True, help_text=MONEY_HELP)
     dropped = WhatIfShape(allow_null=True, help_text="The order without this shop.")
     without_minimum = WhatIfShape(allow_null=True)
     without_free_delivery = WhatIfShape(allow_null=True)
@@ -99,7 +99,7 @@ class WhyFigureShape(serializers.Serializer[Any]):
 
 
 class WhyExplanationShape(serializers.Serializer[Any]):
-    total = serializers.CharField(allow_null=True, help_text=MONEY)
+    total = serializers.CharField(allow_null=True, help_text=MONEY_HELP)
     alternatives = WhyAlternativeShape(many=True)
     shops = WhyShopShape(many=True)
     baits = WhyBaitShape(many=True)

@@ -11,7 +11,7 @@ from bait.reads.limits import match_rules, plan_limits
 from bait.reckon.plan_picture import plan_curves
 from bait.reckon.plans import BaitTotal, Throws, plan_totals
 from bait.writes.plan_content import PlanContent, plan_content_parse
-from bait.writes.plans import content_check, match_minutes
+from bait.writes.plans import content_check
 from matches.models import Entry
 from matches.reckon.errors import BadInput, Fault
 
@@ -81,5 +81,5 @@ def _added_up(
     return ComesTo(
         totals=tuple((baits[total.bait], total) for total in totals),
         limits=limits_shown(limits, baits=baits, spare_percent=content.spare_percent),
-        picture=plan_picture(curves, baits=baits, length_minutes=match_minutes(entry.match)),
+        picture=plan_picture(curves, baits=baits, length_minutes=entry.match.minutes),
     )

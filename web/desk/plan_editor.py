@@ -19,7 +19,7 @@ from bait.reads.plan_whole import WholePlan, angler_throws
 from bait.reads.plans import plan_of_entry
 from bait.reckon.plans import Throws
 from bait.writes.plan_content import NOTE_LONGEST, plan_content_parse
-from bait.writes.plans import match_minutes, plan_save
+from bait.writes.plans import plan_save
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain
@@ -58,14 +58,14 @@ def plan_edit(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         if _save(request, form, entry=entry, over=action == "save-over"):
             return redirect(request.path)
     elif not template_act(request, form, entry=entry, action=action):
-        form.edit(action, length_minutes=match_minutes(entry.match))
+        form.edit(action, length_minutes=entry.match.minutes)
     throws = angler_throws(entry.angler_id)
     return _editor(request, form, entry=entry, own=own, baits=baits, throws=throws, sent=action)
 
 
 def _form_kept(entry: Entry, *, plan: WholePlan | None) -> PlanForm:
     if plan is None:
-        return form_first(length_minutes=match_minutes(entry.match))
+        return form_first(length_minutes=entry.match.minutes)
     return form_of_content(plan_json(plan), version=plan.plan.version)
 
 

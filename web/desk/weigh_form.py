@@ -14,10 +14,10 @@ from matches.reads.results import match_result
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.weights import weight_from_parts, weight_unusual
 from matches.writes.facts import fact_log_at_desk
+from matches.writes.facts.bodies import FISH_MOST
 
 from .form_numbers import whole_typed
 
-FISH_MOST = 10_000
 PARTS = {"g": ("kg", "g"), "dr": ("lb", "oz", "dr")}
 
 

@@ -12,12 +12,11 @@ from django.db.models import Q, QuerySet
 
 from bait.models import PaidBack, Plan, Share, ShopPayment, StageFeed, ThrowSize
 from matches import models as m
+from matches.reads.club_table import values
 from matches.reads.newest_bulletins import newest_bulletins
 from matches.reads.own_facts import facts_logged, logged_json
 
 from .archive import csv_parts
-
-CHUNK: Final = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +47,6 @@ def _readme(person: m.Person, *, made_at: datetime) -> str:
     )
 
 
-def _values(rows: QuerySet[Any], *paths: str) -> Iterator[Sequence[Any]]:
-    return rows.values_list(*paths).iterator(chunk_size=CHUNK)
-
-
 def _account(person: m.Person) -> Iterable[Sequence[Any]]:
     yield (
         *(person.username, person.first_name, person.last_name, person.email),
@@ -80,22 +75,20 @@ def _trail(person: m.Person) -> Iterator[Sequence[Any]]:
     """What the person changed, and what was changed about them; never what it says of others."""
     names = m.Angler.objects.filter(person=person).values("name")
     rows = m.AuditEntry.objects.filter(Q(person=person) | Q(subject__in=names)).order_by("pk")
-    for at, club, verb, number, who in _values(
-        rows, "at", "club__name", "verb", "number", "person"
-    ):
+    for at, club, verb, number, who in values(rows, "at", "club__name", "verb", "number", "person"):
         yield at, club, number, verb, "by you" if who == person.pk else "about you"
 
 
 def _plans(person: m.Person) -> Iterator[Sequence[Any]]:
     rows = Plan.objects.filter(entry__angler__person=person).order_by("entry__match__date", "pk")
-    return _values(
+    return values(
         rows, "entry__match__name", "entry__match__date", "spare_percent", "note", "changed_at"
     )
 
 
 def _feeds(person: m.Person) -> Iterator[Sequence[Any]]:
     rows = StageFeed.objects.filter(stage__plan__entry__angler__person=person)
-    return _values(
+    return values(
         rows.order_by("stage__plan__entry__match__date", "stage__plan", "stage__position", "pk"),
         *("stage__plan__entry__match__name", "stage__kind", "stage__line", "stage__start_minute"),
         *("stage__end_minute", "stage__note", "bait__name", "amount", "unit"),
@@ -104,7 +97,7 @@ def _feeds(person: m.Person) -> Iterator[Sequence[Any]]:
 
 def _paid_back(person: m.Person) -> Iterator[Sequence[Any]]:
     rows = PaidBack.objects.filter(Q(payer__person=person) | Q(payee__person=person))
-    for match, at, pence, payer in _values(
+    for match, at, pence, payer in values(
         rows.order_by("noted_at", "pk"), "order__match__name", "noted_at", "pence", "payer__person"
     ):
         yield match, at, pence, "paid" if payer == person.pk else "received"
@@ -127,7 +120,7 @@ def _of(
     """The rows of a model that are the person's by the path `owner`."""
 
     def rows(person: m.Person) -> Iterable[Sequence[Any]]:
-        return _values(model.objects.filter(**{owner: person}).order_by(order, "pk"), *paths)
+        return values(model.objects.filter(**{owner: person}).order_by(order, "pk"), *paths)
 
     return rows
 

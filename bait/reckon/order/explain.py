@@ -29,6 +29,7 @@ from .known import figures_known
 from .request import OrderRequest, Supplier
 from .steps import Step, step_ahead, step_reached
 
+#: Less than a worker may take. What is left out is gone on with when it is asked for again.
 SECONDS: Final = 18.0
 
 

@@ -32,6 +32,7 @@ from .totals import total_find
 
 Progress = Callable[[int, str], None]
 
+#: Less than a worker may take, so that one worker finishes what it began.
 SECONDS: Final = 20.0
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Final
+
+from matches.reckon.form import Z90
 
 from .notes import FishNoted
 
-_Z90: Final = NormalDist().inv_cdf(0.95)
 #: How much a fish's weight differs from what its size usually weighs, as a part of that. A size
 #: stands for a length, and reaches halfway to the next one: roach of 18 cm, between 12 and 25, are
 #: 15 to 21.5 cm, a standard deviation of 1.88 cm, and by W = a·L^3.108 (159 fish of 1917) about
@@ -53,7 +53,7 @@ def guess_checked(fish: Iterable[FishNoted], *, weighed: int | None) -> GuessChe
         return None
     guesses = [(one.count, (one.about or 0) / one.count) for one in noted]
     about = sum(one.about or 0 for one in noted)
-    part = _Z90 * SPREAD * math.sqrt(sum(n * each**2 for n, each in guesses)) / about
+    part = Z90 * SPREAD * math.sqrt(sum(n * each**2 for n, each in guesses)) / about
     ratio = weighed / about
     # A few heavy fish may be worth nearly all of it: then no upper bound is known.
     high = ratio / (1 - part) if part < 1 else math.inf

@@ -79,6 +79,11 @@ class Watched:
     whole: bool
 
 
+def silence_most(seconds: int) -> int:
+    """How long, in seconds, nothing is noted in a match of `seconds` that counts as logged."""
+    return max(SILENT_S, seconds // SILENT_SHARE)
+
+
 def watched_of(notes: DayNotes) -> Watched:
     """The whole match, or the part of it that was logged: long silence at an end is left out."""
     seconds = [one.second for one in notes.fish]
@@ -87,7 +92,7 @@ def watched_of(notes: DayNotes) -> Watched:
     moments = sorted(second for second in seconds if 0 <= second <= notes.end)
     if not moments:
         return Watched(0, notes.end, whole=True)
-    silent = max(SILENT_S, notes.end // SILENT_SHARE)
+    silent = silence_most(notes.end)
     start = moments[0] if moments[0] > silent else 0
     end = moments[-1] if notes.end - moments[-1] > silent else notes.end
     if start >= end:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, Literal
 
-from bait.reckon.review.notes import SILENT_S, SILENT_SHARE
+from bait.reckon.review.notes import silence_most
 
 #: Fewer others in the section than this do not say what was usual there (common practice, no
 #: source).
@@ -154,7 +154,7 @@ def _is_whole(day: AnglerDay) -> bool:
 
     Unlike a review this minds silence in the middle too: a feed of then would be missing.
     """
-    silent = max(SILENT_S, day.seconds // SILENT_SHARE)
+    silent = silence_most(day.seconds)
     inside = sorted(second for second in day.moments if 0 <= second <= day.seconds)
     edges = [0, *inside, day.seconds]
     return bool(inside) and all(b - a <= silent for a, b in pairwise(edges))

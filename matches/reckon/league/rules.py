@@ -8,13 +8,12 @@ from fractions import Fraction
 from typing import Final, Literal, cast
 
 from ..decimals import decimal_read
+from ..placings.scheme import DIRECTIONS, Direction
 from ..reading import Reading, Where
 
-Direction = Literal["low", "high"]
 TieBreak = Literal["weight", "best_places", "last_round"]
 Missed = Literal["worst_plus_one", "not_counted"] | Fraction
 
-DIRECTIONS: Final = ("low", "high")
 TIE_BREAKS: Final = ("weight", "best_places", "last_round")
 MISSED: Final = ("worst_plus_one", "not_counted")
 RULE_KEYS: Final = ("points", "drop_worst", "best_of", "minimum_rounds", "missed", "tie_breaks")

@@ -9,16 +9,17 @@ from decimal import Decimal
 from typing import Final
 
 from matches.reckon.decimals import decimal_read
+from matches.reckon.peg_fields import NUMBER_LONGEST
+from matches.reckon.peg_ranges import LABEL_LONGEST
 from matches.reckon.reading import Reading
 from matches.reckon.weights import WeightUnit
 
+from .anglers import NAME_MOST
 from .columns import Column
 from .rows import MappedRow
 from .values import day_read, name_plain, point_put, whole_read
 from .weights_typed import NOT_WEIGHED, weight_typed
 
-NAME_MOST: Final = 120
-LABEL_MOST: Final = 8
 PLACE_MOST: Final = 1_000
 POINTS_MOST: Final = 10_000
 RESULT_COLUMNS: Final = (
@@ -78,8 +79,8 @@ def _line(reading: Reading, row: MappedRow, *, today: dt.date) -> ResultLine | N
         match=_words(reading, row, "match", most=NAME_MOST),
         angler=_words(reading, row, "angler", most=NAME_MOST, needed=True),
         number=_words(reading, row, "number", most=16),
-        peg=_words(reading, row, "peg", most=LABEL_MOST),
-        section=_words(reading, row, "section", most=LABEL_MOST),
+        peg=_words(reading, row, "peg", most=NUMBER_LONGEST),
+        section=_words(reading, row, "section", most=LABEL_LONGEST),
         weight=weight,
         unit=unit,
         place=_place(reading, row),

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
 
+from matches.reckon.cells import guard_off
 from matches.reckon.reading import Reading, Where, is_storable
 
 from .columns import column_letter
 from .sheet import Sheet
-
-# What a spreadsheet takes for a formula, after the quote that keeps it from doing so.
-_GUARD: Final = re.compile(r"'(?=\s*[=+\-@＝＋－＠])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +44,6 @@ def rows_mapped(sheet: Sheet, columns: Mapping[str, int], *, reading: Reading) -
                     (row.number, said[name]), "A character here cannot be stored: write it anew."
                 )
                 text = ""
-            texts[name] = _GUARD.sub("", text, count=1)
+            texts[name] = guard_off(text)
         rows.append(MappedRow(row.number, texts, {n: (row.number, said[n]) for n in names}))
     return rows

@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from matches.models import FactKind
+from matches.reckon.peg_fields import NUMBER_LONGEST
 from matches.reckon.reading import Reading, Where, is_storable
 from matches.times import time_write
 
@@ -19,7 +20,6 @@ KINDS = tuple(FactKind.values)  # read once: Django works the list out anew each
 # never to a phone for having been away long.
 SEQ_MOST = 10_000_000
 OFFSET_MOST_MS = 10**13
-PEG_LONGEST = 8
 NEEDED = ("id", "device", "seq", "kind", "match", "recorded_at", "body")
 OPTIONAL = ("peg", "clock_offset_ms", "supersedes")
 # What the server added to a fact it gave out: a phone may hand it in again as it is.
@@ -150,7 +150,7 @@ def fact_read(raw: object, *, reading: FactReading) -> FactIn:
         seq=reading.read_seq(got.get("seq", 1), ("seq",)),
         kind=reading.read_word(got["kind"], ("kind",), words=KINDS) if "kind" in got else "",
         match=reading.read_match(got["match"], ("match",)) if "match" in got else 0,
-        peg=reading.read_text_or_null(got.get("peg"), ("peg",), most=PEG_LONGEST) or "",
+        peg=reading.read_text_or_null(got.get("peg"), ("peg",), most=NUMBER_LONGEST) or "",
         recorded_at=reading.read_time(got["recorded_at"], ("recorded_at",))
         if "recorded_at" in got
         else _LONG_AGO,
