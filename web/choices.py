@@ -30,10 +30,10 @@ class LanguageForm(forms.Form):
 
 class ChoicesForm(LanguageForm):
     measures = forms.ChoiceField(
-        label=gettext_lazy("Amounts, weights and lengths in"),
+        label=gettext_lazy("Amounts, weights and lengths"),
         help_text=gettext_lazy(
-            "How they are said to you. What a match weighs in and what shops sell in stays as it "
-            "is, and nothing is rounded that is bought or stored."
+            "What a match weighs in and what shops sell in stays as it is; the other measure is said "
+            "beside it, and nothing is rounded that is bought or stored."
         ),
         choices=Measures.choices,
     )

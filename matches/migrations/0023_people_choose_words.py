@@ -17,11 +17,12 @@ class Migration(migrations.Migration):
             name="measures",
             field=models.CharField(
                 choices=[
-                    ("uk", "pints, pounds and ounces, feet"),
-                    ("metric", "litres, kilograms, metres"),
+                    ("written", "as each is written"),
+                    ("uk", "with pints, pounds and feet beside metric ones"),
+                    ("metric", "with litres, kilograms and metres beside UK ones"),
                 ],
-                db_default="uk",
-                default="uk",
+                db_default="written",
+                default="written",
                 max_length=8,
             ),
         ),

@@ -12,11 +12,12 @@ from django.utils.translation import gettext_lazy as _
 
 
 class Measures(models.TextChoices):
-    """In what amounts, weights and lengths are said. What is stored, bought or weighed in is not
-    of it."""
+    """What is said beside amounts, weights and lengths of the other system. What is stored, bought
+    or weighed in is not of it."""
 
-    UK = "uk", _("pints, pounds and ounces, feet")
-    METRIC = "metric", _("litres, kilograms, metres")
+    WRITTEN = "written", _("as each is written")
+    UK = "uk", _("with pints, pounds and feet beside metric ones")
+    METRIC = "metric", _("with litres, kilograms and metres beside UK ones")
 
 
 class Light(models.TextChoices):
@@ -33,7 +34,7 @@ class Person(AbstractUser):
     # One of the settings' LANGUAGES; empty is as the browser asks.
     language = models.CharField(max_length=16, blank=True, default="", db_default="")
     measures = models.CharField(
-        max_length=8, choices=Measures, default=Measures.UK, db_default="uk"
+        max_length=8, choices=Measures, default=Measures.WRITTEN, db_default="written"
     )
     light = models.CharField(
         max_length=5, choices=Light.choices, blank=True, default="", db_default=""

@@ -123,7 +123,7 @@ def account_erase(account: m.Person) -> None:
         last_name="",
         email="",
         language="",
-        measures=m.Measures.UK,
+        measures=m.Measures.WRITTEN,
         light="",
         password="!",
         is_active=False,

@@ -1,6 +1,7 @@
 // What the phone says of amounts and stages.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { besideText } from "../../web/bank/shell/measures.js";
 import { planWords as words } from "../../web/bank/shell/words-plan.js";
 import { amountText, amountUpText } from "../../web/bank/shell/words.js";
 
@@ -24,4 +25,14 @@ test("balls are loaded only where something goes into them, and a rhythm is said
   assert.equal(words.everyText(240), "every 4 minutes");
   assert.equal(words.everyText(60), "every minute");
   assert.equal(words.everyText(90), "every 90 seconds");
+});
+
+test("the other system's measure stands beside an amount for who chose so, by the legal sizes", () => {
+  const cases = [
+    [2, "pint", "metric", " (1.14 L)"], [1, "lb", "metric", " (454 g)"], [3, "lb", "metric", " (1.36 kg)"],
+    [1, "L", "uk", " (1.76 pt)"], [250, "g", "uk", " (8.8 oz)"], [1, "kg", "uk", " (2.20 lb)"],
+    [2.4, "m", "uk", " (7.9 ft)"], [1, "L", "metric", ""], [1, "pint", "uk", ""],
+    [2, "pint", "written", ""], [3, "each", "metric", ""], [1, "handful", "metric", ""],
+  ];
+  for (const [amount, unit, want, said] of cases) assert.equal(besideText(amount, unit, want), said);
 });

@@ -48,7 +48,7 @@ def test_a_language_that_there_is_not_is_refused_in_words(world: Any) -> None:
     assert answer.status_code == 200
     assert "field-error" in answer.content.decode()
     world.member.refresh_from_db()
-    assert (world.member.language, world.member.measures) == ("", "uk")
+    assert (world.member.language, world.member.measures) == ("", "written")
 
 
 def test_the_desk_speaks_as_its_person_chose_on_every_device(world: Any) -> None:

@@ -92,7 +92,12 @@ def me_of(person: Person) -> dict[str, Any]:
         roles.setdefault(club_id, set()).add(role)
     return {
         "protocol": PROTOCOL,
-        "person": {"id": str(person.pk), "name": person.name},
+        "person": {
+            "id": str(person.pk),
+            "name": person.name,
+            "language": person.language,
+            "measures": person.measures,
+        },
         "clubs": [
             {"slug": club.slug, "name": club.name, "roles": sorted(roles.get(club.pk, ()))}
             for club in clubs_of(person)

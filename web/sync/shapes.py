@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers as s
 
-from matches.models import FactKind, MatchState, NetCapRule, ScoredBy, WeightUnit
+from matches.models import FactKind, MatchState, Measures, NetCapRule, ScoredBy, WeightUnit
 from matches.writes.facts.outcomes import Verdict
 
 
@@ -114,9 +114,16 @@ class MeMatchShape(s.Serializer[Any]):
     club = s.CharField()
 
 
+class MePersonShape(AuthorShape):
+    language = s.CharField(help_text="As chosen at the desk, such as fr; empty where none is.")
+    measures = s.ChoiceField(
+        Measures.choices, help_text="What is said beside amounts of the other system."
+    )
+
+
 class MeShape(s.Serializer[Any]):
     protocol = s.IntegerField()
-    person = AuthorShape()
+    person = MePersonShape()
     clubs = MeClubShape(many=True)
     matches = MeMatchShape(many=True)
 

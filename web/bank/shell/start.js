@@ -4,6 +4,8 @@
  * is asked for again with the whole page: a module that failed stays so as long as its page stands.
  * A few times by itself, and then as the person says.
  */
+import { languageBegin } from "./language.js";
+
 const BY_ITSELF = 3;
 const FIRST_WAIT_MS = 300;
 const LONG_MS = 20_000;
@@ -27,6 +29,7 @@ function notOpenShow() {
 async function open() {
   const long = setTimeout(notOpenShow, LONG_MS);
   try {
+    await languageBegin();
     await import("./app.js");
     if (tries) history.replaceState(null, "");
   } catch (cause) {

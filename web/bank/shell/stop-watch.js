@@ -2,6 +2,7 @@
 /** A big button that times something, and the seconds while it does. */
 import { BankElement, html, nothing } from "./element.js";
 import { icon } from "./icons.js";
+import { numeral } from "./language.js";
 
 const TICK_MS = 100;
 
@@ -27,7 +28,7 @@ class StopWatch extends BankElement {
     const on = this.from !== null;
     return html`<button type="button" class="throw watch ${on ? "is-on" : ""}" @click=${() => this.#tap()}>
       ${icon("clock")} <b>${on ? this.stop : this.start}</b>
-      ${on ? html`<span class="rest-figure">${(this.#ms() / 1000).toFixed(1)} s</span>` : nothing}</button>`;
+      ${on ? html`<span class="rest-figure">${numeral((this.#ms() / 1000).toFixed(1))} s</span>` : nothing}</button>`;
   }
 
   #ms() {

@@ -5,6 +5,8 @@
  */
 import { timesWas } from "./clock.js";
 import { CARRIED } from "./facts.js";
+import { languageOfPerson } from "./language.js";
+import { measuresOfPerson } from "./measures.js";
 import { batchPick, factSent, outcomesRead, BATCH_MOST } from "./outcomes.js";
 
 /**
@@ -67,6 +69,8 @@ export class Sync {
   async #whoIsIt() {
     const me = bodyOf(await this.net.meGet());
     const person = { id: String(me.person.id), name: me.person.name };
+    languageOfPerson(me.person.language ?? "");
+    measuresOfPerson(me.person.measures ?? "");
     const { clubs, matches } = me;
     await this.store.metaPut(`me:${person.id}`, { clubs, matches, at: this.now() });
     await this.store.metaPut("person", { ...person, signed_out: false });

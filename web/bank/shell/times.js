@@ -1,5 +1,6 @@
 // @ts-check
 /** Times for people: in the venue's zone, by the phone's clock set right by the server's. */
+import { locale } from "./language.js";
 import { clockOffset } from "./net.js";
 
 export const nowRight = () => Date.now() + clockOffset();
@@ -9,7 +10,7 @@ const clocks = new Map();
 
 /** "14:05" @param {string | number} at @param {string} [zone] */
 export function timeText(at, zone) {
-  const clock = clocks.get(zone) ?? new Intl.DateTimeFormat("en-GB", {
+  const clock = clocks.get(zone) ?? new Intl.DateTimeFormat(locale(), {
     hour: "2-digit", minute: "2-digit", timeZone: zone,
   });
   clocks.set(zone, clock);
@@ -18,7 +19,7 @@ export function timeText(at, zone) {
 
 /** "Sat 20 June 2026" @param {string} date a local date */
 export function dateText(date) {
-  return new Intl.DateTimeFormat("en-GB", {
+  return new Intl.DateTimeFormat(locale(), {
     weekday: "short", day: "numeric", month: "long", year: "numeric", timeZone: "UTC",
   }).format(new Date(`${date}T00:00:00Z`));
 }

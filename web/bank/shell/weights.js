@@ -4,6 +4,8 @@
  * @typedef {"g" | "dr"} WeightUnit
  */
 
+import { numeral } from "./language.js";
+
 const DRAMS_IN_OUNCE = 16;
 const DRAMS_IN_POUND = 256;
 export const WEIGHT_MOST = 2_000_000;
@@ -16,7 +18,7 @@ export const WEIGHT_MOST = 2_000_000;
 export function weightText(weight, unit) {
   if (unit === "g") {
     const kilos = Math.floor(weight / 1000);
-    return `${kilos}.${String(weight % 1000).padStart(3, "0")} kg`;
+    return numeral(`${kilos}.${String(weight % 1000).padStart(3, "0")} kg`);
   }
   const { lb, oz, dr } = poundsOf(weight);
   return `${lb} lb ${oz} oz ${dr} dr`;

@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of cautions and of a section at a glance. Advice: see each, with what it rests on. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const careWords = {
+export const careWords = said("care", {
   careTitle: "Take care",
   careFirst: "The organiser's and the water's own rules come first, then what the emergency services say. This is what is usually advised.",
   cares: [
@@ -42,4 +43,4 @@ export const careWords = {
   notWeighed: "not weighed",
   empty: "nobody drawn",
   settle: "to settle",
-};
+});

@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of carrying facts from phone to phone. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const carryWords = {
+export const carryWords = said("carry", {
   // What cannot be handed over, or taken.
   nobody: "Nobody is signed in on this phone. Sign in first.",
   cannot: "This phone's browser can keep no key, so it cannot hand over facts. What is kept here goes out with the next signal, or as a file that you read in yourself.",
@@ -38,4 +39,4 @@ export const carryWords = {
   taken: (/** @type {number} */ n) => `${count(n, "fact", "facts")} taken in to carry.`,
   known: (/** @type {number} */ n) => `${n} known here already.`,
   notTaken: (/** @type {number} */ n) => `${n} not taken:`,
-};
+});

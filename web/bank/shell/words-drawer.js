@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of what is on this phone: kept, refused, to settle, and signing out. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const drawerWords = {
+export const drawerWords = said("drawer", {
   phoneTitle: "On this phone",
   phoneEmpty: "Everything is sent.",
   sendNow: "Send now",
@@ -30,4 +31,4 @@ export const drawerWords = {
     signal: "Signal", scratch: "Taken back", ruling: "Ruling",
   },
   andMore: (/** @type {number} */ n) => `And ${n} more. A saved file holds them all.`,
-};
+});

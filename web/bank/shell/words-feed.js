@@ -1,5 +1,6 @@
 // @ts-check
 /** The words of feed against plan and bag, and of a button of one's own. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
 /** @param {number} minutes */
@@ -9,7 +10,7 @@ function span(minutes) {
   return whole < 60 ? count(whole, "minute", "minutes") : `${Math.floor(whole / 60)} h ${whole % 60} min`;
 }
 
-export const feedWords = {
+export const feedWords = said("feed", {
   dueIn: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} in ${span(minutes)}`,
   dueNow: (/** @type {string} */ name) => `${name} now`,
   dueSince: (/** @type {string} */ name, /** @type {number} */ minutes) => `${name} now, due ${span(minutes)} ago`,
@@ -34,4 +35,4 @@ export const feedWords = {
   feedLogNone: "Nothing logged yet.",
   feedTotal: (/** @type {string} */ what) => `So far: ${what}`,
   takeBack: "Take back",
-};
+});

@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of what a catch comes to at a guess, and of fish sizes. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const fishWords = {
+export const fishWords = said("fish", {
   guess: (/** @type {string} */ weight) => `About ${weight}`,
   guessIs: (/** @type {number} */ n) => `an estimate from ${count(n, "fish", "fish")}`,
   guessWithout: (/** @type {number} */ n) => `${count(n, "fish", "fish")} of unknown weight not in it`,
@@ -22,4 +23,4 @@ export const fishWords = {
   sizesKeep: "Keep these",
   sizesBad: "Write whole grams, or leave a field empty.",
   sizesKept: "Kept on this phone.",
-};
+});

@@ -1,11 +1,12 @@
 // @ts-check
 /** The words of jar tests, of the rig's watch, and of throws that are kept. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 import { throwWords } from "./words-throw.js";
 
 const metres = (/** @type {number} */ cm) => (Math.abs(cm) / 100).toFixed(1);
 
-export const jarWords = {
+export const jarWords = said("jar", {
   title: "Time a feed in a jar",
   help: "Fill a tall jar from the river. Drop one in, start as it leaves the surface, stop at the bottom.",
   feed: "Feed",
@@ -74,4 +75,4 @@ export const jarWords = {
     return `${metres(up)} m ${way}${far}${long}`;
   },
   throwsTitle: "Where I throw",
-};
+});

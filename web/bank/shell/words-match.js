@@ -1,6 +1,7 @@
 // @ts-check
 /** The words of a match's signals, limits and team. */
-export const matchWords = {
+import { said } from "./language.js";
+export const matchWords = said("match", {
   signalButtons: { start: "Start", five_minutes: "Last call", end: "All out" },
   signalsTitle: "Signals",
   signalsHelp: "Tap as it sounds, so that every phone shows it.",
@@ -28,4 +29,4 @@ export const matchWords = {
     now === null ? `${name}: no more, was ${was}`
       : was === null ? `${name}: ${now}, new` : `${name}: ${now}, was ${was}`,
   timesSeen: "Seen",
-};
+});

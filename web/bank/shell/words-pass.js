@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of passing on from phone to phone. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const passWords = {
+export const passWords = said("pass", {
   title: "Pass on",
   how: "Two phones and no signal: one shows, the other reads with its camera. What is read stays its writer's, and both phones keep it.",
   showUnsent: "Show what is unsent here",
@@ -53,4 +54,4 @@ export const passWords = {
   nothingTaken: "Nothing was taken in:",
   again: "Read another",
   toWeigh: "To the pegs",
-};
+});

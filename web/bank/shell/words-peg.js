@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of what a peg is like: flow by float runs, depth, snags, and what was noted before. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const pegWords = {
+export const pegWords = said("peg", {
   pegTitle: (/** @type {string} */ n) => (n ? `My peg, ${n}` : "My peg"),
   flowTitle: "Flow, by float runs",
   flowHelp: "Run a float over a measured way. Start as it passes the first mark, stop at the second.",
@@ -42,4 +43,4 @@ export const pegWords = {
   beforeNone: "Neither you nor your team noted anything at this peg in an earlier match.",
   beforeBy: (/** @type {string} */ date, /** @type {string} */ who) => `${date}, ${who}`,
   venueSays: (/** @type {number} */ cm) => `The venue's list says ${cm} cm deep.`,
-};
+});

@@ -1,8 +1,9 @@
 // @ts-check
 /** The words of the plan, the bag and the mixing sheet. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
-export const planWords = {
+export const planWords = said("plan", {
   planTitle: "My plan",
   planNone: "You have no plan for this match. Write one on the desk while you have signal; it comes down by itself.",
   planOpen: "Open the plan on the desk",
@@ -55,4 +56,4 @@ export const planWords = {
   ballsBare: "Nothing is loaded into them.",
   ballMost: (/** @type {number} */ mm, /** @type {number} */ hemp, /** @type {number} */ maggot) =>
     `A ball of ${mm} mm takes ${hemp} ml of hemp or ${maggot} ml of dead maggot and still holds. Squeeze one to be sure.`,
-};
+});

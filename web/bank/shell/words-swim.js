@@ -1,10 +1,11 @@
 // @ts-check
 /** The words of the swim: where each feed goes in. */
+import { said } from "./language.js";
 import { count } from "./words.js";
 
 const metres = (/** @type {number} */ m) => `${Math.abs(m).toFixed(1)} m`;
 
-export const swimWords = {
+export const swimWords = said("swim", {
   title: "Where it lands",
   help: "Throw each feed this far from where your rig goes in, and it lands where the rig settles.",
   where: (/** @type {number} */ m) =>
@@ -38,4 +39,4 @@ export const swimWords = {
   notKept: "The phone could not keep this. It stands until you leave the page.",
   rough: "While you drag, how wide feed lies is told from a quarter of the sample.",
   honest: "Reckoned for an even river without weed or eddies. Where the bites come says more.",
-};
+});

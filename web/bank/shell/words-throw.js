@@ -1,5 +1,6 @@
 // @ts-check
 /** The words of a throw as the angler sees it, of the wind, and of what to change. */
+import { said } from "./language.js";
 
 const metres = (/** @type {number} */ m) => `${Math.abs(m).toFixed(1)} m`;
 const percent = (/** @type {number} */ part) => `${Math.round(part * 100)} %`;
@@ -22,7 +23,7 @@ function clock(hour) {
   return `between ${before} and ${(before % 12) + 1} o'clock`;
 }
 
-export const throwWords = {
+export const throwWords = said("throw", {
   metres, percent, speed, rods,
   /** @param {import("./reckon/rods.js").ThrowPoint} point */
   point({ rodsUpstream: up, rodsAcross: out, clock: hour }) {
@@ -106,4 +107,4 @@ export const throwWords = {
     "Throw from firm ground. Do not wade or lean out for the last metre; steep and undercut banks give way.",
     "With a catapult mind who stands beside and behind you.",
   ],
-};
+});

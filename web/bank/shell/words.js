@@ -1,10 +1,12 @@
 // @ts-check
-/** Every word the app shows, in one place, ready for another language. */
+/** Every word the app shows, in one place; `fr/` has the same in French. */
+import { numeral, said, singular } from "./language.js";
+import { besideText } from "./measures.js";
 
 /** @param {number} n @param {string} one @param {string} many */
 export const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 
-export const words = {
+export const words = said("shared", {
   app: "Drawbag",
   back: "Back",
   light: "Sun light",
@@ -143,10 +145,10 @@ export const words = {
   fileRead: "Read a saved file back in",
   lost: "There is no page here.",
   toMatches: "To your matches",
-};
+});
 
 /** The words of the day at the peg: lines, feed and fish by one tap, who is next. */
-export const dayWords = {
+export const dayWords = said("day", {
   lineTitle: "The line I am on now",
   line: (/** @type {string} */ line) => `${line} line`,
   lineNow: "now on the",
@@ -175,23 +177,28 @@ export const dayWords = {
   powerLines: "Power lines at your peg. Keep pole and line at least 30 m away from them.",
   steepBank: "Steep bank at your peg. Sit back from the edge, and leave the net to two people.",
   careLocal: "The organiser's and the water's own rules come first.",
-};
+});
 
 /** @type {Record<string, string>} */
-export const units = {
+export const units = said("units", {
   L: "L", ml: "ml", pint: "pint", kg: "kg", g: "g", lb: "lb", oz: "oz", each: "each",
   pinch: "pinch", handful: "handful", pouch: "pouch", bag: "bag",
-};
+});
 
 /** @type {Record<string, string>} */
-const many = { pint: "pints", pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags" };
+const many = said("many", {
+  pint: "pints", pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags",
+});
 
 /** @param {string} amount @param {string} unit */
 export function amountText(amount, unit) {
   const plain = amount.includes(".") ? amount.replace(/\.?0+$/, "") : amount;
-  const name = (plain === "1" ? null : many[unit]) ?? units[unit] ?? unit;
-  return unit === "each" ? plain : `${plain} ${name}`;
+  const name = (singular(plain) ? null : many[unit]) ?? units[unit] ?? unit;
+  return unit === "each" ? numeral(plain) : `${numeral(plain)} ${name}`;
 }
+
+/** An amount with the other measure beside it, for who chose so. @param {string} amount @param {string} unit */
+export const amountBoth = (amount, unit) => amountText(amount, unit) + besideText(Number(amount), unit);
 
 /** An amount to two places, rounded up as the desk says it. @param {string} amount @param {string} unit */
 export function amountUpText(amount, unit) {
@@ -199,5 +206,5 @@ export function amountUpText(amount, unit) {
   const more = /[1-9]/.test(rest.slice(2)) ? 1n : 0n;
   const hundredths = BigInt(whole + rest.padEnd(2, "0").slice(0, 2)) + more;
   const cut = String(hundredths % 100n).padStart(2, "0");
-  return amountText(`${hundredths / 100n}.${cut}`, unit);
+  return amountBoth(`${hundredths / 100n}.${cut}`, unit);
 }

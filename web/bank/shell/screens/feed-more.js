@@ -10,7 +10,7 @@ import { factScratch } from "../keeping.js";
 import { nameOf, stageAt, throwText } from "../lines.js";
 import { isPlain, plainWords } from "../plain-text.js";
 import { loggedAt, timeText } from "../times.js";
-import { amountText, units, words as shared } from "../words.js";
+import { amountBoth, units, words as shared } from "../words.js";
 import { feedWords as words } from "../words-feed.js";
 import "./throw-parts.js";
 
@@ -56,7 +56,7 @@ class FeedStands extends FeedNow {
     if (i === null) return nothing;
     return html`<section class="stands"><h2>${words.stageIn}</h2>
       <ul class="plain">${stageStands(pack, fed, i).map((s) => html`<li>
-        <b>${s.name}</b> ${words.standOf(s.fed, amountText(s.planned, s.unit))}
+        <b>${s.name}</b> ${words.standOf(s.fed, amountBoth(s.planned, s.unit))}
         ${s.sure ? nothing : html`<small>${words.unsure}</small>`}
         <progress max=${Number(s.planned)} value=${Number(s.fed)} aria-label=${s.name}></progress></li>`)}</ul></section>`;
   }
@@ -72,7 +72,7 @@ class FeedBag extends FeedNow {
     if (!mine.length) return nothing;
     return html`<section class="sheet bag-left"><h2>${icon("bag")} ${words.bagTitle}</h2>
       <ul class="plain">${bagLeft({ ...pack, bag: mine }, fed).map((b) => html`<li>
-        <b>${b.name}</b> ${words.standOf(b.left, amountText(b.of, b.unit))}
+        <b>${b.name}</b> ${words.standOf(b.left, amountBoth(b.of, b.unit))}
         ${b.over ? html`<small class="field-bad">${words.bagOver}</small>` : nothing}
         ${b.sure ? nothing : html`<small>${words.unsure}</small>`}</li>`)}</ul></section>`;
   }
@@ -99,7 +99,7 @@ class FeedLog extends BankElement {
       .map((n) => /** @type {any} */ (n)));
     return html`<section><h2>${words.feedLog}</h2>
       ${notes.length ? html`<p class="total">${words.feedTotal(
-        totals.map((t) => `${amountText(t.amount, t.unit)} ${t.name}`).join(", "))}</p>`
+        totals.map((t) => `${amountBoth(t.amount, t.unit)} ${t.name}`).join(", "))}</p>`
         : html`<p class="soft">${words.feedLogNone}</p>`}
       <ul class="log">${notes.slice(0, this.whole ? notes.length : LOG_FIRST).map((k) => html`<li>
         <span class="log-time">${timeText(loggedAt(k.fact), pack.match.timezone)}</span>

@@ -2,6 +2,7 @@
 import { BankElement, html } from "../element.js";
 import { icon } from "../icons.js";
 import { feel, handShow, here, keptFeel } from "../feel.js";
+import { languageChoose, LANGUAGES, locale } from "../language.js";
 import { lightChoose, lightNow } from "../light.js";
 import { feelWords as words } from "../words-feel.js";
 
@@ -12,7 +13,10 @@ class FeelSettings extends BankElement {
       <p id="feel-hand">${words.hand}</p>
       <div class="three" role="group" aria-labelledby="feel-hand">${this.#hand("left")}${this.#hand("right")}</div>
       ${this.#choice("shake")} ${this.#choice("sound")}
-      <p class="soft">${words.always}</p></section>
+      <p class="soft">${words.always}</p>
+      <p id="feel-language">${words.language}</p>
+      <div class="three" role="group" aria-labelledby="feel-language">${Object.keys(LANGUAGES).map((one) => this.#language(one))}</div>
+    </section>
       <section class="sheet"><h2>${words.lightTitle}</h2>
         <div class="three" role="group" aria-label=${words.lightTitle}>
           ${/** @type {const} */ (["", "day", "sun", "night"]).map((light) => this.#light(light))}</div>
@@ -31,6 +35,17 @@ class FeelSettings extends BankElement {
     const on = feel("hand") === hand;
     return html`<button type="button" class="second" aria-pressed=${String(on)} @click=${() => this.#take("hand", hand)}>
       ${on ? icon("tick") : ""} ${words.hands[hand]}</button>`;
+  }
+
+  /** The words are put in place as the app opens. @param {string} one */
+  #language(one) {
+    const on = locale() === one;
+    const take = () => {
+      languageChoose(one);
+      location.reload();
+    };
+    return html`<button type="button" class="second" lang=${one} aria-pressed=${String(on)} @click=${take}>
+      ${on ? icon("tick") : ""} ${LANGUAGES[one]}</button>`;
   }
 
   /** @param {"shake" | "sound"} what */

@@ -10,7 +10,7 @@ import { riverStrip } from "../river.js";
 import { wasKey } from "../sync.js";
 import { nowRight, timeText } from "../times.js";
 import { uuid7 } from "../uuid7.js";
-import { amountText, amountUpText, words as shared } from "../words.js";
+import { amountBoth, amountUpText, words as shared } from "../words.js";
 import { matchWords as words } from "../words-match.js";
 
 /** @type {("start" | "five_minutes" | "end")[]} */
@@ -78,9 +78,9 @@ class MatchMore extends BankElement {
   #limits(limits) {
     const lines = [
       limits?.groundbait_l
-        ? limitLine(words.limitGroundbait(amountText(limits.groundbait_l, "L")), limits.groundbait_mine) : null,
+        ? limitLine(words.limitGroundbait(amountBoth(limits.groundbait_l, "L")), limits.groundbait_mine) : null,
       limits?.bait_l
-        ? limitLine(words.limitBait(amountText(limits.bait_l, "L")), limits.bait_mine) : null,
+        ? limitLine(words.limitBait(amountBoth(limits.bait_l, "L")), limits.bait_mine) : null,
     ].filter(Boolean);
     lines.push(...(limits?.parts ?? []).map(limitPart));
     return html`<section class="sheet"><h2>${words.limits}</h2>
@@ -119,7 +119,7 @@ class MatchMore extends BankElement {
 /** One part of the limits. @param {any} part */
 function limitPart(part) {
   return limitLine(Number(part.allowed_l) === 0 ? words.limitForbidden(part.name)
-    : words.limitPart(part.name, amountText(part.allowed_l, "L")), part);
+    : words.limitPart(part.name, amountBoth(part.allowed_l, "L")), part);
 }
 
 /** A limit with what one's own plan uses of it, where there is one.

@@ -7,7 +7,7 @@ import { mixShort, restBegin, restGoOn, restOf, restStop } from "../mixing.js";
 import { NotKept } from "../store.js";
 import { nowRight, spanText, timeText } from "../times.js";
 import { planWords as words } from "../words-plan.js";
-import { amountText } from "../words.js";
+import { amountBoth } from "../words.js";
 import { OfMatch } from "./of-match.js";
 import "./throw-parts.js";
 
@@ -103,7 +103,7 @@ class ScreenMixing extends OfMatch {
 
 /** @param {any[]} list */
 const parts = (list) => html`<ul class="plain">${list.map((part) => html`
-  <li><b>${amountText(part.amount, part.unit)}</b> ${part.name}</li>`)}</ul>`;
+  <li><b>${amountBoth(part.amount, part.unit)}</b> ${part.name}</li>`)}</ul>`;
 
 /** @param {any} b */
 function balls(b) {

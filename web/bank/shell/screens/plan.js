@@ -3,7 +3,7 @@ import { html, nothing } from "../element.js";
 import { icon } from "../icons.js";
 import { nowRight } from "../times.js";
 import { planWords as words } from "../words-plan.js";
-import { amountText, amountUpText } from "../words.js";
+import { amountBoth, amountUpText } from "../words.js";
 import { OfMatch } from "./of-match.js";
 import "./throw-parts.js";
 
@@ -49,7 +49,7 @@ class ScreenPlan extends OfMatch {
 
 /** @param {any} feed */
 function feedText(feed) {
-  return html`<b>${amountText(String(feed.amount), feed.unit)}</b> ${feed.name}`;
+  return html`<b>${amountBoth(String(feed.amount), feed.unit)}</b> ${feed.name}`;
 }
 
 customElements.define("screen-plan", ScreenPlan);

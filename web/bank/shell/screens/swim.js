@@ -10,6 +10,8 @@ import { AROUND, BEGIN, feedsOf, notedAt, SET, speedSpreadOf, standTyped, swimRe
 import { swimAbove } from "../swim-above.js";
 import { letterOf, swimKey, swimPicture, swimSays } from "../swim-picture.js";
 import { standForm } from "../swim-stand.js";
+import { numeral } from "../language.js";
+import { besideText } from "../measures.js";
 import { jarWords } from "../words-jar.js";
 import { swimWords as words } from "../words-swim.js";
 import { throwWords } from "../words-throw.js";
@@ -187,7 +189,8 @@ class ScreenSwim extends OfMatch {
 }
 
 /** @param {keyof Water} key @param {number} value */
-const shownOf = (key, value) => `${value.toFixed(PLACES[key])} ${UNITS[key]}`;
+const shownOf = (key, value) =>
+  numeral(`${value.toFixed(PLACES[key])} ${UNITS[key]}`) + besideText(value, UNITS[key]);
 
 /** @param {FeedTest | undefined} test */
 const floatsOf = (test) => test !== undefined && testFloats(test);
