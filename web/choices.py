@@ -32,8 +32,8 @@ class ChoicesForm(LanguageForm):
     measures = forms.ChoiceField(
         label=gettext_lazy("Amounts, weights and lengths"),
         help_text=gettext_lazy(
-            "What a match weighs in and what shops sell in stays as it is; the other measure is said "
-            "beside it, and nothing is rounded that is bought or stored."
+            "What a match weighs in and what shops sell in stays as it is; the other measure is "
+            "said beside it, and nothing is rounded that is bought or stored."
         ),
         choices=Measures.choices,
     )
