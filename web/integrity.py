@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import OrderVersion
 from bait.reads.larder import lots_astray
-from bait.reads.orders import inputs_digest
+from bait.reads.order_inputs import inputs_digest
 from matches.models import Bulletin, Club, Disagreement, Draw, LeagueTable, Match, WeighIn
 from matches.reads.draws import draw_answer
 from matches.reads.league_course import table_request

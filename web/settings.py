@@ -10,13 +10,14 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import dj_database_url
-from celery.schedules import crontab
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
-from django.utils.translation import gettext_lazy as _
 
+from web.beat import beat_schedule
 from web.kept import kept_days
 from web.mail_settings import mail_settings
+from web.pwa_settings import PWA
+from web.running.log_settings import log_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -283,47 +284,13 @@ CELERY_BROKER_CONNECTION_TIMEOUT = 2
 CELERY_TIMEZONE = "UTC"
 WORK_LEASE_SECONDS = int(os.environ.get("WORK_LEASE_SECONDS", "60"))
 CELERY_BEAT_SCHEDULE_FILENAME = str(VAR_DIR / "beat-schedule")
-CELERY_BEAT_SCHEDULE: dict[str, dict[str, object]] = {
-    # Expires, so that sweeps do not heap up while no worker runs.
-    "work-sweep": {
-        "task": "bait.tasks.work_sweep",
-        "schedule": 5.0,
-        "options": {"expires": 5.0},
-    },
-    "delivery-sweep": {
-        "task": "web.tasks.delivery_sweep",
-        "schedule": 15.0,
-        "options": {"expires": 15.0},
-    },
-    "files-sweep": {
-        "task": "web.tasks.files_sweep",
-        "schedule": 3600.0,
-        "options": {"expires": 3600.0},
-    },
-    "door-sweep": {
-        "task": "web.tasks.door_sweep",
-        "schedule": 3600.0,
-        "options": {"expires": 3600.0},
-    },
-}
 # How long what is kept, in days, where not as the table has it: `manage.py retention` prints it.
 KEPT_DAYS = kept_days(os.environ.get("KEEP_DAYS", ""))
 # Whom to ask about what is held, as the privacy page says it.
 PRIVACY_CONTACT = os.environ.get("PRIVACY_CONTACT", "")
-CELERY_BEAT_SCHEDULE["keep-no-longer"] = {
-    "task": "web.tasks.keep_no_longer",
-    "schedule": crontab(hour=3, minute=20),
-    "options": {"expires": 12 * 3600.0},
-}
 # A copy of the database every night, where a folder for it is named.
 COPIES_DIR = os.environ.get("COPIES_DIR", "")
 COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))
-if COPIES_DIR:
-    CELERY_BEAT_SCHEDULE["nightly-copy"] = {
-        "task": "web.tasks.nightly_copy",
-        "schedule": crontab(hour=2, minute=40),
-        "options": {"expires": 12 * 3600.0},
-    }
 
 # Messages to addresses that a club names go to the public net by https alone, but where this is on.
 WEBHOOKS_LOCAL = _flag("WEBHOOKS_LOCAL")
@@ -334,37 +301,10 @@ DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM") or f"drawbag@{_site.hostname}"
 PASSWORD_RESET_TIMEOUT = 2 * 3600
 if EMAIL_URL:
     globals().update(mail_settings(EMAIL_URL))
-    CELERY_BEAT_SCHEDULE["letters-send"] = {
-        "task": "web.tasks.letters_send",
-        "schedule": 10.0,
-        "options": {"expires": 10.0},
-    }
 
-PWA_APP_NAME = "Drawbag"
-PWA_APP_SHORT_NAME = "Drawbag"
-PWA_APP_DESCRIPTION = _("Log weigh-ins and feed on the bank, with or without signal")
-PWA_APP_THEME_COLOR = "#0d3b3a"
-PWA_APP_BACKGROUND_COLOR = "#f5f1e6"
-PWA_APP_DISPLAY = "standalone"
-PWA_APP_SCOPE = "/"
-PWA_APP_ORIENTATION = "any"
-PWA_APP_START_URL = "/bank/"
-PWA_APP_STATUS_BAR_COLOR = "default"
-PWA_APP_DIR = "ltr"
-PWA_APP_LANG = "en-GB"
-PWA_APP_ICONS = [
-    {"src": "/static/bank/icons/bag-192.png", "sizes": "192x192", "type": "image/png"},
-    {"src": "/static/bank/icons/bag-512.png", "sizes": "512x512", "type": "image/png"},
-    {
-        "src": "/static/bank/icons/bag-mask-512.png",
-        "sizes": "512x512",
-        "type": "image/png",
-        "purpose": "maskable",
-    },
-]
-PWA_APP_ICONS_APPLE = [{"src": "/static/bank/icons/bag-180.png", "sizes": "180x180"}]
-PWA_APP_SPLASH_SCREEN: list[dict[str, str]] = []
-PWA_APP_SCREENSHOTS: list[dict[str, str]] = []
+CELERY_BEAT_SCHEDULE = beat_schedule(copies=bool(COPIES_DIR), letters=bool(EMAIL_URL))
+
+globals().update(PWA)
 PWA_SERVICE_WORKER_PATH = str(BASE_DIR / "web" / "bank" / "build" / "serviceworker.js")
 
 # Who reads /metrics from elsewhere sends it as a bearer token; unset, only this machine may.
@@ -373,23 +313,4 @@ METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
 LOG_FORMAT = os.environ.get("LOG_FORMAT") or "text"
 if LOG_FORMAT not in {"text", "json"}:
     raise ImproperlyConfigured("LOG_FORMAT must be text or json.")
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "formatters": {
-        # What an exception says can be anybody's: in full only where one develops.
-        "text": {"()": "logging.Formatter" if DEBUG else "web.running.log_lines.TextLines"},
-        "json": {"()": "web.running.log_lines.JsonLines"},
-    },
-    "filters": {"secrets": {"()": "web.log_secrets.SecretsHidden"}},
-    "handlers": {
-        "console": {
-            "class": "logging.StreamHandler",
-            "formatter": LOG_FORMAT,
-            "filters": ["secrets"],
-        }
-    },
-    "root": {"handlers": ["console"], "level": os.environ.get("LOG_LEVEL", "WARNING")},
-    # Who went in and out, and who failed to, is told whatever the level of the rest.
-    "loggers": {"drawbag.door": {"level": "INFO"}},
-}
+LOGGING = log_settings(form=LOG_FORMAT, level=os.environ.get("LOG_LEVEL", "WARNING"), debug=DEBUG)

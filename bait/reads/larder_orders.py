@@ -14,7 +14,7 @@ from bait.reckon.larder import Taken
 from matches.models import Angler, Entry
 from matches.reckon.decimals import decimal_text
 
-from .orders import OrderInputs, order_inputs
+from .order_inputs import OrderInputs, order_inputs
 
 _SPACE = uuid.UUID("6f1c6a0e-5d4b-4c57-9a3e-2f3a7f0f8d11")
 BACK = "given back"

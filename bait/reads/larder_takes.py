@@ -10,7 +10,7 @@ from matches.reckon.errors import BadInput
 
 from .larder_orders import order_takes_moved
 from .order_bill import OrderBill
-from .orders import order_inputs
+from .order_inputs import order_inputs
 
 
 @dataclass(frozen=True, slots=True)

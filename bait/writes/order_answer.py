@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from bait.reads.orders import OrderInputs
+from bait.reads.order_inputs import OrderInputs
 from bait.reckon.order import order_parse, order_work_out
 from matches.reckon.errors import BadInput, Fault
 

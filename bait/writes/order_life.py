@@ -16,8 +16,8 @@ from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderVersion, ReceivedLine
 from bait.reads.kitty import kitty_even
+from bait.reads.order_inputs import is_stale
 from bait.reads.order_life import changed_from
-from bait.reads.orders import is_stale
 from bait.reckon.order.parse import MOST_COUNT
 from matches.models import Person
 from matches.problems import Code, Problem

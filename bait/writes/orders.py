@@ -13,7 +13,8 @@ from django.utils.translation import gettext as _
 
 from bait.models import Order, OrderLine, OrderVersion, Plan, ReceivedLine, Share
 from bait.reads.larder_orders import takes_rows
-from bait.reads.orders import ORDER_WORK, OrderInputs, is_stale, order_inputs, version_fits
+from bait.reads.order_inputs import OrderInputs, is_stale, order_inputs, version_fits
+from bait.reads.orders import ORDER_WORK
 from matches.models import EntryStatus, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams

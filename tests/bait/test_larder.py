@@ -11,7 +11,7 @@ import pytest
 
 from bait.models import LarderLot, LotMove, MoveKind, Order
 from bait.reads.larder_orders import order_takes, order_takes_moved
-from bait.reads.orders import order_inputs
+from bait.reads.order_inputs import order_inputs
 from bait.writes.larder import (
     lot_bring,
     lot_count_again,

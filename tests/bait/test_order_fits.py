@@ -17,7 +17,8 @@ from django.test.utils import CaptureQueriesContext
 from bait.models import BaitKind, LarderLot, Order, Pack, Shop
 from bait.reads.larder_takes import lots_taken
 from bait.reads.order_bill import order_bill
-from bait.reads.orders import is_stale, order_inputs, orders_seen
+from bait.reads.order_inputs import is_stale, order_inputs
+from bait.reads.orders import orders_seen
 from bait.reckon.price_list import PackPrices
 from bait.writes.baits import FACTS, bait_change
 from bait.writes.larder import lot_bring, lot_throw

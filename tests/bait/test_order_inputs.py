@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from bait.models import Bait, Order, Pack, PackBreak, Shop
-from bait.reads.orders import inputs_digest, order_inputs
+from bait.reads.order_inputs import inputs_digest, order_inputs
 from bait.reckon.order import order_parse
 from bait.writes.larder import lot_throw
 from matches.reckon.errors import BadInput

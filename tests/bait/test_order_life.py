@@ -24,6 +24,7 @@ from bait.models import (
     SoldOut,
 )
 from bait.reads.order_changes import OrderChanges, order_changes
+from bait.reads.order_inputs import is_stale, order_inputs
 from bait.reads.order_life import (
     OrderState,
     cut_off_at,
@@ -31,7 +32,6 @@ from bait.reads.order_life import (
     order_steps,
     worked_out_later,
 )
-from bait.reads.orders import is_stale, order_inputs
 from bait.writes.kitty import shop_pay
 from bait.writes.larder import lot_bring
 from bait.writes.order_life import (

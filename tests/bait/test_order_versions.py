@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from bait.models import Bait, Order, OrderLine, OrderVersion, Share
-from bait.reads.orders import is_stale
+from bait.reads.order_inputs import is_stale
 from bait.writes import orders
 from bait.writes.orders import order_ask, order_place, order_version_make, order_withdraw
 from matches.models import AuditEntry, WorkRequest, WorkState

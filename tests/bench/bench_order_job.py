@@ -60,7 +60,7 @@ def main() -> None:
     from django.core.management import call_command
 
     from bait.models import StageFeed
-    from bait.reads.orders import order_inputs
+    from bait.reads.order_inputs import order_inputs
     from bait.writes.orders import order_ask, order_version_make
     from matches.models import Match, Person, Team
     from tests.big_order import big_order_make

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from bait.models import LarderLot, LotMove, MoveKind, Order
-from bait.reads.orders import order_inputs
+from bait.reads.order_inputs import order_inputs
 from bait.writes.larder import lot_bring, lot_count_again, lot_take, lot_throw
 from bait.writes.larder_orders import larder_take_for
 from bait.writes.left_over import LeftBack, leftovers_put

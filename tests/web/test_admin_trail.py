@@ -10,7 +10,8 @@ from django.test import Client
 from django.urls import reverse
 
 from bait.models import Bait, Pack, Shop
-from bait.reads.orders import is_stale, orders_seen
+from bait.reads.order_inputs import is_stale
+from bait.reads.orders import orders_seen
 from matches.admin_base import ReadOnly, Trailed
 from matches.models import AuditEntry, Club, Person
 from tests.big_club import big_club_make

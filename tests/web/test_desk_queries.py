@@ -9,7 +9,8 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Order, OrderVersion, Pack
-from bait.reads.orders import order_inputs, orders_seen
+from bait.reads.order_inputs import order_inputs
+from bait.reads.orders import orders_seen
 from bait.writes.order_life import (
     Came,
     change_accept,

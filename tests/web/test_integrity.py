@@ -10,7 +10,7 @@ import pytest
 from django.core.management import call_command
 
 from bait.models import Order, OrderVersion
-from bait.reads.orders import inputs_digest
+from bait.reads.order_inputs import inputs_digest
 from matches.models import Bulletin, Club, Disagreement, Draw, League, LeagueTable, WeighIn
 from tests.web.phone import Phone
 from web.integrity import faults_found

@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import Any
 
 from bait.models import Bait, Order, OrderVersion, Pack, Shop
-from bait.reads.orders import is_stale, order_of, order_versions, order_work, version_whole
+from bait.reads.order_inputs import is_stale
+from bait.reads.orders import order_of, order_versions, order_work, version_whole
 from bait.reads.phone import plan_json
 from bait.reads.plan_shown import PlanShown
 from bait.reckon.plans import amount_text

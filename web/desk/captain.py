@@ -7,7 +7,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from bait.reads.orders import is_stale, order_met
+from bait.reads.order_inputs import is_stale
+from bait.reads.orders import order_met
 from bait.reads.plan_shown import team_plans
 from bait.reads.plans import entry_for_plan, own_entry_of
 from matches.models import Match, Team

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from bait.models import Order, OrderLine, OrderVersion
 from bait.reads.kitty import kitty_of
 from bait.reads.order_changes import OrderChanges, order_changes
+from bait.reads.order_inputs import is_stale, order_plans
 from bait.reads.order_life import (
     OrderState,
     cut_off_at,
@@ -27,13 +28,7 @@ from bait.reads.order_life import (
 from bait.reads.order_marks import CamePacks, order_marks
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
 from bait.reads.order_versions import versions_listed
-from bait.reads.orders import (
-    is_stale,
-    order_met,
-    order_plans,
-    order_work,
-    version_of,
-)
+from bait.reads.orders import order_met, order_work, version_of
 from bait.reads.shop_sheets import change_notes
 from bait.reads.spare import spare_offered
 from bait.writes.plan_spare import spares_mark
