@@ -21,11 +21,18 @@ DOCS = "web/docs"
 ROOMS = (
     ("To begin", ("index.md", "../../README.md")),
     ("At the water and the desk", ("captains.md", "members.md", "secretaries.md", "cautions.md")),
-    ("How it is worked out", ("formulas.md", "files.md")),
+    ("How it is worked out", ("formulas.md", "files.md", "notebook.md")),
     ("Running it", ("running.md", "hardening.md", "privacy.md", "load.md", "growth.md", "asvs.md")),
     (
         "Building on it",
-        ("api.md", "../../DEVELOPERS.md", "rights.md", "faults.md", "decisions/index.md"),
+        (
+            "api.md",
+            "../../DEVELOPERS.md",
+            "ways.md",
+            "rights.md",
+            "faults.md",
+            "decisions/index.md",
+        ),
     ),
 )
 

@@ -152,11 +152,21 @@ def names_in(file: Path) -> frozenset[str]:
         return names_in(file / "__init__.py") if (file / "__init__.py").is_file() else frozenset()
     text = file.read_text(encoding="utf-8")
     if file.suffix in (".js", ".mjs"):
-        pattern = r"^(?:export )?(?:async )?(?:function\*?|const|let|class) (\w+)"
-        return frozenset(re.findall(pattern, text, re.MULTILINE))
+        return frozenset(_defined_in_script(text))
     if file.suffix != ".py":
         return frozenset()
     return frozenset(_defined(ast.parse(text).body))
+
+
+def _defined_in_script(text: str) -> Iterator[str]:
+    of_class = ""
+    for line in text.splitlines():
+        top = re.match(r"(?:export )?(?:async )?(?:function\*?|const|let|class) (\w+)", line)
+        if top:
+            of_class = top[1]
+            yield top[1]
+        elif method := re.match(r"  (?:static )?(?:async )?(\w+)\(.*\{$", line):
+            yield f"{of_class}.{method[1]}"
 
 
 def _defined(body: list[ast.stmt], within: str = "") -> Iterator[str]:

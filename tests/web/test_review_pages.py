@@ -232,8 +232,8 @@ def test_the_lines_for_a_notebook_run_as_they_are_written_down(
     """pandas is what many would open it with (general library)."""
     (tmp_path / "my-notes.csv").write_bytes(taken(fished, "notes.csv").content)
     monkeypatch.chdir(tmp_path)
-    text = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
-    lines = re.findall(r"```python\n(.*?)```", text.split("## Notes in a notebook")[1], re.S)
+    text = (Path(__file__).parents[2] / "web/docs/notebook.md").read_text(encoding="utf-8")
+    lines = re.findall(r"```python\n(.*?)```", text, re.S)
     known: dict[str, Any] = {}
     for part in lines:
         exec(part, known)
