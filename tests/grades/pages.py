@@ -10,6 +10,7 @@ PUBLIC = [
     *("home", "privacy", "api-page", "sign-in", "recover", "recover-mail", "recover-link", "join"),
     *("board:clubs", "board:club", "board:latest", "board:bulletin", "board:draw"),
     *("board:league", "board:league-table", "board:season", "bank:shell", "offline"),
+    *("light", "language"),
 ]
 FOUND = [
     *("home", "privacy", "api-page", "board:clubs", "board:club", "board:latest"),
@@ -34,7 +35,7 @@ SECRETARY = [
     *("desk:bait-cost", "desk:shops", "desk:shop", "desk:price-list", "desk:pack-new"),
     *("desk:pack", "desk:baits", "desk:bait", "desk:venues", "desk:venue", "desk:venue-form"),
     *("desk:peg-new", "desk:peg", "desk:peg-file", "desk:files", "desk:file-in", "desk:file-kept"),
-    *("desk:trail", "desk:angler-gone"),
+    *("desk:trail", "desk:angler-gone", "desk:book"),
 ]
 #: By why they are not graded.
 NOT_PAGES = {
@@ -50,6 +51,7 @@ NOT_PAGES = {
         "board:league-csv board:league-json own-calendar"
     ),
     "there between a right password and a right code alone": "second-step",
+    "for whoever keeps the server, in no club yet: it is read once": "desk:club-new",
     "for machines": "health ready metrics security-txt serviceworker manifest",
 }
 
