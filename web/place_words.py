@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy, gettext_noop
 from matches.reads.moves import Move
 from matches.reckon.decimals import decimal_text
 from matches.reckon.placings import Parting
-from matches.reckon.weights import weight_text
+from matches.reckon.weights import WeightUnit, weight_text
 
 _NAMED = (
     gettext_lazy("first"),
@@ -66,7 +66,7 @@ def move_words(move: Move) -> str:
     return _("Section %(section)s: %(who)s %(before)s → %(after)s") % where
 
 
-def parting_words(row: Any, unit: str) -> str:
+def parting_words(row: Any, unit: WeightUnit) -> str:
     """Why a team or angler is ahead of the next one level on points: "third on weight: 12.450 kg
     to 11.900 kg of Otterbeck Teals". Nothing where nothing had to part them.
 
@@ -80,8 +80,8 @@ def parting_words(row: Any, unit: str) -> str:
     is_weight = by in ("weight", "best_weight")
     values = {
         "place": _place_named(rank),
-        "mine": weight_text(int(mine), unit=unit) if is_weight else mine,  # type: ignore[arg-type]
-        "theirs": weight_text(int(theirs), unit=unit) if is_weight else theirs,  # type: ignore[arg-type]
+        "mine": weight_text(int(mine), unit=unit) if is_weight else mine,
+        "theirs": weight_text(int(theirs), unit=unit) if is_weight else theirs,
         "other": other,
     }
     return _(_PARTED[by]) % values

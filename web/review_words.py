@@ -143,7 +143,7 @@ def _result_said(review: Review) -> Iterable[Said]:
     own, first = review.own, review.first
     if own is None or own.weight is None:
         return
-    unit = review.entry.match.weight_unit
+    unit = review.entry.match.unit
     weight = weight_text(own.weight, unit)
     if own.place is None:
         yield Said("scales", _("%(weight)s on the scales.") % {"weight": weight})
@@ -240,7 +240,7 @@ def _doubts(review: Review) -> Iterable[str]:
             day.outside,
         ) % {"n": day.outside}
     if day.factor is None and review.own is not None:
-        unit = review.entry.match.weight_unit
+        unit = review.entry.match.unit
         yield _(
             "The notes come to about %(about)s and the scales said %(weight)s: not every fish was "
             "noted, or its size guessed wrong. Weights here are as noted."
@@ -264,7 +264,7 @@ def _estimate_said(review: Review) -> str:
     checked = guess_checked(review.notes.fish, weighed=review.notes.weighed) if whole else None
     if checked is None or review.day.factor is None:
         return text
-    unit = review.entry.match.weight_unit
+    unit = review.entry.match.unit
     words = {
         "light": _("Your sizes run light, or not every fish was noted."),
         "heavy": _("Your sizes run heavy."),

@@ -1,5 +1,7 @@
 """What the database keeps of clubs, people, waters, matches, facts and work."""
 
+from .bulletins import Bulletin
+from .draws import Draw, DrawnPeg
 from .erasing import ErasureAsked
 from .facts import (
     TEAM_KINDS,
@@ -15,9 +17,6 @@ from .invitations import Invitation
 from .leagues import League, LeagueOf, LeagueRound, LeagueTable
 from .matches import (
     FISHING,
-    Bulletin,
-    Draw,
-    DrawnPeg,
     Entry,
     EntryStatus,
     Match,

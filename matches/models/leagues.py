@@ -8,7 +8,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from .matches import Bulletin, Match
+from .bulletins import Bulletin
+from .matches import Match
 from .people import Club, Person
 
 

@@ -1,14 +1,16 @@
-"""A match: its sections, who entered, and who drew which peg."""
+"""A match: its sections, its pegs, and who entered."""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _
 
-from .people import Angler, Club, Person, Team
+from matches.reckon import weights
+
+from .people import Angler, Club, Team
 from .venues import Peg, Venue
 
 
@@ -150,6 +152,11 @@ class Match(models.Model):
         return f"{self.name} {self.date:%d %b %Y}"
 
     @property
+    def unit(self) -> weights.WeightUnit:
+        """The unit of its weights, as reckoning takes it."""
+        return cast(weights.WeightUnit, self.weight_unit)
+
+    @property
     def minutes(self) -> int:
         """How long it is fished."""
         return int((self.end_at - self.start_at).total_seconds() // 60)
@@ -253,85 +260,3 @@ class Entry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.angler}"
-
-
-class Draw(models.Model):
-    """One draw of a match: its commitment is public before it, its seed after it."""
-
-    match = models.ForeignKey(Match, models.CASCADE, related_name="draws")
-    number = models.PositiveIntegerField(default=1)
-    mode = models.CharField(max_length=4, choices=[("open", _("open")), ("team", _("team"))])
-    seed = models.CharField(max_length=64)
-    commitment = models.CharField(max_length=64)
-    committed_at = models.DateTimeField(auto_now_add=True)
-    drawn_at = models.DateTimeField(null=True, blank=True)
-    reason = models.CharField(max_length=200, blank=True)
-    # Of a draw held angler by angler: to how many the peg was told. Null: to all at once.
-    told = models.PositiveIntegerField(null=True, blank=True)
-    # What the calculator was asked when the draw was held, without the seed: entries by number,
-    # sections and pegs. Kept, so that the draw can be checked however the lists change later.
-    asked = models.JSONField(default=dict, blank=True)
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=["match", "number"], name="draw_number_in_match"),
-            models.CheckConstraint(
-                condition=Q(seed__regex=r"^[0-9a-f]{64}$"), name="draw_seed_is_32_bytes"
-            ),
-            models.CheckConstraint(
-                condition=Q(number=1) | ~Q(reason=""), name="draw_again_has_reason"
-            ),
-        ]
-        ordering = ["number"]
-
-    def __str__(self) -> str:
-        return f"{self.match} · {self.number}"
-
-
-class DrawnPeg(models.Model):
-    """Who sits where. One angler one peg, one peg one angler."""
-
-    match = models.ForeignKey(Match, models.CASCADE, related_name="drawn_pegs")
-    entry = models.OneToOneField(Entry, models.CASCADE, related_name="drawn_peg")
-    section_peg = models.OneToOneField(SectionPeg, models.PROTECT, related_name="drawn_peg")
-    draw = models.ForeignKey(Draw, models.PROTECT, null=True, related_name="drawn_pegs")
-
-    def __str__(self) -> str:
-        return f"{self.entry} · {self.section_peg}"
-
-
-class Bulletin(models.Model):
-    """One published version of a result. The database refuses every later change to it.
-
-    Only names of somebody erased are replaced: then `redacted` is the digest of what the body says
-    since, and `digest` stays that of what was published.
-    """
-
-    match = models.ForeignKey(Match, models.PROTECT, related_name="bulletins")
-    number = models.PositiveIntegerField()
-    confirmed = models.BooleanField(default=False)
-    body = models.JSONField()
-    digest = models.CharField(max_length=64)
-    reason = models.CharField(max_length=400, blank=True)
-    redacted = models.CharField(max_length=64, blank=True)
-    objections_until = models.DateTimeField(null=True, blank=True)
-    published_at = models.DateTimeField(auto_now_add=True)
-    published_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=["match", "number"], name="bulletin_number_in_match"),
-            models.CheckConstraint(condition=Q(number__gte=1), name="bulletin_number_from_one"),
-            models.CheckConstraint(
-                condition=Q(number=1) | ~Q(reason=""), name="bulletin_correction_has_reason"
-            ),
-        ]
-        ordering = ["number"]
-
-    @property
-    def digest_shown(self) -> str:
-        """Of the body as it is now."""
-        return self.redacted or self.digest
-
-    def __str__(self) -> str:
-        return f"{self.match} · {self.number}"

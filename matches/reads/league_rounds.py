@@ -48,7 +48,7 @@ class RoundRead:
 
     def as_asked(self) -> Round:
         """The round as the league calculator takes it."""
-        return Round(str(self.number), self.entries, self.match.weight_unit)  # type: ignore[arg-type]
+        return Round(str(self.number), self.entries, self.match.unit)
 
 
 @dataclass(slots=True)

@@ -190,4 +190,4 @@ class MatchResult:
         return tuple(IndividualRow(first[e.counted or 0], e) for e in caught)
 
     def weight_text(self, weight: int | None) -> str:
-        return "" if weight is None else weight_text(weight, unit=self.match.weight_unit)  # type: ignore[arg-type]
+        return "" if weight is None else weight_text(weight, unit=self.match.unit)

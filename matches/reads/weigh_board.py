@@ -233,7 +233,7 @@ def _sections(result: MatchResult, facts: Sequence[Told]) -> tuple[SectionShown,
             net,
             tuple(seen_by(UUID(net.fact), trail, withdrawn=withdrawn)) if len(trail) > 1 else (),
             trail,
-            weight_unusual(net.weight, unit=result.match.weight_unit, others=others),  # type: ignore[arg-type]
+            weight_unusual(net.weight, unit=result.match.unit, others=others),
         )
 
     latest = {f.peg: f.cseq for f in facts if f.kind == FactKind.WEIGH_IN}

@@ -10,7 +10,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from matches.reads.league_course import season_course
-from matches.reckon.weights import weight_in, weight_text
+from matches.reckon.weights import WeightUnit, weight_in, weight_text
 from web.league_words import (
     because_words,
     behind_words,
@@ -46,7 +46,9 @@ def table_shown(body: dict[str, Any], *, hidden: Collection[str]) -> dict[str, A
     }
 
 
-def _row_shown(row: dict[str, Any], units: dict[str, str], *, linked: bool) -> dict[str, Any]:
+def _row_shown(
+    row: dict[str, Any], units: dict[str, WeightUnit], *, linked: bool
+) -> dict[str, Any]:
     return {
         **row,
         "linked": linked,
@@ -56,7 +58,7 @@ def _row_shown(row: dict[str, Any], units: dict[str, str], *, linked: bool) -> d
     }
 
 
-def _cell(said: dict[str, Any], unit: str) -> dict[str, Any]:
+def _cell(said: dict[str, Any], unit: WeightUnit) -> dict[str, Any]:
     return {
         **said,
         "status_said": status_words(said["status"]),
@@ -65,10 +67,10 @@ def _cell(said: dict[str, Any], unit: str) -> dict[str, Any]:
     }
 
 
-def _weight_said(weight: int | None, unit: str) -> str:
+def _weight_said(weight: int | None, unit: WeightUnit) -> str:
     if weight is None:
         return ""
-    return weight_text(weight, unit=unit) if weight else _("blank")  # type: ignore[arg-type]
+    return weight_text(weight, unit=unit) if weight else _("blank")
 
 
 def status_words(status: str) -> str:
@@ -128,7 +130,7 @@ def season_shown(body: dict[str, Any], row: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _charts(lines: list[dict[str, Any]], units: dict[str, str]) -> list[dict[str, Any]]:
+def _charts(lines: list[dict[str, Any]], units: dict[str, WeightUnit]) -> list[dict[str, Any]]:
     return [
         _titled(_("Place in each round"), line(_places(lines), best_low=True)),
         _titled(_("Weight in each round"), bars(_weights(lines, units))),
@@ -153,13 +155,13 @@ def _places(lines: list[dict[str, Any]]) -> list[Value]:
     ]
 
 
-def _weights(lines: list[dict[str, Any]], units: dict[str, str]) -> list[Value]:
+def _weights(lines: list[dict[str, Any]], units: dict[str, WeightUnit]) -> list[Value]:
     return [
         Value(
             x["round"],
             None
             if x["weight"] is None
-            else weight_in(x["weight"], unit=units[x["round"]], other="g"),  # type: ignore[arg-type]
+            else weight_in(x["weight"], unit=units[x["round"]], other="g"),
             _weight_short(x["weight"], units[x["round"]]) or x["status_said"],
             dropped=bool(x["dropped"]),
         )
@@ -167,11 +169,11 @@ def _weights(lines: list[dict[str, Any]], units: dict[str, str]) -> list[Value]:
     ]
 
 
-def _weight_short(weight: int | None, unit: str) -> str:
+def _weight_short(weight: int | None, unit: WeightUnit) -> str:
     """A weight that fits over a bar: drams are left to the table."""
     if weight is None:
         return ""
-    said = weight_text(weight, unit=unit)  # type: ignore[arg-type]
+    said = weight_text(weight, unit=unit)
     return said if unit == "g" else said.rsplit(" ", 2)[0]
 
 

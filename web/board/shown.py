@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from matches.models import EntryStatus
 from matches.reckon.money import pence_format
-from matches.reckon.weights import weight_text
+from matches.reckon.weights import WeightUnit, weight_text
 from web.river_strip import StripPeg, river_strips
 
 from .pools_said import pools_said
@@ -124,7 +124,7 @@ def _what(key: str) -> str:
     return words.get(key, key.replace("_", " "))
 
 
-def _value(key: str, value: Any, unit: str) -> str:
+def _value(key: str, value: Any, unit: WeightUnit) -> str:
     if value is None or value == "":
         return _("none")
     if key == "holds" and isinstance(value, int):
@@ -134,7 +134,7 @@ def _value(key: str, value: Any, unit: str) -> str:
     if key in ("fish", "species") and isinstance(value, list):
         return ", ".join(_species(row) for row in value)
     if key in ("weight", "net_cap", "counted_weight") and isinstance(value, int):
-        return weight_text(value, unit=unit)  # type: ignore[arg-type]
+        return weight_text(value, unit=unit)
     if key == "status" and value in EntryStatus.values:
         return str(EntryStatus(value).label)
     if key == "draw" and isinstance(value, dict):

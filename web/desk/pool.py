@@ -162,7 +162,7 @@ def _fish_note(request: HttpRequest, match: Match, *, back: bool) -> None:
         _fish_scratch(request, match, fact)
         messages.success(request, _("Taken back: this fish does not count."))
         return
-    unit: Any = match.weight_unit
+    unit = match.unit
     weight = weight_from_parts({k: typed.get(k, "").strip() for k in PARTS[unit]}, unit=unit)
     species = typed.get("species", "").strip() or _("fish")
     fact_log_at_desk(

@@ -99,7 +99,7 @@ def _line_row(review: Review, line: LineDay) -> RateRow:
     low, high = line.per_hour_90
     about = line.per_hour_about
     factor = float(review.day.factor or 1)
-    unit = review.entry.match.weight_unit
+    unit = review.entry.match.unit
     return RateRow(
         name=line_name(line.name),
         minutes=round(line.seconds / 60),
@@ -133,7 +133,7 @@ def _between(low: float, high: float) -> str:
 
 
 def _quarters(review: Review) -> Iterable[QuarterRow]:
-    unit = review.entry.match.weight_unit
+    unit = review.entry.match.unit
     factor = review.day.factor or Fraction(1)
     for quarter in review.day.quarters:
         yield QuarterRow(

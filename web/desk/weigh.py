@@ -60,7 +60,7 @@ def _logged_say(request: HttpRequest, match: Match, fact: Fact) -> None:
     said = {
         "peg": fact.peg,
         "net": fact.body["net"],
-        "weight": caught(fact.body["weight"], match.weight_unit),
+        "weight": caught(fact.body["weight"], match.unit),
     }
     dispute = Disagreement.objects.filter(facts=fact, ruling__isnull=True).first()
     if dispute is None:

@@ -35,7 +35,7 @@ def weigh_in_log(person: Person, match: Match, typed: Mapping[str, str]) -> Fact
 
     Raises BadInput, Problem, or WeightUnsure: then nothing was logged.
     """
-    unit: Any = match.weight_unit
+    unit = match.unit
     weight = weight_from_parts({k: typed.get(k, "").strip() for k in PARTS[unit]}, unit=unit)
     net_text = typed.get("net", "")
     if net_text not in tuple("123456789"):
@@ -65,7 +65,7 @@ def weigh_in_log(person: Person, match: Match, typed: Mapping[str, str]) -> Fact
 def _sure_or_raise(result: MatchResult, weight: int, typed: Mapping[str, str], *, peg: str) -> None:
     """The yes belongs to one weight: another one is asked about anew."""
     others = [n.weight for e in result.entries() if e.peg != peg for n in e.nets]
-    unit: Any = result.match.weight_unit
+    unit = result.match.unit
     if typed.get("sure") != str(weight) and weight_unusual(weight, unit=unit, others=others):
         raise WeightUnsure(weight)
 

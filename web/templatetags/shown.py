@@ -13,20 +13,20 @@ from django.utils.translation import gettext as _
 
 from matches.models import Angler, EntryStatus
 from matches.reads.moves import Move
-from matches.reckon.weights import weight_text
+from matches.reckon.weights import WeightUnit, weight_text
 from web.place_words import move_words, parting_words
 
 register = template.Library()
 
 
 @register.filter
-def weight(value: int | None, unit: str) -> str:
+def weight(value: int | None, unit: WeightUnit) -> str:
     """A weight as it is said at the scales; nothing for None."""
-    return "" if value is None else weight_text(value, unit=unit)  # type: ignore[arg-type]
+    return "" if value is None else weight_text(value, unit=unit)
 
 
 @register.filter
-def caught(value: int | None, unit: str) -> str:
+def caught(value: int | None, unit: WeightUnit) -> str:
     """An angler's weight as it is said; a blank is called one."""
     return _("blank") if value == 0 else weight(value, unit)
 
@@ -93,7 +93,7 @@ def moved_along(moves: list[Move]) -> list[Move]:
 
 
 @register.filter
-def parted(row: Any, unit: str) -> str:
+def parted(row: Any, unit: WeightUnit) -> str:
     """Why this one is ahead of the next who is level on points."""
     return parting_words(row, unit)
 

@@ -18,6 +18,14 @@ _LB: Final = re.compile(
 )
 #: Pounds, ounces and drams with dashes between (common practice, no source).
 _DASHES: Final = re.compile(r"([0-9]{1,4})[-–]([0-9]{1,2})(?:[-–]([0-9]{1,2}))?")
+_FORMS: Final[tuple[tuple[re.Pattern[str], WeightUnit, tuple[str, ...] | None], ...]] = (
+    (_KG, "g", None),
+    (_KG_G, "g", ("kg", "g")),
+    (_G, "g", ("g",)),
+    (_DASHES, "dr", ("lb", "oz", "dr")),
+    (_LB, "dr", ("lb", "oz", "dr")),
+)
+"""Each form, the unit it is in, and what its groups are; None: kilograms and their decimals."""
 
 
 def weight_typed(text: str) -> tuple[int, WeightUnit | None] | None:
@@ -26,18 +34,12 @@ def weight_typed(text: str) -> tuple[int, WeightUnit | None] | None:
     plain = " ".join(text.casefold().split())
     if re.fullmatch(r"0+(?:[.,]0+)?", plain):
         return 0, None
-    for pattern, unit, names in (
-        (_KG, "g", None),
-        (_KG_G, "g", ("kg", "g")),
-        (_G, "g", ("g",)),
-        (_DASHES, "dr", ("lb", "oz", "dr")),
-        (_LB, "dr", ("lb", "oz", "dr")),
-    ):
+    for pattern, unit, names in _FORMS:
         found = pattern.fullmatch(plain)
         if found and any(found.groups()):
             groups = found.groups() if names else (found[1], (found[2] or "").ljust(3, "0"))
             parts = dict(zip(names or ("kg", "g"), groups, strict=True))
-            return _weight(parts, unit)  # type: ignore[arg-type]
+            return _weight(parts, unit)
     return None
 
 
