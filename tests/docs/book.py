@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from urllib.parse import unquote
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -127,6 +129,20 @@ def unlisted(root: Path = ROOT) -> list[str]:
     listed = {page.source for page in read_book(root).pages}
     there = {path.relative_to(root).as_posix() for path in (root / DOCS).rglob("*.md")}
     return sorted(there - listed)
+
+
+def unled(book: Book) -> list[str]:
+    """Pages that neither the menu nor another page leads to."""
+    led = {page.source for page in book.pages if page.room}
+    for page in book.pages:
+        links = (str(token.attrs.get("href", "")) for _line, token in page.inlines())
+        led |= {target_of(split_link(link)[0], page) for link in links if not is_outside(link)}
+    return sorted(page.source for page in book.pages if page.source not in led)
+
+
+def target_of(path: str, page: Page) -> str:
+    """What a link's path leads to, from the root of the repository."""
+    return os.path.normpath(Path(page.source).parent / unquote(path)).replace(os.sep, "/")
 
 
 def split_link(link: str) -> tuple[str, str]:

@@ -11,8 +11,16 @@ from string import Template
 
 from markdown_it.token import Token
 
-from tests.docs.book import DOCS, ROOT, Book, Page, is_outside, markdown, split_link
-from tests.docs.named import target_of
+from tests.docs.book import (
+    DOCS,
+    ROOT,
+    Book,
+    Page,
+    is_outside,
+    markdown,
+    split_link,
+    target_of,
+)
 
 #: Beside the pages; the first has the colours of the site itself.
 STYLES = ("web/static/css/tokens.css", f"{DOCS}/pages.css")

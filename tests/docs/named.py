@@ -13,16 +13,15 @@ On pages for people at the water and the desk **bold** is what a screen says, wo
 from __future__ import annotations
 
 import ast
-import os
 import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from urllib.parse import unquote, urlsplit
+from urllib.parse import urlsplit
 
 from markdown_it.token import Token
 
-from tests.docs.book import ROOT, Book, Page, is_outside, split_link
+from tests.docs.book import ROOT, Book, Page, is_outside, split_link, target_of
 
 _PATH = re.compile(r"((?:web|matches|bait|tests|\.ci)/[\w./@-]*)(?:::(\w+(?:\.\w+)?))?")
 _DOTTED = re.compile(
@@ -83,11 +82,6 @@ def link_fault(link: str, page: Page, book: Book, root: Path = ROOT) -> str:
     if anchor and (leads_to is None or anchor not in leads_to.anchors):
         return f"no such heading: {link}"
     return ""
-
-
-def target_of(path: str, page: Page) -> str:
-    """What a link's path leads to, from the root of the repository."""
-    return os.path.normpath(Path(page.source).parent / unquote(path)).replace(os.sep, "/")
 
 
 def _is_address(link: str) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.docs.book import Book, Page, read_book, unlisted
+from tests.docs.book import Book, Page, read_book, unled, unlisted
 from tests.docs.frame import write_site
 from tests.docs.named import code_fault, faults_of
 from tests.docs.values import NoValue, values_filled
@@ -29,6 +29,12 @@ def test_everything_that_the_documents_name_is_there(book: Book) -> None:
 
 def test_every_document_is_in_the_menu_or_a_decision() -> None:
     assert unlisted() == []
+
+
+def test_every_page_is_led_to_and_one_that_is_not_is_told(book: Book) -> None:
+    assert unled(book) == []
+    alone = Page("web/docs/decisions/99-alone.md", "", "# Alone\n")
+    assert unled(Book((*book.pages, alone))) == [alone.source]
 
 
 def test_every_link_of_the_site_leads_to_a_page_and_its_heading(book: Book, tmp_path: Path) -> None:
