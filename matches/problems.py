@@ -17,6 +17,7 @@ class Code(Enum):
     SIGN_IN = ("sign-in", 401, _("Sign in first."))
     NOT_ALLOWED = ("not-allowed", 403, _("You may not do this."))
     NOT_FOUND = ("not-found", 404, _("There is nothing here that you can see."))
+    GONE = ("gone", 410, _("This has ended."))
     METHOD = ("method", 405, _("This address does not answer that method."))
     ACCEPT = ("accept", 406, _("This address answers in JSON only."))
     KEY_UNKNOWN = ("key-unknown", 403, _("The phone that signed this has not joined here."))

@@ -55,6 +55,8 @@ VERBS: Final[dict[str, Promise]] = {
     "bait.added": _("Bait added"),
     "bait.changed": _("Bait changed"),
     "bait.deleted": _("Bait deleted"),
+    "shop.example_added": _("Example shop added"),
+    "bait.usual_added": _("Usual baits added"),
     "bait.packs_retired": _("Packs of a bait retired"),
     "bulletin_publish": _("Bulletin published"),
     "calendar_link_end": _("Address of one’s own calendar ended"),

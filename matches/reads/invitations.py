@@ -24,7 +24,8 @@ def invitation_standing(match: Match) -> Invitation | None:
 
 
 def invitation_of(code: str) -> Invitation:
-    """The invitation of a link. Whoever has the link may see it. Raises Problem NOT_FOUND."""
+    """The invitation of a link. Whoever has the link may see it. Raises Problem
+    NOT_FOUND for a link that is none, GONE for one that has ended."""
     try:
         number = int(_signer.unsign(code))
     except (BadSignature, ValueError):
@@ -35,9 +36,14 @@ def invitation_of(code: str) -> Invitation:
     found = (
         Invitation.objects.filter(pk=number).select_related("match__club", "match__venue").first()
     )
-    if found is None or found.ends_at <= timezone.now():
+    if found is None:
         raise Problem(
-            Code.NOT_FOUND,
-            _("This invitation has ended. Ask the match’s secretary for a new one."),
+            Code.GONE, _("This invitation has ended. Ask the match’s secretary for a new one.")
         )
+    if found.ends_at <= timezone.now():
+        said = _(
+            "This invitation to %(match)s has ended. Ask the secretary of %(club)s for a new one."
+        )
+        names = {"match": found.match.name, "club": found.match.club.name}
+        raise Problem(Code.GONE, said % names)
     return found

@@ -169,8 +169,8 @@ def test_a_link_that_is_none_has_ended_or_was_changed_is_refused_in_words(
     assert "has ended" in Client().get(link(other)).content.decode()
     invitation_end(world.secretary, match=world.match)
     for answer in (Client().get(address), Client().post(address, NEW)):
-        assert answer.status_code == 404
-        assert "This invitation has ended." in answer.content.decode()
+        assert answer.status_code == 410
+        assert "has ended. Ask the secretary of" in answer.content.decode()
     assert not Person.objects.filter(username="hester").exists()
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -13,6 +15,7 @@ from bait.models import Bait, BaitFamily, BaitKind, Unit
 from bait.reads.shops import bait_of, baits_of, club_kept
 from bait.writes.baits import bait_add, bait_change, bait_delete, bait_packs_retire
 from bait.writes.shop_content import bait_content_parse
+from bait.writes.starters import baits_usual_add
 from matches.models import Club
 from web.people import person_of
 
@@ -30,6 +33,11 @@ def baits(request: HttpRequest, slug: str) -> HttpResponse:
     """Every bait of the club, and a form for another."""
     club = club_kept(person_of(request), slug=slug)
     form = FieldForm({**dict.fromkeys(FACTS, ""), "kind": BaitKind.ANIMAL, "unit": Unit.PINT})
+    if request.POST.get("do") == "usual":
+        made = baits_usual_add(person_of(request), club=club)
+        said = ngettext("%(n)d bait is added.", "%(n)d baits are added.", len(made))
+        messages.success(request, said % {"n": len(made)})
+        return redirect("desk:baits", club.slug)
     if request.method == "POST":
         form = form_sent(request.POST, names=FACTS)
         here = reverse("desk:baits", args=[club.slug])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -25,6 +24,7 @@ from web.people import person_of
 from .field_form import FieldForm, form_sent
 from .form_act import form_act, refusal_say
 from .form_numbers import number_or_none
+from .undo import Done, done_say
 
 FIELDS = ("names", "team")
 
@@ -83,9 +83,13 @@ def _captain_act(request: HttpRequest, club: Club) -> None:
         case "captain":
             held = captain_name(person, club=club, team_id=team, captain_id=chosen)
             said = _("%(name)s captains %(team)s now: plans, shops and orders.")
+            back = "captain-back"
         case "captain-back":
             held = captain_take_back(person, club=club, team_id=team, captain_id=chosen)
-            said = _("%(name)s is no captain of %(team)s any more.")
+            said, back = _("%(name)s is no captain of %(team)s any more."), "captain"
         case _:
             raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
-    messages.success(request, said % {"name": held.person.name, "team": held.team})
+    here = reverse("desk:book", args=[club.slug])
+    fields = {"do": back, "team": str(team), "person": str(chosen)}
+    said = said % {"name": held.person.name, "team": held.team}
+    done_say(request, Done(said, here, fields))

@@ -8,11 +8,12 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from matches.models import FISHING, Angler, Entry, Match
+from matches.models import FISHING, Angler, Entry, EntryStatus, Match
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.entries import entry_lists
@@ -27,6 +28,7 @@ from matches.writes.withdrawals import Withdrawn, entry_withdraw
 from web.people import person_of
 
 from .form_numbers import key_read, number_or_none
+from .undo import Done, done_say
 
 
 @login_required
@@ -122,6 +124,7 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
     person, typed = person_of(request), request.POST
     match typed.get("do", ""):
         case "status":
+            before = _entry(match, entry_id).status
             entry = entry_status_set(
                 person,
                 match=match,
@@ -131,7 +134,13 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
             )
             said = _("%(angler)s is now marked %(status)s.")
             status = entry.get_status_display()
-            messages.success(request, said % {"angler": entry.angler.name, "status": status})
+            said = said % {"angler": entry.angler.name, "status": status}
+            # A disqualification put back needs its reason again.
+            undone = before not in (entry.status, EntryStatus.DISQUALIFIED) and before in FISHING
+            here = reverse("desk:entrant", args=[match.pk, entry_id])
+            done_say(
+                request, Done(said, here, {"do": "status", "status": before}) if undone else said
+            )
         case "withdraw":
             done = entry_withdraw(
                 person,

@@ -12,10 +12,11 @@ from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
 
 from .field_form import FieldForm
+from .undo import Done, done_say
 
 
 def form_act(
-    request: HttpRequest, form: FieldForm, act: Callable[[], str], *, here: str, onward: str
+    request: HttpRequest, form: FieldForm, act: Callable[[], str | Done], *, here: str, onward: str
 ) -> HttpResponse | None:
     """Do it, tell what it answers, and go `onward`; back `here` where it conflicts with how things
     stand. None where the form holds faults now and is to be shown again.
@@ -32,7 +33,7 @@ def form_act(
             raise
         messages.error(request, problem.detail)
         return redirect(here)
-    messages.success(request, said)
+    done_say(request, said)
     return redirect(onward)
 
 

@@ -10,6 +10,7 @@ from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
@@ -34,6 +35,7 @@ from matches.writes.matches import (
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent, mark_shown
+from .undo import Done, done_say
 
 PAGE = ["GET", "HEAD", "POST"]
 #: Where a match planned from nothing starts: five hours from ten, the draw an hour and a half
@@ -143,7 +145,9 @@ def _act(request: HttpRequest, match: Match, *, do: str, typed: FieldForm) -> No
     person = person_of(request)
     if do == "call-off":
         match_call_off(person, match=match, reason=typed.values["reason"])
-        messages.success(request, _("The match is called off. Board, desk and phones say so."))
+        said = _("The match is called off. Board, desk and phones say so.")
+        here = reverse("desk:settings", args=[match.pk])
+        done_say(request, Done(said, here, {"do": "call-back"}))
     elif do == "call-back":
         match_call_back(person, match=match)
         messages.success(request, _("Taken back: the match is fished."))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.http import HttpRequest, QueryDict
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -30,11 +31,12 @@ from web.people import person_of
 
 from .came_form import came_read
 from .form_numbers import whole_typed
+from .undo import Done
 
-Act = Callable[[Person, Order, QueryDict], str]
+Act = Callable[[Person, Order, QueryDict], str | Done]
 
 
-def order_act(request: HttpRequest, team: Team, *, match: Match) -> str:
+def order_act(request: HttpRequest, team: Team, *, match: Match) -> str | Done:
     """Do what was pressed; what to say of it, nothing for a request to work it out.
 
     Raises Problem, and BadInput for a count that is none.
@@ -82,11 +84,16 @@ def _version(order: Order, sent: QueryDict) -> OrderVersion:
     return version_of(order, number=sent.get("version", ""))
 
 
-def _place(person: Person, order: Order, sent: QueryDict) -> str:
+def _undo(order: Order, said: str, **fields: str) -> Done:
+    return Done(said, reverse("desk:order", args=[order.team_id, order.match_id]), fields)
+
+
+def _place(person: Person, order: Order, sent: QueryDict) -> str | Done:
     version = _version(order, sent)
     order_place(person, order=order, version=version)
     words = _("Version %(n)d counts as placed. Send each shop its part, if you have not yet.")
-    return words % {"n": version.number}
+    said = words % {"n": version.number}
+    return _undo(order, said, do="withdraw", version=str(version.number))
 
 
 def _withdraw(person: Person, order: Order, sent: QueryDict) -> str:
@@ -127,10 +134,11 @@ def _shop_back(person: Person, order: Order, sent: QueryDict) -> str:
     return _("The shop is bought from again. The order is being worked out again.")
 
 
-def _receive(person: Person, order: Order, sent: QueryDict) -> str:
+def _receive(person: Person, order: Order, sent: QueryDict) -> str | Done:
     version = _version(order, sent)
     order_receive(person, order=order, version=version, lines=came_read(sent))
-    return _("Kept as it came. Only what came is charged; now fill the bags.")
+    said = _("Kept as it came. Only what came is charged; now fill the bags.")
+    return _undo(order, said, do="receive-back")
 
 
 def _receive_back(person: Person, order: Order, sent: QueryDict) -> str:
@@ -138,9 +146,10 @@ def _receive_back(person: Person, order: Order, sent: QueryDict) -> str:
     return _("Nothing counts as come now. What you wrote stands in the fields: mend and keep it.")
 
 
-def _bag(person: Person, order: Order, sent: QueryDict) -> str:
+def _bag(person: Person, order: Order, sent: QueryDict) -> str | Done:
     order_bag(person, order=order)
-    return _("The bags are filled, and what they took has left the larder.")
+    said = _("The bags are filled, and what they took has left the larder.")
+    return _undo(order, said, do="bag-back")
 
 
 def _bag_back(person: Person, order: Order, sent: QueryDict) -> str:
@@ -148,9 +157,10 @@ def _bag_back(person: Person, order: Order, sent: QueryDict) -> str:
     return _("The bags are open again, and what they took is back in the larder.")
 
 
-def _settle(person: Person, order: Order, sent: QueryDict) -> str:
+def _settle(person: Person, order: Order, sent: QueryDict) -> str | Done:
     order_settle(person, order=order)
-    return _("Settled: every shop is paid and nobody owes anybody.")
+    said = _("Settled: every shop is paid and nobody owes anybody.")
+    return _undo(order, said, do="settle-back")
 
 
 def _settle_back(person: Person, order: Order, sent: QueryDict) -> str:

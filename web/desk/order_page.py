@@ -31,6 +31,7 @@ from bait.reads.order_versions import versions_listed
 from bait.reads.orders import order_met, order_work, version_of
 from bait.reads.shop_sheets import change_notes
 from bait.reads.spare import spare_offered
+from bait.reckon.starters import EXAMPLE_KEY
 from bait.writes.plan_spare import spares_mark
 from matches.models import Match, Team, WorkRequest, WorkState
 from matches.problems import Code, Problem
@@ -42,6 +43,7 @@ from web.work_words import progress_words
 from .came_form import came_fields
 from .order_acts import order_act
 from .order_bars import order_bars
+from .undo import done_say
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,7 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "versions": versions_listed(found) if found else [],
         "shown": shown,
         "sheets": _sheets(shown, team=team, match=match) if shown else [],
+        "example": shown is not None and any(part.shop.key == EXAMPLE_KEY for part in shown.shops),
         "bars": order_bars(shown, currency=team.club.currency) if shown else None,
         "stale": stale,
         "state_known": json.dumps(
@@ -165,7 +168,7 @@ def _act(request: HttpRequest, team: Team, *, match: Match) -> Sequence[Fault]:
         return bad.faults if request.POST.get("do") == "receive" else ()
     else:
         if said:
-            messages.success(request, said)
+            done_say(request, said)
     return ()
 
 

@@ -28,6 +28,7 @@ from web.people import person_of
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
 from .shops import PAGE, desk_page
+from .undo import Done
 
 BREAKS_SHOWN = 3
 SPARE_BREAKS = 2
@@ -84,13 +85,15 @@ def _pack_add(request: HttpRequest, shop: Shop, *, baits: list[Bait], form: Fiel
     return _("%(pack)s is in the list.") % {"pack": pack_said(pack)}
 
 
-def _pack_act(request: HttpRequest, club: Club, *, pack: Pack, form: FieldForm) -> str:
+def _pack_act(request: HttpRequest, club: Club, *, pack: Pack, form: FieldForm) -> str | Done:
     """Do what was pressed; what to say of it."""
     person, name = person_of(request), {"pack": pack_said(pack)}
     match request.POST.get("do"):
         case "retire":
             pack_retire(person, pack=pack)
-            return _("%(pack)s is retired: no order buys it. You can bring it back below.") % name
+            said = _("%(pack)s is retired: no order buys it. You can bring it back below.") % name
+            here = reverse("desk:pack", args=[club.slug, pack.shop.key, pack.pk])
+            return Done(said, here, {"do": "back"})
         case "back":
             pack_bring_back(person, pack=pack)
             return _("%(pack)s is in the list again.") % name

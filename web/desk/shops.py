@@ -12,15 +12,19 @@ from django.views.decorators.http import require_http_methods
 
 from bait.models import Shop
 from bait.reads.shops import club_kept, packs_of, shop_of, shops_of
+from bait.reckon.starters import EXAMPLE_KEY
 from bait.writes.shop_content import shop_terms_parse
 from bait.writes.shops import shop_add, shop_bring_back, shop_change, shop_delete, shop_retire
+from bait.writes.starters import shop_example_add, shop_example_remove
 from matches.models import Club
+from matches.problems import Problem
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_format
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
-from .form_act import form_act
+from .form_act import form_act, refusal_say
+from .undo import Done, done_say
 
 PAGE = ["GET", "HEAD", "POST"]
 TERMS = (
@@ -39,6 +43,8 @@ def shops(request: HttpRequest, slug: str) -> HttpResponse:
     """Every shop of the club, and a form for another."""
     club = club_kept(person_of(request), slug=slug)
     form = FieldForm({**dict.fromkeys(TERMS, ""), "lead_days": "1", "cut_off": "17:00"})
+    if request.POST.get("do") in ("example", "example-away"):
+        return _example(request, club)
     if request.method == "POST":
         form = form_sent(request.POST, names=TERMS)
         try:
@@ -51,6 +57,27 @@ def shops(request: HttpRequest, slug: str) -> HttpResponse:
             )
             return redirect("desk:shop", club.slug, shop.key)
     return desk_page(request, "shops", club, shops=shops_of(club), form=form)
+
+
+def _example(request: HttpRequest, club: Club) -> HttpResponse:
+    """Add the invented shop, or take it out; where its baits do not fit, say so."""
+    person, added = person_of(request), request.POST["do"] == "example"
+    try:
+        if added:
+            shop_example_add(person, club=club)
+        else:
+            shop_example_remove(person, club=club)
+    except Problem as refused:
+        refusal_say(request, refused)
+        return redirect("desk:shops", club.slug)
+    said = (
+        _("The usual baits and an example shop are there. Its prices are invented: try an order.")
+        if added
+        else _("The example shop is gone. The baits stay.")
+    )
+    here = reverse("desk:shops", args=[club.slug])
+    done_say(request, said if added else Done(said, here, {"do": "example"}))
+    return redirect(here)
 
 
 @login_required
@@ -85,13 +112,15 @@ def shop(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     )
 
 
-def _shop_act(request: HttpRequest, shop: Shop, *, form: FieldForm) -> str:
+def _shop_act(request: HttpRequest, shop: Shop, *, form: FieldForm) -> str | Done:
     """Do what was pressed; what to say of it."""
     person, name = person_of(request), {"shop": shop.name}
     match request.POST.get("do"):
         case "retire":
             shop_retire(person, shop=shop)
-            return _("Nothing more is bought at %(shop)s. You can bring it back here.") % name
+            said = _("Nothing more is bought at %(shop)s. You can bring it back here.") % name
+            here = reverse("desk:shop", args=[shop.club.slug, shop.key])
+            return Done(said, here, {"do": "back"})
         case "back":
             shop_bring_back(person, shop=shop)
             return _("%(shop)s is bought from again, at the prices below.") % name
@@ -122,5 +151,11 @@ def desk_page(request: HttpRequest, name: str, club: Club, **context: object) ->
     return render(
         request,
         f"desk/{name}.html",
-        {"room": "desk", "club": club, "currency": club.currency, **context},
+        {
+            "room": "desk",
+            "club": club,
+            "currency": club.currency,
+            "example_key": EXAMPLE_KEY,
+            **context,
+        },
     )

@@ -31,6 +31,7 @@ from web.people import person_of
 from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
+from .undo import Done
 from .venues import PAGE, venue_page
 
 
@@ -103,7 +104,7 @@ def peg(request: HttpRequest, slug: str, venue_id: int, peg_id: int) -> HttpResp
     )
 
 
-def _act(request: HttpRequest, peg: Peg, form: FieldForm, act: str) -> str:
+def _act(request: HttpRequest, peg: Peg, form: FieldForm, act: str) -> str | Done:
     """Do what was pressed; what to say of it."""
     person, name = person_of(request), {"peg": peg.number}
     match act:
@@ -113,12 +114,14 @@ def _act(request: HttpRequest, peg: Peg, form: FieldForm, act: str) -> str:
             return _("Peg %(peg)s is moved past its neighbour.") % name
         case "retire":
             counted_on = peg_retire(person, peg=peg)
+            said = _("Peg %(peg)s is retired: no new match fishes it.") % name
             if counted_on:
-                return _("Peg %(peg)s is retired. Leave it out of %(matches)s too.") % {
+                said = _("Peg %(peg)s is retired. Leave it out of %(matches)s too.") % {
                     **name,
                     "matches": ", ".join(match.name for match in counted_on),
                 }
-            return _("Peg %(peg)s is retired: no new match fishes it.") % name
+            here = reverse("desk:peg", args=[peg.venue.club.slug, peg.venue_id, peg.pk])
+            return Done(said, here, {"do": "back"})
         case "back":
             peg_bring_back(person, peg=peg)
             return _("Peg %(peg)s is fished again.") % name

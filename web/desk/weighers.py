@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -18,6 +18,7 @@ from web.people import person_of
 
 from .form_act import refusal_say
 from .form_numbers import number_or_none
+from .undo import Done, done_say
 
 
 @login_required
@@ -52,10 +53,13 @@ def _act(request: HttpRequest, match: Match) -> None:
     match request.POST.get("do", ""):
         case "name":
             weigher = weigher_name(person, match=match, weigher_id=chosen)
-            said = _("%(name)s may weigh now.")
+            said, back = _("%(name)s may weigh now."), "take-back"
         case "take-back":
             weigher = weigher_take_back(person, match=match, weigher_id=chosen)
             said = _("%(name)s is no weigher of this match any more. What they weighed stays.")
+            back = "name"
         case _:
             raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
-    messages.success(request, said % {"name": weigher.name})
+    here = reverse("desk:weighers", args=[match.pk])
+    fields = {"do": back, "person": str(weigher.pk)}
+    done_say(request, Done(said % {"name": weigher.name}, here, fields))
