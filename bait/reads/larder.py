@@ -16,6 +16,7 @@ from bait.reckon.plans import HOOK
 from matches.models import Angler, Entry, Person, Team
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, clubs_of, is_captain
+from matches.reckon.decimals import digits_read
 
 LEDGER_PAGE = 40
 SOON_DAYS = 3
@@ -120,11 +121,9 @@ def _lot_shown(lot: LarderLot, *, seen: LarderSeen, today: dt.date) -> LotShown:
 def lot_seen(seen: LarderSeen, *, lot_id: str) -> LarderLot:
     """One lot of the larder, by its id as text. Raises Problem NOT_FOUND."""
     found = (
-        LarderLot.objects.filter(team=seen.team, pk=int(lot_id))
+        LarderLot.objects.filter(team=seen.team, pk=digits_read(lot_id) or 0)
         .select_related("bait", "angler", "team__club")
         .first()
-        if _is_id(lot_id)
-        else None
     )
     if found is None:
         raise Problem(Code.NOT_FOUND, _("No such lot in this larder."))
@@ -183,19 +182,13 @@ def undo_key(move: LotMove) -> uuid.UUID:
 def move_seen(seen: LarderSeen, *, move_id: str) -> LotMove:
     """One movement of the larder, by its id as text. Raises Problem NOT_FOUND."""
     found = (
-        LotMove.objects.filter(lot__team=seen.team, pk=int(move_id))
+        LotMove.objects.filter(lot__team=seen.team, pk=digits_read(move_id) or 0)
         .select_related("lot__bait", "lot__angler", "lot__team__club")
         .first()
-        if _is_id(move_id)
-        else None
     )
     if found is None:
         raise Problem(Code.NOT_FOUND, _("No such movement in this larder."))
     return found
-
-
-def _is_id(text: str) -> bool:
-    return text.isascii() and text.isdigit() and len(text) < 18
 
 
 def lots_astray() -> list[int]:

@@ -12,6 +12,7 @@ from bait.models import Order, OrderLine, OrderVersion, Share
 from matches.models import Entry, Match, Person, Team, WorkRequest
 from matches.problems import Code, Problem
 from matches.reads.access import captained_teams, match_seen, matches_of
+from matches.reckon.decimals import digits_read
 
 from .order_marks import orders_marked
 from .order_versions import orders_with_versions
@@ -74,8 +75,7 @@ def order_versions(order: Order) -> list[OrderVersion]:
 
 def version_of(order: Order, *, number: str) -> OrderVersion:
     """The order's version of that number, as text. Raises Problem NOT_FOUND."""
-    digits = number.isascii() and number.isdigit() and len(number) < 9
-    found = order.versions.filter(number=int(number)).first() if digits else None
+    found = order.versions.filter(number=digits_read(number) or 0).first()
     if found is None:
         raise Problem(Code.NOT_FOUND, _("This order has no such version."))
     return found

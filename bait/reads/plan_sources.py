@@ -16,6 +16,7 @@ from bait.reckon.plans import PlannedStage, amount_text
 from bait.reckon.spare import SPARE_USUAL
 from matches.models import Entry, Fact, FactKind
 from matches.problems import Code, Problem
+from matches.reckon.decimals import digits_read
 
 from .fed import fed_notes
 from .phone import plan_json
@@ -87,7 +88,7 @@ def source_content(entry: Entry, *, key: str) -> dict[str, Any]:
     start from.
     """
     kind, _dash, number = key.partition("-")
-    at = int(number) if number.isascii() and number.isdigit() and len(number) < 10 else 0
+    at = digits_read(number) or 0
     content = None
     if kind == "last":
         latest = _other_plans(entry).order_by("-entry__match__date", "-pk")

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from bait.models import BaitFamily, BaitKind, Unit
 from bait.reckon.order.parse import MOST_TERMS
 from bait.reckon.units import MOST_DENSITY
-from matches.reckon.decimals import decimal_read
+from matches.reckon.decimals import decimal_read, digits_read
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_parse
 from matches.reckon.reading import Reading, is_storable
@@ -116,8 +116,9 @@ def _money(reading: Reading, fields: Mapping[str, str], key: str) -> int:
 
 def _lead_days(reading: Reading, fields: Mapping[str, str]) -> int:
     text = _text(fields, "lead_days")
-    if text.isascii() and text.isdigit() and len(text) < 4 and int(text) <= LEAD_DAYS_MOST:
-        return int(text)
+    days = digits_read(text, most=LEAD_DAYS_MOST)
+    if days is not None:
+        return days
     reading.fault(
         ("lead_days",),
         _("Write how many whole days before the match, from 0 to %(n)d.") % {"n": LEAD_DAYS_MOST},

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
+from matches.reckon.decimals import digits_read
+
 from .errors import BadInput, Fault
 from .reading import Reading, Where, is_storable
 
@@ -114,8 +116,9 @@ def _notes(reading: Reading, text: str, where: Where) -> str:
 
 
 def _whole(reading: Reading, text: str, where: Where, *, most: int) -> int | None:
-    if text.isascii() and text.isdigit() and len(text) < 10 and int(text) <= most:
-        return int(text)
+    value = digits_read(text, most=most)
+    if value is not None:
+        return value
     reading.fault(where, f"Write a whole number from 0 to {most:,}, or nothing.")
     return None
 

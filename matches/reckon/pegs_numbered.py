@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from matches.reckon.decimals import digits_read
+
 from .errors import BadInput, Fault
 from .peg_fields import PegLine
 
@@ -15,6 +17,7 @@ def pegs_numbered(text: str) -> list[PegLine]:
     text = text.strip()
     if not text:
         return []
-    if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= PEGS_MOST):
+    count = digits_read(text, most=PEGS_MOST)
+    if not count:
         raise BadInput(Fault("/pegs", f"Write how many pegs, from 1 to {PEGS_MOST}, or nothing."))
-    return [PegLine(number, str(number), {}) for number in range(1, int(text) + 1)]
+    return [PegLine(number, str(number), {}) for number in range(1, count + 1)]

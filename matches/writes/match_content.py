@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from matches.models import Match, Venue
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import money_typed, pence_format
 from matches.reckon.reading import is_storable
@@ -225,11 +226,12 @@ class _Terms:
         text = self.typed[key]
         if not text and empty:
             return None
-        if not (text.isascii() and text.isdigit() and len(text) < 7 and least <= int(text) <= most):
+        value = digits_read(text, most=most)
+        if value is None or value < least:
             said = {"least": least, "most": most}
             self._fault(key, _("Write a whole number from %(least)d to %(most)d.") % said)
             return None
-        return int(text)
+        return value
 
     def _fee(self) -> int:
         try:

@@ -18,6 +18,7 @@ from bait.reads.orders import order_met
 from bait.writes.bags import bag_tick, bag_untick
 from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
+from matches.reckon.decimals import digits_read
 from web.people import person_of
 
 
@@ -44,8 +45,7 @@ def labels(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
 def _bag_act(request: HttpRequest, person: Person, *, order: Order | None) -> str:
     """Tick or untick what was pressed; where on the page to go on."""
     typed = request.POST
-    number = typed.get("angler", "")
-    angler_id = int(number) if number.isascii() and number.isdigit() and len(number) < 10 else 0
+    angler_id = digits_read(typed.get("angler", "")) or 0
     try:
         if order is None:
             raise Problem(Code.CONFLICT, _("Nothing is placed yet, so there is nothing to pack."))

@@ -10,15 +10,16 @@ from django.contrib.auth.decorators import login_required
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from bait.reads.shops import club_kept
-from matches.models import Club, ImportFile, ImportKind
+from matches.models import ImportFile, ImportKind
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of, is_secretary
 from matches.reads.imports import import_file_of
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 from matches.reckon.sheets import Sheet, column_letter, sheet_read
@@ -38,6 +39,7 @@ from web.imports.steps import (
 )
 from web.people import person_of
 
+from .club_page import club_page
 from .file_kept import faults_told
 
 PAGE = ["GET", "HEAD", "POST"]
@@ -54,7 +56,7 @@ def files(request: HttpRequest, slug: str) -> HttpResponse:
     club = club_kept(person, slug=slug)
     runs = is_secretary(person, club=club)
     kinds = [kind for kind in KINDS.values() if runs or kind.key == ImportKind.PRICES]
-    return _page(request, "files", club, kinds=kinds, runs=runs)
+    return club_page(request, "files", club, kinds=kinds, runs=runs)
 
 
 @login_required
@@ -83,7 +85,7 @@ def file_in(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
         except BadInput as bad:
             faults = bad.faults
     about = request.POST.get("about") or request.GET.get("about", "")
-    return _page(
+    return club_page(
         request, "file_in", club, kind=of, things=things, about=about, **faults_told(faults)
     )
 
@@ -161,8 +163,9 @@ def _chosen(request: HttpRequest, kind: Kind, sheet: Sheet) -> dict[str, int]:
     chosen = {}
     for column in kind.columns:
         text = request.POST.get(f"column-{column.name}", "")
-        if text.isascii() and text.isdigit() and len(text) < 4 and int(text) < len(sheet.heads):
-            chosen[column.name] = int(text)
+        at = digits_read(text, most=len(sheet.heads) - 1)
+        if at is not None:
+            chosen[column.name] = at
     return chosen
 
 
@@ -174,7 +177,7 @@ def _kept_page(
     sheet: Sheet | None = None,
     look: Look | None = None,
 ) -> HttpResponse:
-    return _page(
+    return club_page(
         request,
         "file_kept",
         task.club,
@@ -202,7 +205,3 @@ def _columns_shown(kind: Kind, kept: ImportFile, sheet: Sheet) -> list[dict[str,
         examples = [c[:EXAMPLE_LONGEST] for c in cells if c][:EXAMPLES]
         shown.append({"column": column, "at": at, "choices": choices, "examples": examples})
     return shown
-
-
-def _page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
-    return render(request, f"desk/{name}.html", {"room": "desk", "club": club, **context})

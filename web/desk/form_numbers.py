@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable
+from typing import Final
 
 from django.utils.translation import gettext as _
 
 from matches.problems import Code, Problem
+from matches.reckon.decimals import digits_read
+
+WHOLE_MOST: Final = 999_999_999
 
 
 def whole_typed(text: str) -> int | None:
     """A whole number from 0 up as somebody typed it; None for anything else."""
-    text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+    return digits_read(text.strip(), most=WHOLE_MOST)
 
 
 def number_or_none(text: str) -> int | None:

@@ -35,6 +35,7 @@ from bait.writes.larder import (
 )
 from matches.models import Person
 from matches.problems import Code, Problem
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput
 from web.people import person_of
 
@@ -148,7 +149,7 @@ def _page(request: HttpRequest, seen: LarderSeen, *, form: BringForm) -> HttpRes
             "units": Unit.choices,
             "states": _states(),
             "anglers": larder_anglers(seen),
-            "ledger": larder_ledger(seen, before=int(before) if _is_number(before) else None),
+            "ledger": larder_ledger(seen, before=digits_read(before)),
         },
     )
 
@@ -156,7 +157,3 @@ def _page(request: HttpRequest, seen: LarderSeen, *, form: BringForm) -> HttpRes
 def _states() -> list[tuple[str, str, int]]:
     """Each state, its word, and the days it is counted on for."""
     return [(str(value), str(text), KEEPS_DAYS[value]) for value, text in LotState.choices]
-
-
-def _is_number(text: str) -> bool:
-    return text.isascii() and text.isdigit() and len(text) < 18

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from matches.models import Club, League
+from matches.models import League
 from matches.reads import access, league_board, leagues
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.leagues import (
@@ -24,6 +24,7 @@ from web.board.league_shown import table_shown
 from web.league_words import because_words, rules_words
 from web.people import person_of
 
+from .club_page import club_page
 from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
@@ -47,7 +48,7 @@ def club(request: HttpRequest, slug: str) -> HttpResponse:
     """The club's leagues."""
     person = person_of(request)
     found = leagues.club_of_leagues(person, slug=slug)
-    return _page(
+    return club_page(
         request,
         "leagues",
         found,
@@ -81,7 +82,7 @@ def new(request: HttpRequest, slug: str) -> HttpResponse:
             form.faults_place(bad.faults)
         else:
             return redirect("desk:league-rounds", found.slug, league.slug)
-    return _page(
+    return club_page(
         request,
         "league_new",
         found,
@@ -103,7 +104,7 @@ def league(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         body = league_board.table_public(found).body
         ids = (row["id"] for row in body["table"])
         shown = table_shown(body, hidden=league_board.seasons_hidden(found, ids))
-    return _page(
+    return club_page(
         request,
         "league",
         found.club,
@@ -144,7 +145,7 @@ def rules(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         done = form_act(request, form, act, here=request.path, onward=_at(found))
         if done is not None:
             return done
-    return _page(
+    return club_page(
         request,
         "league_rules",
         found.club,
@@ -191,7 +192,7 @@ def rounds(request: HttpRequest, slug: str, key: str) -> HttpResponse:
         for m in offered
         for name in [f"round-{m.pk}"]
     ]
-    return _page(
+    return club_page(
         request,
         "league_rounds",
         found.club,
@@ -250,7 +251,3 @@ def _at_its_match(fault: Fault, order: list[int]) -> Fault:
 
 def _at(league: League) -> str:
     return reverse("desk:league", args=[league.club.slug, league.slug])
-
-
-def _page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
-    return render(request, f"desk/{name}.html", {"room": "desk", "club": club, **context})

@@ -26,8 +26,9 @@ from matches.reckon.peg_list import peg_list_parse, peg_list_rows, peg_value_tex
 from matches.writes.pegs import PegsImported, pegs_import
 from web.people import person_of
 
+from .club_page import club_page
 from .file_kept import faults_told, file_keep, file_sent, imported_said, ticked_to_retire
-from .venues import PAGE, venue_page
+from .venues import PAGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def peg_file(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     venue = venue_of(club, venue_id=venue_id)
     owner = f"venue {venue.pk}"
     if request.method != "POST":
-        return venue_page(request, "peg_file", club, venue=venue)
+        return club_page(request, "peg_file", club, venue=venue)
     try:
         sent = file_sent(request, owner=owner)
         lines, unread = pegs_parse(sent.text)
@@ -59,7 +60,7 @@ def peg_file(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     except BadInput as bad:
         return _faults_page(request, club, venue, faults=bad.faults)
     compared = pegs_compare(venue, lines=lines)
-    return venue_page(
+    return club_page(
         request,
         "peg_file",
         club,
@@ -101,7 +102,7 @@ def _done_words(done: PegsImported) -> str:
 def _faults_page(
     request: HttpRequest, club: Club, venue: Venue, *, faults: Sequence[Fault]
 ) -> HttpResponse:
-    return venue_page(
+    return club_page(
         request,
         "peg_file",
         club,

@@ -23,6 +23,7 @@ from bait.writes.plans import plan_save
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_captain
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput
 from web.people import person_of
 from web.review_words import earlier_said
@@ -96,8 +97,7 @@ def _content(person: Person, *, entry: Entry, key: str) -> dict[str, Any]:
 
 
 def _version(form: PlanForm) -> int:
-    text = form.version
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
+    return digits_read(form.version) or 0
 
 
 def _save(request: HttpRequest, form: PlanForm, *, entry: Entry, over: bool) -> bool:

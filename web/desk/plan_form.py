@@ -9,6 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from bait.writes.mix_content import MIX_RANGES
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import Fault, pointer
 
 from .plan_rows import FeedRow, MixRow, StageRow, SubstituteRow
@@ -35,7 +36,7 @@ class PlanForm:
         """
         verb, _dash, rest = action.partition("-")
         what, _dash, where = rest.partition("-")
-        at = [int(n) for n in where.split("-") if n.isascii() and n.isdigit() and len(n) < 9]
+        at = [n for text in where.split("-") if (n := digits_read(text)) is not None]
         try:
             if verb == "add":
                 return self._add(what, at, end=str(length_minutes))
@@ -127,12 +128,11 @@ class PlanForm:
         def balls(stage: StageRow, n: int) -> dict[str, Any] | None:
             if not stage.has_balls:
                 return None
-            at = stage.balls_mix
-            known = at.isascii() and at.isdigit() and len(at) < 9 and int(at) < len(self.mixes)
+            at = digits_read(stage.balls_mix, most=len(self.mixes) - 1)
             return {
                 "count": whole(stage.balls_count, "stages", n, "balls", "count"),
                 "mm": whole(stage.balls_mm or "80", "stages", n, "balls", "mm"),
-                "mix": self.mixes[int(at)].name.strip() if known else "",
+                "mix": "" if at is None else self.mixes[at].name.strip(),
             }
 
         raw = {

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from bait.writes.plan_templates import template_drop, template_keep
 from matches.models import Entry, Team
 from matches.problems import Code, Problem
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput
 from web.people import person_of
 
@@ -55,8 +56,7 @@ def _keep(request: HttpRequest, form: PlanForm, *, team: Team) -> None:
 
 
 def _drop(request: HttpRequest, *, team: Team, number: str) -> None:
-    known = number.isascii() and number.isdigit() and len(number) < 10
-    row = template_drop(person_of(request), team=team, template_id=int(number) if known else 0)
+    row = template_drop(person_of(request), team=team, template_id=digits_read(number) or 0)
     gone: dict[str, Any] = {"team": team.pk, "name": row.name, "content": row.content}
     request.session[GONE] = gone
     messages.success(request, _("“%(name)s” is taken out.") % {"name": row.name})

@@ -28,11 +28,12 @@ from matches.writes.pegs import (
 )
 from web.people import person_of
 
+from .club_page import club_page
 from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
 from .undo import Done
-from .venues import PAGE, venue_page
+from .venues import PAGE
 
 
 @login_required
@@ -58,7 +59,7 @@ def peg_new(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
         else:
             messages.success(request, _("Peg %(peg)s is added.") % {"peg": made.number})
             return redirect("desk:venue", club.slug, venue.pk)
-    return venue_page(
+    return club_page(
         request,
         "peg_new",
         club,
@@ -90,7 +91,7 @@ def peg(request: HttpRequest, slug: str, venue_id: int, peg_id: int) -> HttpResp
         if answer is not None:
             return answer
     before, after = _neighbours(list(pegs_of(venue)), found)
-    return venue_page(
+    return club_page(
         request,
         "peg",
         club,

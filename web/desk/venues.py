@@ -6,12 +6,12 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from matches.models import Club, Venue
+from matches.models import Venue
 from matches.problems import Code, Problem
 from matches.reads.access import club_for_secretary
 from matches.reads.venues import pegs_of, venue_of, venues_of
@@ -21,6 +21,7 @@ from matches.writes.pegs import pegs_import
 from matches.writes.venues import timezones, venue_add, venue_change, venue_parse, venue_typed
 from web.people import person_of
 
+from .club_page import club_page
 from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .strips import venue_strips
@@ -51,7 +52,7 @@ def venues(request: HttpRequest, slug: str) -> HttpResponse:
             said = _("%(venue)s is added.") if pegs else _("%(venue)s is added: give it its pegs.")
             messages.success(request, said % {"venue": made.name})
             return redirect("desk:venue", club.slug, made.pk)
-    return venue_page(request, "venues", club, venues=venues_of(club), form=form, zones=timezones())
+    return club_page(request, "venues", club, venues=venues_of(club), form=form, zones=timezones())
 
 
 @login_required
@@ -84,7 +85,7 @@ def venue(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
             return redirect("desk:venue", club.slug, found.pk)
     pegs = list(pegs_of(found))
     fished = [peg for peg in pegs if not peg.retired]
-    return venue_page(
+    return club_page(
         request,
         "venue",
         club,
@@ -108,8 +109,3 @@ def _number(request: HttpRequest, venue: Venue, form: FieldForm) -> str:
         raise Problem(Code.CONFLICT, _("The venue has pegs by now: look at them below."))
     pegs_import(person_of(request), venue=venue, lines=lines)
     return _("The pegs are there: say of each what is known, when you like.")
-
-
-def venue_page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
-    """A page of the club's venues."""
-    return render(request, f"desk/{name}.html", {"room": "desk", "club": club, **context})

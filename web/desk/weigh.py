@@ -21,6 +21,7 @@ from matches.reads.weigh_board import (
     weigh_board,
     weighers_of,
 )
+from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.facts import fact_log_at_desk
 from web.people import person_of
@@ -155,9 +156,7 @@ def settle(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 def _disagreement(match: Match, number: str) -> Disagreement | None:
-    if not (number.isascii() and number.isdigit() and len(number) <= 18):
-        return None
-    return Disagreement.objects.filter(match=match, pk=int(number)).first()
+    return Disagreement.objects.filter(match=match, pk=digits_read(number) or 0).first()
 
 
 def match_for_weigher(person: Person, *, match_id: int) -> Match:

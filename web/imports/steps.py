@@ -15,6 +15,7 @@ from matches.problems import Code, Problem
 from matches.reads.access import club_for_secretary, match_for_secretary, matches_of
 from matches.reads.imports import columns_remembered
 from matches.reads.venues import venue_of, venues_of
+from matches.reckon.decimals import digits_read
 from matches.reckon.reading import Reading
 from matches.reckon.sheets import Sheet, columns_propose, heads_digest, rows_mapped
 from matches.writes.imports import import_columns_remember
@@ -68,7 +69,7 @@ def _thing(person: Person, club: Club, kind: Kind, about: str) -> Any:
         return club
     if kind.about == "shop":
         return shop_of(club, key=about)
-    key = int(about) if about.isascii() and about.isdigit() and len(about) < 12 else 0
+    key = digits_read(about) or 0
     if kind.about == "venue":
         return venue_of(club, venue_id=key)
     match = match_for_secretary(person, match_id=key)

@@ -17,6 +17,7 @@ from matches.models import Club, Match
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, match_seen
 from matches.reads.facts import PULL_MOST, epoch_seen, fact_json, facts_page
+from matches.reckon.decimals import digits_read
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
 from matches.writes.restores import epoch_renew
@@ -169,8 +170,9 @@ def _limit_read(request: Request) -> int:
 
 
 def _number_read(text: str, name: str, *, most: int) -> int:
-    if text.isascii() and text.isdigit() and len(text) <= 19 and 1 <= int(text) <= most:
-        return int(text)
+    value = digits_read(text, most=most)
+    if value:
+        return value
     words = _("Write a whole number from 1 to %(most)s.") % {"most": most}
     raise bad_field(f"/{name}", words)
 
