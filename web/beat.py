@@ -15,6 +15,7 @@ def beat_schedule(*, copies: bool, letters: bool) -> dict[str, dict[str, object]
         "delivery-sweep": _every("web.tasks.delivery_sweep", 15.0),
         "files-sweep": _every("web.tasks.files_sweep", HOUR),
         "door-sweep": _every("web.tasks.door_sweep", HOUR),
+        "alerts-look": _every("web.tasks.alerts_look", HOUR / 4),
         "keep-no-longer": _nightly("web.tasks.keep_no_longer", crontab(hour=3, minute=20)),
     }
     if copies:

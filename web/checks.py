@@ -11,6 +11,8 @@ from django.core.checks import CheckMessage, Error, Warning, register
 from django.utils.translation import gettext as _
 
 LOCAL = frozenset({"localhost", "127.0.0.1", "::1"})
+TLS_MODES = frozenset({"require", "verify-ca", "verify-full"})
+TLS_SCHEMES = frozenset({"rediss", "amqps"})
 
 
 @register()
@@ -96,3 +98,33 @@ def webhooks_check(app_configs: Sequence[Any] | None, **options: Any) -> list[Ch
             )
         ]
     return []
+
+
+@register()
+def lines_check(app_configs: Sequence[Any] | None, **options: Any) -> list[CheckMessage]:
+    """What goes to a database or a broker on another machine can be read on the way, but over
+    TLS."""
+    database = settings.DATABASES["default"]
+    host = str(database.get("HOST") or "")
+    mode = database.get("OPTIONS", {}).get("sslmode", "")
+    plain = ["DATABASE_URL"] if _is_elsewhere(host) and mode not in TLS_MODES else []
+    for name, url in (
+        ("BROKER_URL", settings.CELERY_BROKER_URL),
+        ("CACHE_URL", settings.CACHE_URL),
+    ):
+        told = urlsplit(url)
+        if _is_elsewhere(told.hostname or "") and told.scheme not in TLS_SCHEMES:
+            plain.append(name)
+    return [
+        Warning(
+            _("%(name)s leads to another machine without TLS.") % {"name": name},
+            hint=_("Add ?sslmode=verify-full, or write rediss:// or amqps://."),
+            id="drawbag.W002",
+        )
+        for name in plain
+    ]
+
+
+def _is_elsewhere(host: str) -> bool:
+    """A path is a socket of this machine."""
+    return bool(host) and host not in LOCAL and not host.startswith("/")

@@ -17,7 +17,7 @@ from matches.reads.access import clubs_of
 from matches.reads.invitations import invitation_of
 from matches.writes.invitations import invitation_take
 
-from .password_form import NEW_HELP
+from .password_form import METER, NEW_HELP
 from .people import person_of
 from .sign_in import session_begin
 
@@ -40,6 +40,7 @@ class AccountForm(BaseUserCreationForm):  # type: ignore[type-arg]
             self.fields[name].required = True
         self.fields["password1"].label = _("Password")
         self.fields["password1"].help_text = NEW_HELP
+        self.fields["password1"].widget.attrs |= METER
         self.fields["password2"].label = _("The password once more")
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.conf import settings
+from django.contrib.auth import SESSION_KEY
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.middleware.gzip import GZipMiddleware
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from matches.problems import Code
@@ -51,6 +53,36 @@ class WorkerHeadersMiddleware:
         if request.path in self.PATHS:
             response["Cache-Control"] = "no-cache"
         return response
+
+
+class PrivateAnswersMiddleware:
+    """What was answered to somebody who is signed in, by cookie or token, no browser keeps, but
+    where the view says how; of signing out, nothing that it kept before. What the phone app keeps
+    is in a store of its own, which this does not touch. JSON of the API is a file, never a page."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        response = self.get_response(request)
+        # What the server cannot do it tells everybody alike, perhaps since no session can be read.
+        told = response.status_code < 500 and _told_to_somebody(request)
+        if told and "Cache-Control" not in response:
+            response["Cache-Control"] = "no-store"
+        if request.path == reverse("sign-out") and request.method == "POST":
+            response["Clear-Site-Data"] = '"cache"'
+        if request.path.startswith("/api/") and "json" in response.get("Content-Type", ""):
+            response.setdefault("Content-Disposition", 'attachment; filename="api.json"')
+        return response
+
+
+def _told_to_somebody(request: HttpRequest) -> bool:
+    """Asks for nothing that was not read already: a page that is the same for all reads no
+    session."""
+    if "Authorization" in request.headers:
+        return True
+    session = getattr(request, "session", None)
+    return session is not None and session.accessed and SESSION_KEY in session
 
 
 class PermissionsMiddleware:

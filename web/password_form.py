@@ -12,15 +12,22 @@ from django.utils.translation import gettext_lazy
 
 from matches.problems import Problem
 
+from .password_rules import SIGNS_LEAST, SIGNS_MOST
+
 NEW_HELP = gettext_lazy(
     "At least twelve signs, blanks count: three or four words do well. Nothing that everybody "
     "takes."
 )
 
+#: What the words beside a new password go by, in the browser (`password-meter.js`).
+METER: dict[str, Any] = {"data-least": SIGNS_LEAST, "data-most": SIGNS_MOST}
+
 
 def password_field(label: Any, *, new: bool, help_text: Any = "") -> forms.CharField:
     """What is typed is taken as it is; a browser may fill it in."""
     widget = forms.PasswordInput({"autocomplete": "new-password" if new else "current-password"})
+    if new and help_text:
+        widget.attrs |= METER
     return forms.CharField(
         label=label, strip=False, widget=widget, help_text=help_text, max_length=1000
     )

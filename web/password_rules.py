@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
+SIGNS_LEAST = 12
 SIGNS_MOST = 128
 
 

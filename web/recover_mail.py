@@ -54,7 +54,7 @@ def recover_mail(request: HttpRequest) -> HttpResponse:
         request,
         _(
             "If an account has this address, a letter is on its way to it. Its link works once, "
-            "within two hours."
+            "within half an hour."
         ),
     )
     return redirect("recover")

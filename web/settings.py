@@ -16,6 +16,7 @@ from django.core.exceptions import ImproperlyConfigured
 from web.beat import beat_schedule
 from web.kept import kept_days
 from web.mail_settings import mail_settings
+from web.password_rules import SIGNS_LEAST
 from web.pwa_settings import PWA
 from web.running.log_settings import log_settings
 
@@ -26,6 +27,20 @@ def _flag(name: str, default: bool = False) -> bool:
     return os.environ.get(name, str(default)).strip().lower() in {"1", "true", "yes", "on"}
 
 
+def _secret(name: str) -> str:
+    """From the environment, or from the file that NAME_FILE names, whose last line end is none of
+    it; "" where neither is set."""
+    file = os.environ.get(f"{name}_FILE", "")
+    if not file:
+        return os.environ.get(name, "")
+    if os.environ.get(name):
+        raise ImproperlyConfigured(f"{name} and {name}_FILE are both set: leave one out.")
+    try:
+        return Path(file).read_text(encoding="utf-8").rstrip("\r\n")
+    except OSError as error:
+        raise ImproperlyConfigured(f"{name}_FILE cannot be read: {error}") from error
+
+
 DEBUG = _flag("DEBUG")
 VAR_DIR = Path(os.environ.get("VAR_DIR", BASE_DIR / "var"))
 VAR_DIR.mkdir(parents=True, exist_ok=True)
@@ -33,7 +48,7 @@ VAR_DIR.mkdir(parents=True, exist_ok=True)
 
 def _secret_key() -> str:
     """SECRET_KEY from the environment, or one made once and kept readable by us alone."""
-    given = os.environ.get("SECRET_KEY", "")
+    given = _secret("SECRET_KEY")
     if given:
         if len(given) < 32:
             raise ImproperlyConfigured("SECRET_KEY is too short: use 50 random characters.")
@@ -130,6 +145,7 @@ MIDDLEWARE = [
     "web.middleware.PermissionsMiddleware",
     "web.middleware.DatabaseBusyMiddleware",
     "web.middleware.WorkerHeadersMiddleware",
+    "web.middleware.PrivateAnswersMiddleware",
     "web.push_gate.PushGateMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
@@ -162,7 +178,7 @@ TEMPLATES = [
 
 DATABASES = {
     "default": dj_database_url.parse(
-        os.environ.get("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'drawbag.sqlite3'}",
+        _secret("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'drawbag.sqlite3'}",
         conn_max_age=60,
     )
 }
@@ -183,7 +199,7 @@ PASSWORD_HASHERS = [
 AUTH_PASSWORD_VALIDATORS = [
     {
         "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
-        "OPTIONS": {"min_length": 12},
+        "OPTIONS": {"min_length": SIGNS_LEAST},
     },
     {"NAME": "web.password_rules.SignsAtMost"},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
@@ -249,7 +265,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 
 # Throttles count here: in each process by itself, or for all of them in Redis.
-CACHE_URL = os.environ.get("CACHE_URL", "")
+CACHE_URL = _secret("CACHE_URL")
 if CACHE_URL:
     CACHES = {
         "default": {
@@ -261,7 +277,7 @@ if CACHE_URL:
 
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"
-CELERY_BROKER_URL = os.environ.get("BROKER_URL") or "filesystem://localhost"
+CELERY_BROKER_URL = _secret("BROKER_URL") or "filesystem://localhost"
 # Asked once: who waits for a page must not wait for a broker that is down; the sweeper tries again.
 CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, str | float] = {"max_retries": 0}
 if CELERY_BROKER_URL.startswith("filesystem://"):
@@ -294,11 +310,13 @@ COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))
 
 # Messages to addresses that a club names go to the public net by https alone, but where this is on.
 WEBHOOKS_LOCAL = _flag("WEBHOOKS_LOCAL")
+# Where this is set they go to these hosts only, whatever a secretary names.
+WEBHOOK_HOSTS = frozenset(os.environ.get("WEBHOOK_HOSTS", "").lower().split())
 
 # Letters for who has lost the password. Without EMAIL_URL none is sent or offered.
-EMAIL_URL = os.environ.get("EMAIL_URL", "")
+EMAIL_URL = _secret("EMAIL_URL")
 DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM") or f"drawbag@{_site.hostname}"
-PASSWORD_RESET_TIMEOUT = 2 * 3600
+PASSWORD_RESET_TIMEOUT = 30 * 60
 if EMAIL_URL:
     globals().update(mail_settings(EMAIL_URL))
 
@@ -308,7 +326,7 @@ globals().update(PWA)
 PWA_SERVICE_WORKER_PATH = str(BASE_DIR / "web" / "bank" / "build" / "serviceworker.js")
 
 # Who reads /metrics from elsewhere sends it as a bearer token; unset, only this machine may.
-METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
+METRICS_TOKEN = _secret("METRICS_TOKEN")
 # "text" for people, "json" for machines: one object a line.
 LOG_FORMAT = os.environ.get("LOG_FORMAT") or "text"
 if LOG_FORMAT not in {"text", "json"}:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from contextlib import AbstractContextManager
 
 from django.conf import settings
+from django.db import OperationalError
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils import translation
@@ -28,9 +29,7 @@ class SpeakingMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        if not request.path.startswith("/desk/") or not request.user.is_authenticated:
-            return self.get_response(request)
-        chosen = person_of(request).language
+        chosen = _chosen(request)
         if not chosen:
             return self.get_response(request)
         translation.activate(chosen)
@@ -39,6 +38,16 @@ class SpeakingMiddleware:
         if request.COOKIES.get(settings.LANGUAGE_COOKIE_NAME) != chosen:
             language_keep(response, chosen)
         return response
+
+
+def _chosen(request: HttpRequest) -> str:
+    """Where no session can be read the view says so."""
+    if not request.path.startswith("/desk/"):
+        return ""
+    try:
+        return person_of(request).language if request.user.is_authenticated else ""
+    except OperationalError:
+        return ""
 
 
 def spoken_to(person: Person) -> AbstractContextManager[None]:

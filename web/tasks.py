@@ -18,6 +18,7 @@ from matches.writes.passwords import sessions_sweep
 from matches.writes.retention import retention_apply
 from web.copies import copies_thin, copy_take
 from web.letters import letters_send as send
+from web.running.alerts import alerts_look as look
 from web.webhooks.messages import delivery_send as message_try
 
 COPY_SECONDS = 3600
@@ -71,3 +72,9 @@ def keep_no_longer() -> None:
     """Erase whoever asked for it and had time to think, and let go of what is too old."""
     erasures_carry_out()
     retention_apply(days=settings.KEPT_DAYS, now=timezone.now())
+
+
+@shared_task(name="web.tasks.alerts_look")  # type: ignore[untyped-decorator]
+def alerts_look() -> None:
+    """Tell the keepers of what is unusual."""
+    look(now=timezone.now())

@@ -10,6 +10,7 @@ import socket
 import subprocess
 import threading
 import time
+from contextlib import suppress
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -63,7 +64,14 @@ class Postgres:
             os.chown(self.folder, owner.pw_uid, owner.pw_gid)
             for above in (folder, *folder.parents[:-1]):
                 above.chmod(above.stat().st_mode | 0o011)
-        self._run("initdb", "-D", str(self.data), "-U", "drawbag", "-A", "trust", "-E", "UTF8")
+        self._cluster_make()
+
+    def _cluster_make(self) -> None:
+        self._initdb()
+
+    def _initdb(self, *more: str) -> None:
+        words = ("-D", str(self.data), "-U", "drawbag", "-A", "trust", "-E", "UTF8", *more)
+        self._run("initdb", *words)
 
     @property
     def environment(self) -> dict[str, str]:
@@ -81,12 +89,12 @@ class Postgres:
             **self.own,
         )
         until = time.monotonic() + PATIENCE_S
-        while not self._answers():
+        while not self.answers():
             if time.monotonic() > until:
                 raise SystemExit("PostgreSQL did not start again.")
             NEVER.wait(0.05)
 
-    def _answers(self) -> bool:
+    def answers(self) -> bool:
         done = subprocess.run(
             [self.tool("pg_isready"), "-q", "-h", str(self.folder), "-U", "drawbag"], check=False
         )
@@ -95,7 +103,8 @@ class Postgres:
     def kill(self) -> None:
         """The postmaster and every backend at once, as when the power goes."""
         assert self.server is not None
-        os.killpg(self.server.pid, signal.SIGKILL)
+        with suppress(ProcessLookupError):  # it stopped by itself
+            os.killpg(self.server.pid, signal.SIGKILL)
         self.server.wait()
 
     def stop(self) -> None:

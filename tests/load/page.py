@@ -53,6 +53,17 @@ def page_write(rows: Sequence[Row]) -> None:
     PAGE.write_text(text)
 
 
+def rows_add(rows: Sequence[Row]) -> None:
+    """Put the rows of a part that was tried by itself into the table as it stands, each in the
+    place of the one before of the same trial and database, or at the end."""
+    lines = PAGE.read_text().rstrip("\n").split("\n")
+    for line in table(rows).split("\n")[2:]:
+        same = "|".join(line.split("|")[:3]) + "|"
+        at = [n for n, old in enumerate(lines) if old.startswith(same)]
+        lines[at[0] if at else len(lines) : (at[0] if at else len(lines)) + 1] = [line]
+    PAGE.write_text("\n".join(lines) + "\n")
+
+
 def _first(pattern: str, file: Path) -> str:
     found = re.search(pattern, file.read_text())
     return found[1] if found else "0"

@@ -25,7 +25,8 @@ TOKEN = "t" * 32
 class Phone:
     """One phone's outbox in batches, and what it was told.
 
-    `answers`: (status, seconds) of each push; status 0 is no answer at all.
+    `answers`: (status, seconds) of each push; status 0 is no answer at all. `problems`: the kinds
+    of problem that it was refused with, "" for a refusal without one.
     """
 
     seat: Seat
@@ -34,6 +35,7 @@ class Phone:
     answers: list[tuple[int, float]] = field(default_factory=list)
     stored: set[str] = field(default_factory=set)
     strange: list[str] = field(default_factory=list)
+    problems: set[str] = field(default_factory=set)
     done_s: float = 0.0
 
 
@@ -89,22 +91,36 @@ async def hand_in(port: int, phone: Phone, *, chance: random.Random, patience_s:
     began, failures = perf_counter(), 0
     for body, ids in zip(phone.batches, phone.ids, strict=True):
         while perf_counter() - began < patience_s:
-            sent = perf_counter()
-            try:
-                async with asyncio.timeout(TIME_LIMIT_S):
-                    status, asked, said = await push(port, phone.seat.cookie, body)
-            except (OSError, TimeoutError, asyncio.IncompleteReadError):
-                status, asked, said = 0, 0.0, None
-            phone.answers.append((status, perf_counter() - sent))
-            if status == 200 and said is not None:
-                _take_in(phone, said)
-                if phone.stored.issuperset(ids):
-                    failures = 0
-                    break
+            status, asked = await _push_told(port, phone, body)
+            if status == 200 and phone.stored.issuperset(ids):
+                failures = 0
+                break
             failures += 1
             bound = min(8.0 if status == 0 or asked > 2 else 300.0, 2.0 ** min(failures, 9))
             await asyncio.sleep(max(1.0, asked) + chance.random() * bound)
     phone.done_s = perf_counter() - began
+
+
+async def push_once(port: int, phone: Phone, number: int) -> bool:
+    """One of its batches; whether all of it is stored now."""
+    await _push_told(port, phone, phone.batches[number])
+    return phone.stored.issuperset(phone.ids[number])
+
+
+async def _push_told(port: int, phone: Phone, body: bytes) -> tuple[int, float]:
+    """Status and Retry-After; what it was told is the phone's."""
+    sent = perf_counter()
+    try:
+        async with asyncio.timeout(TIME_LIMIT_S):
+            status, asked, said = await push(port, phone.seat.cookie, body)
+    except (OSError, TimeoutError, asyncio.IncompleteReadError):
+        status, asked, said = 0, 0.0, None
+    phone.answers.append((status, perf_counter() - sent))
+    if status >= 400:
+        phone.problems.add((said or {}).get("type", ""))
+    if status == 200 and said is not None:
+        _take_in(phone, said)
+    return status, asked
 
 
 def _take_in(phone: Phone, said: dict[str, Any]) -> None:
@@ -116,7 +132,7 @@ def _take_in(phone: Phone, said: dict[str, Any]) -> None:
 
 
 async def push(port: int, cookie: str, body: bytes) -> tuple[int, float, dict[str, Any] | None]:
-    """Status, Retry-After and what a 200 says."""
+    """Status, Retry-After and what the answer says, where that is JSON."""
     head = (
         "POST /api/v1/sync/facts HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n"
         f"Content-Type: application/json\r\nContent-Encoding: gzip\r\n"
@@ -143,7 +159,7 @@ async def ask(port: int, request: bytes) -> tuple[int, float, dict[str, Any] | N
     if len(text) != int(headers.get("content-length", len(text))):
         raise OSError("cut short")
     after = float(headers.get("retry-after") or 0)
-    return status, after, json.loads(text) if status == 200 and text[:1] == b"{" else None
+    return status, after, json.loads(text) if text[:1] == b"{" else None
 
 
 async def all_hand_in(

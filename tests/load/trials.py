@@ -13,13 +13,16 @@ from typing import Any
 
 from .databases import DATABASES
 from .rows import Row
+from .small import SmallPostgres
 
 WITHIN = ("asked", "sent")
+FULL = "full"
 
 
 def main(words: list[str]) -> None:
     database_word, folder, out, length, *only = words
-    database = DATABASES[database_word](Path(folder))
+    make = SmallPostgres if FULL in only else DATABASES[database_word]
+    database = make(Path(folder))
     os.environ |= database.environment
     with ExitStack() as running:
         running.callback(database.stop)
@@ -56,6 +59,7 @@ def _served(database: Any, short: bool) -> dict[str, Callable[[], list[Row]]]:
     from tests.conftest import make_world
 
     from .crowd import crowd_try
+    from .full import full_try
     from .killed import kills_try
     from .site import Site
 
@@ -74,6 +78,7 @@ def _served(database: Any, short: bool) -> dict[str, Callable[[], list[Row]]]:
 
     return {
         "crowd": served(lambda site: crowd_try(world, site, on=database.name, short=short)),
+        FULL: served(lambda site: full_try(world, site, database)),
         "kills": served(lambda site: kills_try(world, site, database, short=short)),
     }
 

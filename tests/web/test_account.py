@@ -40,6 +40,10 @@ def is_in(client: Client) -> bool:
     return client.get("/api/v1/me").status_code == 200
 
 
+def sign_out(client: Client, mark: str, own: str = PASSWORD) -> Any:
+    return client.post(PHONES, {"do": "sign-out", "session": mark, "own": own}, follow=True)
+
+
 def marks(client: Client) -> list[str]:
     return re.findall(r'name="session" value="(\w+)"', client.get(PHONES).content.decode())
 
@@ -100,7 +104,9 @@ def test_a_phone_signed_out_from_afar_is_out_and_sends_what_it_kept_once_it_is_i
     page = desk.get(PHONES).content.decode()
     assert page.count("Signed in since") == 2
     (mark,) = marks(desk)
-    done = desk.post(PHONES, {"do": "sign-out", "session": mark}, follow=True).content.decode()
+    done = desk.post(
+        PHONES, {"do": "sign-out", "session": mark, "own": PASSWORD}, follow=True
+    ).content.decode()
     assert "That device is signed out." in done
     assert "Not signed in now." in done
     kept = phone.keep("peg_note", "4", {"note": "deeper"})
@@ -120,14 +126,23 @@ def test_a_device_that_logs_nothing_is_listed_by_its_kind(world: Any) -> None:
     assert len(marks(desk)) == 1
 
 
+@pytest.mark.parametrize("own", ["", "wrong"])
+def test_signing_a_device_out_from_afar_asks_for_the_password(world: Any, own: str) -> None:
+    desk, other = signed(), signed()
+    (mark,) = marks(desk)
+    page = sign_out(desk, mark, own).content.decode()
+    assert "not the password you sign in with" in page
+    assert is_in(other)
+
+
 def test_nobody_signs_anothers_device_out(world: Any) -> None:
     mine, theirs, spare = signed(), signed("maud"), signed("maud")
     (mark,) = marks(theirs)
-    assert mine.post(PHONES, {"do": "sign-out", "session": mark}).status_code == 404
-    assert mine.post(PHONES, {"do": "sign-out", "session": ""}).status_code == 404
+    assert sign_out(mine, mark).status_code == 404
+    assert sign_out(mine, "").status_code == 404
     assert is_in(spare)
-    theirs.post(PHONES, {"do": "sign-out", "session": mark})
-    assert theirs.post(PHONES, {"do": "sign-out", "session": mark}).status_code == 404
+    sign_out(theirs, mark)
+    assert sign_out(theirs, mark).status_code == 404
     assert not is_in(spare)
 
 

@@ -119,7 +119,7 @@ def test_letters_are_asked_for_only_so_often_known_or_not(addressed: Any, clock:
 
 
 def test_the_link_has_ended_after_two_hours(addressed: Any, settings: Any) -> None:
-    assert settings.PASSWORD_RESET_TIMEOUT == 7200
+    assert settings.PASSWORD_RESET_TIMEOUT == 1800
     ask()
     link = link_sent()
     settings.PASSWORD_RESET_TIMEOUT = -1

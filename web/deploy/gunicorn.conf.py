@@ -7,6 +7,10 @@ Where to listen and how many processes are for the machine to say: GUNICORN_CMD_
 import os
 from typing import Any
 
+import gunicorn.http.wsgi
+
+# What answers is told to nobody: gunicorn writes a name into each answer and has no setting for it.
+gunicorn.http.wsgi.SERVER = "drawbag"
 threads = 4
 # Above the 20 s that a statement may wait for SQLite's lock.
 timeout = 30

@@ -14,19 +14,24 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from matches.models import Person
+from matches.problems import Problem
 from matches.reads.device_keys import phones_seen
 from matches.reads.sessions import session_mark, sessions_of
 from matches.writes.device_keys import device_key_revoke
 from matches.writes.passwords import session_end
 from web.people import person_of
+from web.sign_in import password_asked
 
+from .form_act import refusal_say
 from .form_numbers import number_or_none
 
 
 @never_cache
+@sensitive_post_parameters("own")
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def phones(request: HttpRequest) -> HttpResponse:
@@ -41,13 +46,23 @@ def phones(request: HttpRequest) -> HttpResponse:
 def _act(request: HttpRequest, person: Person) -> None:
     """Raises Problem."""
     if request.POST.get("do") == "sign-out":
-        session_end(person, mark=request.POST.get("session", ""))
-        messages.success(
-            request, _("That device is signed out. What it has not sent yet is still on it.")
-        )
+        _sign_out(request, person)
     else:
         device_key_revoke(person, key_id=number_or_none(request.POST.get("key", "")) or 0)
         messages.success(request, _("That phone hands over facts no more."))
+
+
+def _sign_out(request: HttpRequest, person: Person) -> None:
+    """Whoever found the desk open ends nothing. Raises Problem."""
+    try:
+        password_asked(person, request.POST.get("own", ""))
+    except Problem as refused:
+        refusal_say(request, refused)
+        return
+    session_end(person, mark=request.POST.get("session", ""))
+    messages.success(
+        request, _("That device is signed out. What it has not sent yet is still on it.")
+    )
 
 
 @dataclass(frozen=True, slots=True)

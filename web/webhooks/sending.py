@@ -93,6 +93,8 @@ def _short(error: Exception) -> str:
 def _posted(to: SplitResult, *, body: bytes, headers: Mapping[str, str]) -> int:
     host, secure = to.hostname or "", to.scheme == "https"
     port = to.port or (443 if secure else 80)
+    if settings.WEBHOOK_HOSTS and host not in settings.WEBHOOK_HOSTS:
+        raise NotPublic(_("Whoever runs the server lets messages go to other hosts only."))
     found = addresses_found(host, port, local=settings.WEBHOOKS_LOCAL)
     connection = _Connection(host, port, found=found, secure=secure)
     try:
