@@ -9,7 +9,7 @@ demo: ; @.ci/scripts/venv.sh demo && exec .venv/bin/python manage.py demo
 test: ; @.ci/scripts/venv.sh test && exec .ci/scripts/test.sh
 thorough: ; @.ci/scripts/venv.sh test && exec .ci/scripts/thorough.sh
 check: ; @.ci/scripts/venv.sh test && exec .ci/scripts/check.sh
-bench: ; @.ci/scripts/venv.sh test && exec .ci/scripts/bench.sh
+bench: ; @.ci/scripts/venv.sh test && exec .ci/scripts/bench.sh $(ARGS)
 grades: ; @.ci/scripts/venv.sh test && exec .ci/scripts/grades.sh
 docs: ; @.ci/scripts/venv.sh test && exec .venv/bin/python -m tests.docs
 format: ; @.ci/scripts/venv.sh test && exec .ci/scripts/format.sh

@@ -1,8 +1,7 @@
 #!/bin/sh
-# Speed, as ratios against a reference named in the same run. Each file prints its own table.
+# Speed, as ratios against a reference named in the same run; --quick for a run of two minutes.
 set -eu
 cd "$(dirname "$0")/../.."
-for file in tests/bench/bench_*.py; do
-    echo; echo "== $file"
-    PYTHONPATH=. .venv/bin/python "$file"
-done
+CHROMIUM=$(.ci/scripts/chromium.sh || true)
+export CHROMIUM
+exec .venv/bin/python -m tests.bench "$@"

@@ -1,54 +1,46 @@
-"""How long each bait page of the desk takes, and how many queries: fifty members, three seasons.
-
-`python tests/bench/bench_desk.py [runs]`: the best of so many runs a page, processor time; the
-database in memory.
-"""
+"""Every bait page of the desk: fifty members, three seasons. The reference is a view with nothing
+in it; how many queries each takes is counted too."""
 
 from __future__ import annotations
 
-import os
-import sys
-import time
+from time import process_time
 
-os.environ["DATABASE_URL"] = "sqlite://:memory:"
-os.environ["BROKER_URL"] = "memory://"
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
-sys.path.insert(0, os.getcwd())  # noqa: PTH109
+from tests.bench import site  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, in_turn, tell
+
+MEMBERS, MATCHES = (10, 10) if QUICK else (50, 60)
+ROUNDS = 3 if QUICK else 10
 
 
 def main() -> None:
-    import django
-
-    django.setup()
-    from django.conf import settings
-    from django.core.management import call_command
-    from django.db import connection
-    from django.test import Client
-    from django.test.utils import CaptureQueriesContext
-
     from tests.big_club import big_club_make, page_addresses
 
-    settings.ALLOWED_HOSTS.append("testserver")
-    call_command("migrate", verbosity=0)
-    club = big_club_make()
-    runs = int(sys.argv[1]) if len(sys.argv) > 1 else 5
-
-    def milliseconds(client: Client, address: str) -> float:
-        began = time.process_time()
-        assert client.get(address).status_code == 200, address
-        return (time.process_time() - began) * 1000
-
-    def queries(client: Client, address: str) -> int:
-        with CaptureQueriesContext(connection) as caught:
-            client.get(address)
-        return len(caught)
-
-    print(f"{'page':<18} queries    ms")
+    club = big_club_make(members=MEMBERS, matches=MATCHES)
+    size = f"{MEMBERS} members, {MATCHES} matches"
+    counts: dict[str, int] = {}
     for name, who, address in page_addresses(club):
-        client = Client()
-        client.force_login(getattr(club, who))
-        best = min(milliseconds(client, address) for _ in range(runs))
-        print(f"{name:<18} {queries(client, address):>7} {best:>5.0f}")
+        client = site.client_of(getattr(club, who))
+
+        def ask(address: str = address) -> None:
+            assert client.get(address).status_code == 200, address  # noqa: B023
+
+        ask()
+        counts[name] = site.queries_of(ask)
+        turns = in_turn(ask, site.bare_view(client), rounds=ROUNDS, clock=process_time)
+        said = f"{counts[name]} queries"
+        tell(turns.row(f"desk page “{name}”", size, reference="a bare view", said=said))
+    worst = max(counts, key=lambda name: counts[name])
+    tell(
+        Row(
+            "most queries of a desk page",
+            size,
+            ours=counts[worst],
+            unit="queries",
+            aims=("desk-queries",),
+            said=f"“{worst}”",
+        )
+    )
 
 
-main()
+if __name__ == "__main__":
+    main()

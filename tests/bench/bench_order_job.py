@@ -1,22 +1,18 @@
 """How long an order takes from the request to the saved version, inputs and storing included.
 
-`python tests/bench/bench_order_job.py [runs] [small]`: 20 members × 30 baits × 200 packs × 10
-shops, each run with one plan changed and a price list of its own, the usual ones of bench_order.py
-(small: 6 × 6 × 20 × 2, one list). The database is in memory. Processor time is shown too: it means
-something on a machine that does other work.
+20 members × 30 baits × 200 packs × 10 shops, each run with one plan changed and a price list of its
+own, the usual ones of bench_order.py. The reference is the plain model of its first stage.
 """
 
 from __future__ import annotations
 
-import os
-import sys
-import time
 from decimal import Decimal
+from time import perf_counter
 
-os.environ["DATABASE_URL"] = "sqlite://:memory:"
-os.environ["BROKER_URL"] = "memory://"
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
-sys.path.insert(0, os.getcwd())  # noqa: PTH109
+from tests.bench import site  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, Turns, p95, tell
+
+RUNS, WITHIN = (3, 20.0) if QUICK else (20, 60.0)
 
 
 def prices_take(seed: int) -> None:
@@ -54,47 +50,51 @@ def prices_take(seed: int) -> None:
 
 
 def main() -> None:
-    import django
-
-    django.setup()
-    from django.core.management import call_command
-
     from bait.models import StageFeed
     from bait.reads.order_inputs import order_inputs
+    from bait.reckon.order import order_parse
     from bait.writes.orders import order_ask, order_version_make
     from matches.models import Match, Person, Team
+    from tests.bench.bench_order import PLAIN, plain_seconds
     from tests.big_order import big_order_make
 
-    call_command("migrate", verbosity=0)
-    small = {"members": 6, "baits": 6, "packs": 20, "shops": 2}
-    big_order_make(**(small if "small" in sys.argv else {}))
+    big_order_make()
     captain = Person.objects.get(username="maud")
     team, match = Team.objects.get(name="Otterbeck Alders"), Match.objects.get()
     feed = StageFeed.objects.order_by("pk").first()
     assert feed is not None
-    whole, reading, processor, states = [], [], [], []
-    for n in range(int(sys.argv[1]) if len(sys.argv) > 1 else 20):
-        if "small" not in sys.argv:
-            prices_take(n)
+    turns, reading, began = Turns(), Turns(), perf_counter()
+    for n in range(RUNS):
+        if n >= 3 and perf_counter() - began > WITHIN:
+            break
+        prices_take(n)
         StageFeed.objects.filter(pk=feed.pk).update(amount=feed.amount + n)
-        began, spent = time.perf_counter(), time.process_time()
+        start = perf_counter()
         order, work = order_ask(captain, team=team, match=match)
         version = order_version_make(work.pk)
-        whole.append(time.perf_counter() - began)
-        processor.append(time.process_time() - spent)
+        turns.ours.append(perf_counter() - start)
         assert version is not None
-        states.append(version.status)
-        began = time.perf_counter()
-        order_inputs(order)
-        reading.append(time.perf_counter() - began)
-    whole.sort()
-    reading.sort()
-    processor.sort()
-    p95 = whole[-(-95 * len(whole) // 100) - 1]
-    print(f"request to version: median {whole[len(whole) // 2]:.2f} s, p95 {p95:.2f} s")
-    print(f"processor: median {processor[len(processor) // 2]:.2f} s, most {processor[-1]:.2f} s")
-    print(f"of it inputs: median {reading[len(reading) // 2]:.3f} s")
-    print(f"answers: { {state: states.count(state) for state in set(states)} }")
+        start = perf_counter()
+        inputs = order_inputs(order)
+        reading.ours.append(perf_counter() - start)
+        turns.theirs.append(plain_seconds(order_parse(inputs.request))[0])
+    reading.theirs = turns.theirs
+    size = f"usual lists, {len(turns.ours)} runs, {site.database()}"
+    tell(turns.row("order asked for and stored", size, reference=PLAIN, unit="s"))
+    tell(reading.row("of it, what goes in is read", size, reference=PLAIN, unit="s"))
+    tell(
+        Row(
+            "order asked for and stored, 95 of 100",
+            size,
+            ours=p95(turns.ours),
+            unit="s",
+            reference=PLAIN,
+            theirs=p95(turns.theirs),
+            ratio=p95(turns.ours) / p95(turns.theirs),
+            aims=("order-job",),
+        )
+    )
 
 
-main()
+if __name__ == "__main__":
+    main()

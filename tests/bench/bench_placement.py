@@ -1,24 +1,20 @@
-"""100,000 straying particles of one feed, against scipy's solve_ivp one particle at a time.
-
-Run it with: python tests/bench/bench_placement.py
-"""
+"""100,000 straying particles of one feed against scipy's solve_ivp, one particle at a time; and how
+fast a ball sinks against the handbook's formula as `fluids` has it."""
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
+from functools import partial
 from statistics import median
-from time import perf_counter
+from typing import Any
 
 from scipy.integrate import solve_ivp
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
-from bait.reckon.placement import placement_parse, placement_work_out
+from bait.reckon.placement import Body, placement_parse, placement_work_out, water_at
 from bait.reckon.placement.flow import flow_at
+from bait.reckon.placement.sinking import sink_speed
+from tests.bench.rows import QUICK, Row, in_turn, tell
 
-PARTICLES, ROUNDS, SOLVED = 100_000, 15, 50
-AIM_MS, AIM_RATIO, AIM_NEAR = 50.0, 10_000.0, 1e-3
+PARTICLES, ROUNDS, SOLVED = 100_000, 5 if QUICK else 15, 20
 DEPTH, SPEED, EXPONENT = 2.4, 0.35, 6.0
 ASKED = {
     "depth_m": DEPTH,
@@ -55,28 +51,63 @@ def solved_drift(sink: float) -> float:
     return float(solved.y_events[0][0][0])
 
 
-def main() -> int:
+def main() -> None:
+    landing()
+    try:
+        import fluids
+    except ImportError:
+        tell(Row("sinking of a ball", "one", said="not measured: `fluids` is not installed"))
+    else:
+        sinking(fluids)
+
+
+def landing() -> None:
     asked = placement_parse({**ASKED, "particles": PARTICLES})
-    ours = []
-    for _ in range(ROUNDS):
-        start = perf_counter()
-        placement_work_out(asked)
-        ours.append(perf_counter() - start)
     sinks = [0.03 + 0.03 * n / SOLVED for n in range(SOLVED)]
-    start = perf_counter()
-    theirs = [solved_drift(sink) for sink in sinks]
-    one = (perf_counter() - start) / SOLVED
+    theirs: list[float] = []
+
+    def solve() -> None:
+        theirs[:] = [solved_drift(sink) for sink in sinks]
+
+    turns = in_turn(partial(placement_work_out, asked), solve, rounds=ROUNDS)
+    turns.theirs = [seconds * PARTICLES / SOLVED for seconds in turns.theirs]
     exact = [SPEED * DEPTH * EXPONENT / (EXPONENT + 1) / sink for sink in sinks]
     apart = max(abs(a / b - 1) for a, b in zip(theirs, exact, strict=True))
-    taken = median(ours)
-    ratio = one * PARTICLES / taken
-    print(
-        f"placement: {PARTICLES} particles, median of {ROUNDS}: {taken * 1e3:.1f} ms (aim at most "
-        f"{AIM_MS:.0f}); solve_ivp {one * 1e3:.2f} ms each, so {ratio:,.0f} times as fast (aim at "
-        f"least {AIM_RATIO:,.0f}); drift apart by at most {apart:.1e} (aim {AIM_NEAR:.0e})"
+    size = f"{PARTICLES:,} particles"
+    each = median(turns.theirs) / PARTICLES * 1e3
+    tell(
+        turns.row(
+            "where feed lands",
+            size,
+            reference="solve_ivp, one by one",
+            aims=("placement-time", "placement-ivp"),
+            said=f"{each:.2f} ms a particle there, from {SOLVED} of them",
+        )
     )
-    return 0 if ratio >= AIM_RATIO and taken * 1e3 <= AIM_MS and apart <= AIM_NEAR else 1
+    tell(
+        Row(
+            "apart from solve_ivp",
+            f"{SOLVED} sinking speeds",
+            ours=apart,
+            unit="of the drift",
+            aims=("placement-near",),
+        )
+    )
+
+
+def sinking(fluids: Any) -> None:
+    """A grain's and a ball's terminal velocity, ours from the drag balance."""
+    water = water_at(9.0)
+    for words, diameter, density in (("caster, 4 mm", 0.004, 1_050), ("ball, 60 mm", 0.06, 1_400)):
+        body = Body("sphere", diameter, density)
+        theirs = partial(
+            fluids.v_terminal, D=diameter, rhop=density, rho=water.density, mu=water.viscosity
+        )
+        ours = partial(sink_speed, body, water)
+        turns = in_turn(ours, theirs, rounds=10 * ROUNDS)
+        said = f"the speeds are apart by {abs(ours() / theirs() - 1):.1%}"
+        tell(turns.row("how fast it sinks", words, reference="fluids.v_terminal", said=said))
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

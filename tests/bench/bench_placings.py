@@ -1,26 +1,17 @@
-"""Placings of 500,000 entries in sections of 10, against a plain numpy lexsort ranking.
-
-Run it with: python tests/bench/bench_placings.py
-"""
+"""Placings of 500,000 entries in sections of 10, against a plain numpy lexsort ranking and pandas'
+groupby rank. All three must agree."""
 
 from __future__ import annotations
-
-import sys
-from pathlib import Path
-from statistics import median
-from time import perf_counter
 
 import numpy as np
 import numpy.typing as npt
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
 from matches.reckon.placings import INTERNATIONAL
 from matches.reckon.placings.places import places_doubled, points_in_units
+from tests.bench.rows import QUICK, in_turn, tell
 
 IntArray = npt.NDArray[np.int64]
-
-ENTRIES, SECTION, ROUNDS, AIM = 500_000, 10, 15, 2.0
+ENTRIES, SECTION, ROUNDS = 500_000, 10, 3 if QUICK else 15
 
 
 def lexsort_ranks(section: IntArray, *, weight: IntArray) -> IntArray:
@@ -38,35 +29,45 @@ def lexsort_ranks(section: IntArray, *, weight: IntArray) -> IntArray:
     return ranks
 
 
-def main() -> int:
+def entries_of(many: int) -> tuple[IntArray, IntArray, IntArray]:
+    """Sections, weights (a fifth of them nothing) and the size of each section; no chance in it."""
     random = np.random.default_rng(20)
-    section = random.permutation(np.repeat(np.arange(ENTRIES // SECTION), SECTION))
-    weight = np.where(random.random(ENTRIES) < 0.2, 0, random.integers(1, 400, ENTRIES) * 20)
-    size = np.full(ENTRIES // SECTION, SECTION, dtype=np.int64)
-    reference, ours, points = [], [], []
-    for _ in range(ROUNDS):
-        t0 = perf_counter()
-        expected = lexsort_ranks(section, weight=weight)
-        t1 = perf_counter()
-        places = places_doubled(section, weight=weight, size=size, scheme=INTERNATIONAL)
-        t2 = perf_counter()
-        points_in_units(places, section=section, weight=weight, size=size, scheme=INTERNATIONAL)
-        t3 = perf_counter()
-        reference.append(t1 - t0)
-        ours.append(t2 - t1)
-        points.append(t3 - t1)
-        if not np.array_equal(places, expected):
-            print("placings: NOT EXACT, places differ from the reference")
-            return 1
-    base = median(reference)
-    ratio, ratio_points = median(ours) / base, median(points) / base
-    print(
-        f"placings: {ENTRIES} entries in sections of {SECTION}, median of {ROUNDS}: "
-        f"numpy lexsort {base * 1e3:.1f} ms, places {median(ours) * 1e3:.1f} ms "
-        f"(ratio {ratio:.2f}), with points {ratio_points:.2f}; aim at most {AIM}"
-    )
-    return 0 if ratio_points <= AIM else 1
+    section = random.permutation(np.repeat(np.arange(many // SECTION), SECTION))
+    weight = np.where(random.random(many) < 0.2, 0, random.integers(1, 400, many) * 20)
+    return section, weight, np.full(many // SECTION, SECTION, dtype=np.int64)
+
+
+def main() -> None:
+    import pandas
+
+    section, weight, size = entries_of(ENTRIES)
+    frame = pandas.DataFrame({"section": section, "weight": weight})
+
+    def places() -> IntArray:
+        return places_doubled(section, weight=weight, size=size, scheme=INTERNATIONAL)
+
+    def points() -> None:
+        points_in_units(places(), section=section, weight=weight, size=size, scheme=INTERNATIONAL)
+
+    def lexsort() -> IntArray:
+        return lexsort_ranks(section, weight=weight)
+
+    def by_pandas() -> IntArray:
+        ranks = frame.groupby("section")["weight"].rank(method="average", ascending=False)
+        return np.rint(2 * ranks.to_numpy()).astype(np.int64)
+
+    exact = np.array_equal(places(), lexsort()) and np.array_equal(places(), by_pandas())
+    if not exact:
+        raise SystemExit("placings: NOT EXACT, places differ from the reference")
+    many = f"{ENTRIES:,} entries in sections of {SECTION}"
+    for what, ours, reference, theirs, aims in (
+        ("places", places, "numpy lexsort", lexsort, ("placings-lexsort",)),
+        ("places and points", points, "numpy lexsort", lexsort, ("placings-lexsort",)),
+        ("places", places, "pandas groupby rank", by_pandas, ()),
+    ):
+        turns = in_turn(ours, theirs, rounds=ROUNDS)
+        tell(turns.row(what, many, reference=reference, aims=aims, said="the same places"))
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -1,77 +1,77 @@
 """Changes of a catch against astropy's Bayesian blocks; the review page with 2,000 notes against
-the same page with 20.
-
-Run it with: python tests/bench/bench_review.py
-"""
+the same page with 20."""
 
 from __future__ import annotations
 
 import datetime as dt
-import os
 import random
-import sys
-import tempfile
 import uuid
-from pathlib import Path
-from statistics import median
-from time import perf_counter
+from functools import partial
 from typing import Any
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
-from astropy.stats import bayesian_blocks
-
 from bait.reckon.review import Fish, blocks_find
+from tests.bench import site  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, in_turn, tell
 
-EVENTS, ROUNDS, NOTES, FEW = 5_000, 5, 2_000, 20
-AIM_CHANGES_S, AIM_PAGE_MS = 2.0, 300.0
+EVENTS, ROUNDS, NOTES, FEW = 5_000, 3 if QUICK else 7, 2_000, 20
 END = 18_000.0
 
 
-def timed(work: Any, rounds: int = ROUNDS) -> float:
-    """Seconds, the median of some rounds."""
-    took = []
-    for _ in range(rounds):
-        began = perf_counter()
-        work()
-        took.append(perf_counter() - began)
-    return median(took)
+def main() -> None:
+    changes()
+    pages()
 
 
-def changes() -> tuple[float, float]:
+def changes() -> None:
     """Ours and astropy's over the same moments, in turn."""
     chance = random.Random(1)
     moments = sorted({round(chance.uniform(0, END), 3) for _ in range(EVENTS)})
     fish = [Fish(moment) for moment in moments]
-    ours = timed(lambda: blocks_find(fish, start=moments[0], end=moments[-1]))
-    theirs = timed(lambda: bayesian_blocks(moments, fitness="events", p0=0.05))
-    return ours, theirs
+    ours = partial(blocks_find, fish, start=moments[0], end=moments[-1])
+    try:
+        from astropy.stats import bayesian_blocks
+    except ImportError:
+        tell(Row("changes of a catch", "", said="not measured: `astropy` is not installed"))
+        return
+    theirs = partial(bayesian_blocks, moments, fitness="events", p0=0.05)
+    turns = in_turn(ours, theirs, rounds=ROUNDS, within=15)
+    tell(
+        turns.row(
+            "changes of a catch",
+            f"{EVENTS:,} fish",
+            reference="astropy bayesian_blocks",
+            unit="s",
+            aims=("review-changes",),
+        )
+    )
 
 
-def pages() -> tuple[float, float]:
-    """The review page with many notes and with few, in seconds."""
-    from django.test import Client
-    from django.test.utils import setup_test_environment
-
+def pages() -> None:
+    """The review page of one angler's day with many notes and, in turn, of another's with few."""
     from tests.conftest import make_world
 
-    setup_test_environment()
     world = make_world()
-    client = Client()
-    client.force_login(world.member)
+    log(world, world.captain, FEW)
+    log(world, world.member, NOTES)
     address = f"/desk/plans/{world.match.pk}/review/"
 
-    def page() -> None:
-        if client.get(address).status_code != 200:
-            raise SystemExit("the review does not come")
+    def page(client: Any) -> None:
+        assert client.get(address).status_code == 200, "the review does not come"
 
-    log(world, FEW)
-    few = timed(page)
-    log(world, NOTES - FEW)
-    return timed(page), few
+    many, few = site.client_of(world.member), site.client_of(world.captain)
+    page(many), page(few)
+    turns = in_turn(partial(page, many), partial(page, few), rounds=2 * ROUNDS)
+    tell(
+        turns.row(
+            "review of a day",
+            f"{NOTES:,} notes",
+            reference=f"the same of {FEW} notes",
+            aims=("review-page",),
+        )
+    )
 
 
-def log(world: Any, many: int) -> None:
+def log(world: Any, author: Any, many: int) -> None:
     """Fish and feeds over five hours."""
     from matches.models import Fact
 
@@ -82,7 +82,7 @@ def log(world: Any, many: int) -> None:
         Fact(
             club=world.club,
             match=world.match,
-            device=uuid.UUID(int=1),
+            device=uuid.UUID(int=author.pk),
             seq=n,
             cseq=n,
             kind="feed_note" if n % 4 == 0 else "fish_note",
@@ -90,29 +90,11 @@ def log(world: Any, many: int) -> None:
             recorded_at=world.match.start_at + dt.timedelta(seconds=chance.uniform(0, END)),
             body=feed if n % 4 == 0 else fish,
             digest="",
-            author=world.member,
+            author=author,
         )
         for n in range(begun + 1, begun + many + 1)
     )
 
 
-def main() -> int:
-    ours, theirs = changes()
-    print(f"changes of {EVENTS} fish: {ours:.2f} s, {ours / theirs:.2f} x astropy's {theirs:.2f} s")
-    with tempfile.TemporaryDirectory() as folder:
-        os.environ["DATABASE_URL"] = f"sqlite:///{folder}/bench.sqlite3"
-        os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
-        import django
-        from django.core.management import call_command
-
-        django.setup()
-        call_command("migrate", verbosity=0)
-        many, few = pages()
-    print(f"review of {NOTES} notes: {many * 1000:.0f} ms, {many / few:.1f} x that of {FEW} notes")
-    met = ours < AIM_CHANGES_S and many * 1000 < AIM_PAGE_MS
-    print(f"aims: {AIM_CHANGES_S:g} s, {AIM_PAGE_MS:g} ms: {'met' if met else 'not met'}")
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -1,32 +1,61 @@
 """A season of 100 matches and 40 anglers in a worker: reading it, and the model against numpy's
-least squares of the same table.
-
-Run it with: python tests/bench/bench_season.py
-"""
+least squares of the same table."""
 
 from __future__ import annotations
 
 import datetime as dt
-import os
 import random
-import sys
-import tempfile
 import uuid
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import product
-from pathlib import Path
 from time import perf_counter
 from typing import Any
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
 import numpy as np
 
-MATCHES, ANGLERS, BAITS, NOTES = 100, 40, 8, 15
-AIM_S = 10.0
+from tests.bench import site  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, in_turn, tell
+
+MATCHES, ANGLERS, BAITS, NOTES = 20 if QUICK else 100, 40, 8, 15
+ROUNDS = 3
 
 
-def season_make() -> Any:
+def main() -> None:
+    from bait.reads.season import season_inputs
+    from bait.reckon.season import season_work_out
+    from bait.writes.season import season_answer_make, season_ask
+
+    world = season_make()
+    work = season_ask(world.captain, team_id=world.alders.pk)
+    began = perf_counter()
+    kept = season_answer_make(work.pk)
+    whole = perf_counter() - began
+    if kept is None or kept.answer["days"] != MATCHES * ANGLERS:
+        raise SystemExit("the season was not worked out of every day")
+    days = season_inputs(world.alders).days
+    size = f"{MATCHES} matches of {ANGLERS} anglers, {NOTES} notes a day, {site.database()}"
+    turns = in_turn(partial(season_work_out, days), least_squares(days), rounds=ROUNDS)
+    tell(Row("season read and worked out", size, ours=whole, unit="s", aims=("season-whole",)))
+    tell(turns.row("of it, the model", size, reference="numpy lstsq", unit="s"))
+
+
+def least_squares(days: Any) -> Callable[[], object]:
+    """numpy's, over the baits, anglers and matches of the days: the table is made beforehand."""
+    from bait.reckon.season import DayFed, day_fed
+    from bait.reckon.season.answer import groups
+    from bait.reckon.season.columns import table_of
+
+    fed = [read for read in map(day_fed, days) if isinstance(read, DayFed)]
+    table = table_of(fed)
+    whole = np.hstack(
+        [table.amounts, groups([d.angler for d in fed]), groups([d.match for d in fed])]
+    )
+    ratios = np.array([d.log_ratio for d in fed])
+    return partial(np.linalg.lstsq, whole, ratios, rcond=None)
+
+
+def season_make(matches: int = MATCHES) -> Any:
     """The club's one large team, published matches, and notes of every member's whole day."""
     from bait.models import Bait
     from matches.models import Angler, Bulletin, Entry, Fact, Match, Person
@@ -42,7 +71,7 @@ def season_make() -> Any:
         Angler(club=world.club, team=world.alders, person=person, name=person.username)
         for person in people
     )
-    for n in range(MATCHES):
+    for n in range(matches):
         start = world.match.start_at + dt.timedelta(days=n + 1)
         match = Match.objects.create(
             club=world.club,
@@ -92,52 +121,5 @@ def _feed(chance: random.Random, keys: list[str]) -> dict[str, Any]:
     return {"bait": chance.choice(keys), "amount": amount, "unit": "pint", "line": "long"}
 
 
-def least_squares_s(days: Any) -> float:
-    """numpy's, over the baits, anglers and matches of the days."""
-    from bait.reckon.season import DayFed, day_fed
-    from bait.reckon.season.answer import groups
-    from bait.reckon.season.columns import table_of
-
-    fed = [read for read in map(day_fed, days) if isinstance(read, DayFed)]
-    table = table_of(fed)
-    whole = np.hstack(
-        [table.amounts, groups([d.angler for d in fed]), groups([d.match for d in fed])]
-    )
-    ratios = np.array([d.log_ratio for d in fed])
-    began = perf_counter()
-    np.linalg.lstsq(whole, ratios, rcond=None)
-    return perf_counter() - began
-
-
-def main() -> int:
-    with tempfile.TemporaryDirectory() as folder:
-        os.environ["DATABASE_URL"] = f"sqlite:///{folder}/bench.sqlite3"
-        os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
-        import django
-        from django.core.management import call_command
-
-        django.setup()
-        from web.celery import app
-
-        app.conf.broker_url, app.conf.broker_transport_options = "memory://", {}
-        call_command("migrate", verbosity=0)
-        from bait.reads.season import season_inputs
-        from bait.writes.season import season_answer_make, season_ask
-
-        world = season_make()
-        days = season_inputs(world.alders).days
-        work = season_ask(world.captain, team_id=world.alders.pk)
-        began = perf_counter()
-        kept = season_answer_make(work.pk)
-        whole = perf_counter() - began
-    if kept is None or kept.answer["days"] != MATCHES * ANGLERS:
-        raise SystemExit("the season was not worked out of every day")
-    model, theirs = float(kept.seconds or 0), least_squares_s(days)
-    print(f"season of {MATCHES} matches x {ANGLERS} anglers, {NOTES} notes a day: {whole:.1f} s")
-    print(f"the model of it: {model:.2f} s, {model / theirs:.1f} x numpy's {theirs:.2f} s")
-    print(f"aim: {AIM_S:g} s: {'met' if whole < AIM_S else 'not met'}")
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -1,6 +1,5 @@
 """The swim's picture redrawn under a finger, on a slowed Chromium.
 
-Run it with: python tests/bench/bench_swim.py [rounds]
 From a slider's event until all is reckoned, drawn and laid out anew: the median of a few steps of
 the slider, each in a frame of its own, and the least of so many rounds of that, since other work on
 the machine only lengthens it. Beside it what one feed's even sample takes on the same page.
@@ -8,14 +7,10 @@ the machine only lengthens it. Beside it what one feed's even sample takes on th
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
 from tests.bench import bench_bank as bank  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, quarters, tell
 
-AIM_MS = 16.0
+ROUNDS = 4 if QUICK else 15
 STEPS = 12
 SLIDERS = ("depth", "speed", "settles")
 DRAG = """async ({ slider, steps }) => {
@@ -45,9 +40,7 @@ DRAG = """async ({ slider, steps }) => {
 }"""
 
 
-def main() -> int:
-    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 15
-    reached = []
+def main() -> None:
     with bank.on_a_phone() as made:
         phone = made()
         phone.sign_in()
@@ -57,22 +50,24 @@ def main() -> int:
         phone.slow()
         for slider in SLIDERS:
             asked = {"slider": slider, "steps": STEPS}
-            runs = [phone.page.evaluate(DRAG, asked) for _ in range(rounds)]
+            runs = [phone.page.evaluate(DRAG, asked) for _ in range(ROUNDS)]
             took, sample = (min(run[part] for run in runs) for part in (0, 1))
-            middle = sorted(run[0] for run in runs)[rounds // 2]
-            reached.append(
-                bank.said(
-                    f"swim redrawn, {slider} dragged, {bank.SLOWER}x slower",
-                    f"{took:.1f} ms",
-                    f"{took / sample:.1f} of one feed's even sample ({sample:.2f} ms); the middle"
-                    f" round {middle:.1f} ms",
-                    f"{AIM_MS:.0f} ms",
-                    took <= AIM_MS,
+            middle = sorted(run[0] for run in runs)[ROUNDS // 2]
+            tell(
+                Row(
+                    f"swim redrawn, {slider} dragged",
+                    f"{bank.SLOWER} times slower",
+                    ours=took,
+                    reference="one feed's even sample",
+                    theirs=sample,
+                    ratio=took / sample,
+                    spread=quarters([run[0] / run[1] for run in runs]),
+                    aims=("swim-redraw",),
+                    said=f"the middle round {middle:.1f} ms",
                 )
             )
         phone.context.close()
-    return 0 if all(reached) else 1
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

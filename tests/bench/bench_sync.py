@@ -1,83 +1,50 @@
-"""Facts taken in through the endpoint, 500 a batch, against Django's bulk_create of the same rows.
-
-Run it with: python tests/bench/bench_sync.py
-(on PostgreSQL: python .ci/scripts/with_servers.py postgres -- python tests/bench/bench_sync.py)
+"""Facts taken in through the endpoint, 500 a batch, against Django's bulk_create of the same rows,
+the driver's bare executemany, and a general library for replicated data (`pycrdt`, in memory).
 """
 
 from __future__ import annotations
 
-import importlib.util
 import json
-import os
-import sys
-import tempfile
 import uuid
 from collections.abc import Callable
-from pathlib import Path
-from statistics import median
 from time import perf_counter
 from typing import Any
 
-ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT))
-FOLDER = tempfile.mkdtemp(prefix="drawbag-bench-")
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "web.settings")
-os.environ["VAR_DIR"] = FOLDER
+from tests.bench import site  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, Turns, tell
 
-import django  # noqa: E402
-
-django.setup()
-
-from django.conf import settings  # noqa: E402
-from django.db import connection, transaction  # noqa: E402
-from django.test import Client  # noqa: E402
-from django.test.utils import setup_test_environment  # noqa: E402
-
-from matches.models import Fact, Match, Peg, SectionPeg, WeighIn  # noqa: E402
-
-BATCH, ROUNDS, AIM = 500, 11, 0.5
+BATCH, ROUNDS = 500, 5 if QUICK else 15
 PEGS = 60
 numbers = iter(range(1, 10**9))
+Make = Callable[..., dict[str, Any]]
 
 
-def main() -> int:
-    setup_test_environment()
-    # A file as in use, not memory: what is measured is a durable commit.
-    connection.settings_dict["TEST"]["NAME"] = (
-        f"{FOLDER}/bench.sqlite3" if connection.vendor == "sqlite" else None
-    )
-    connection.creation.create_test_db(verbosity=0, autoclobber=True)
-    try:
-        settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-        world = _world()
-        client = Client()
-        client.force_login(world.weigher)
-        reached = [
-            _compare("feed notes", client, world, feed_note),
-            _compare("weigh-ins", client, world, weigh_in),
-        ]
-    finally:
-        connection.creation.destroy_test_db("", verbosity=0)
-    return 0 if min(reached) >= AIM else 1
+def main() -> None:
+    from tests.conftest import make_world
+
+    world = make_world()
+    client = site.client_of(world.weigher)
+    aims = ({"SQLite": "sync-sqlite", "PostgreSQL": "sync-postgres"}[site.database()],)
+    for words, make in (("feed notes", feed_note), ("weigh-ins", weigh_in)):
+        turns, bare = Turns(), Turns()
+        through_endpoint(client, batch_of(world, make))  # what it needs is read and kept
+        for _ in range(ROUNDS):
+            turns.ours.append(through_endpoint(client, batch_of(world, make)))
+            turns.theirs.append(through_bulk_create(world, batch_of(world, make)))
+            bare.ours.append(turns.ours[-1])
+            bare.theirs.append(through_executemany(world, batch_of(world, make)))
+        size = f"{BATCH} at a time, {site.database()}"
+        said = f"{BATCH / sorted(turns.ours)[ROUNDS // 2]:,.0f} facts a second"
+        tell(turns.row(words, size, reference="bulk_create", aims=aims, said=said))
+        tell(bare.row(words, size, reference="executemany, facts alone"))
+        tell(beside_pycrdt(words, world, make, turns))
 
 
-def _compare(words: str, client: Client, world: Any, make: Callable[..., dict[str, Any]]) -> float:
-    ours, theirs = [], []
-    for _ in range(ROUNDS):
-        ours.append(_through_endpoint(client, _batch(world, make)))
-        theirs.append(_through_bulk_create(world, _batch(world, make)))
-    ratio = median(theirs) / median(ours)
-    print(
-        f"{connection.vendor:>10} {words:>10}: endpoint {BATCH / median(ours):7,.0f} rows/s,"
-        f" bulk_create {BATCH / median(theirs):7,.0f} rows/s,"
-        f" ratio {ratio:.2f} (aim {AIM})"
-    )
-    return ratio
-
-
-def _batch(world: Any, make: Callable[..., dict[str, Any]]) -> list[dict[str, Any]]:
+def batch_of(world: Any, make: Make) -> list[dict[str, Any]]:
     """A batch of a match of its own with 60 pegs, each drawn by nobody or somebody alike."""
     n = next(numbers)
+    from matches.models import Match, SectionPeg
+
     match = Match.objects.get(pk=world.match.pk)
     match.pk, match.slug = None, f"bench-{n}"
     match.save()
@@ -89,14 +56,16 @@ def _batch(world: Any, make: Callable[..., dict[str, Any]]) -> list[dict[str, An
     return [make(match, at) for at in range(BATCH)]
 
 
-def _pegs(world: Any) -> list[Peg]:
+def _pegs(world: Any) -> list[Any]:
+    from matches.models import Peg
+
     for n in range(Peg.objects.filter(venue=world.venue).count() + 1, PEGS + 1):
         Peg.objects.create(venue=world.venue, number=str(n), position=n)
     return list(Peg.objects.filter(venue=world.venue))
 
 
-def _draw(world: Any, match: Match) -> None:
-    from matches.models import Angler, DrawnPeg, Entry
+def _draw(world: Any, match: Any) -> None:
+    from matches.models import Angler, DrawnPeg, Entry, SectionPeg
 
     while Angler.objects.filter(club=world.club).count() < PEGS:
         Angler.objects.create(club=world.club, name=f"Angler {next(numbers)}")
@@ -108,7 +77,7 @@ def _draw(world: Any, match: Match) -> None:
     )
 
 
-def _fact(match: Match, at: int, **given: Any) -> dict[str, Any]:
+def _fact(match: Any, at: int, **given: Any) -> dict[str, Any]:
     n = next(numbers)
     return {
         "id": str(uuid.UUID(int=n)),
@@ -122,17 +91,17 @@ def _fact(match: Match, at: int, **given: Any) -> dict[str, Any]:
     } | given
 
 
-def feed_note(match: Match, at: int) -> dict[str, Any]:
+def feed_note(match: Any, at: int) -> dict[str, Any]:
     body = {"bait": "caster", "amount": "0.25", "unit": "pint", "line": "long", "stage": 0}
     return _fact(match, at, kind="feed_note", body=body)
 
 
-def weigh_in(match: Match, at: int) -> dict[str, Any]:
+def weigh_in(match: Any, at: int) -> dict[str, Any]:
     body = {"net": at // PEGS + 1, "weight": 1000 + at, "unit": "g", "witness": None}
     return _fact(match, at, kind="weigh_in", body=body)
 
 
-def _through_endpoint(client: Client, facts: list[dict[str, Any]]) -> float:
+def through_endpoint(client: Any, facts: list[dict[str, Any]]) -> float:
     body = json.dumps(
         {"protocol": 1, "device": str(uuid.UUID(int=1)), "app": "bench", "facts": facts},
         separators=(",", ":"),
@@ -140,12 +109,16 @@ def _through_endpoint(client: Client, facts: list[dict[str, Any]]) -> float:
     start = perf_counter()
     response = client.post("/api/v1/sync/facts", body, content_type="application/json")
     spent = perf_counter() - start
-    assert [o["outcome"] for o in response.json()["outcomes"]] == ["accepted"] * BATCH
+    assert [o["outcome"] for o in response.json()["outcomes"]] == ["accepted"] * len(facts)
     return spent
 
 
-def _through_bulk_create(world: Any, facts: list[dict[str, Any]]) -> float:
+def through_bulk_create(world: Any, facts: list[dict[str, Any]]) -> float:
     """The reference: the same rows from the same dictionaries, nothing checked or answered."""
+    from django.db import transaction
+
+    from matches.models import Fact, SectionPeg, WeighIn
+
     world.club.refresh_from_db()
     first = world.club.fact_counter + 1
     where = {
@@ -182,14 +155,68 @@ def _through_bulk_create(world: Any, facts: list[dict[str, Any]]) -> float:
     return spent
 
 
-def _world() -> Any:
-    spec = importlib.util.spec_from_file_location("bench_world", ROOT / "tests" / "conftest.py")
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["bench_world"] = module
-    spec.loader.exec_module(module)
-    return module.make_world()
+def through_executemany(world: Any, facts: list[dict[str, Any]]) -> float:
+    """The driver alone: the same cells of the facts, ready beforehand, in one transaction."""
+    from django.db import connection, transaction
+
+    from matches.models import Fact
+
+    world.club.refresh_from_db()
+    first = world.club.fact_counter + 1
+    fields = [f for f in Fact._meta.concrete_fields if not f.generated]
+    rows = [_cells(world, fields, fact, cseq) for cseq, fact in enumerate(facts, first)]
+    quoted = ", ".join(connection.ops.quote_name(field.column) for field in fields)
+    marks = ", ".join(["%s"] * len(fields))
+    table = connection.ops.quote_name(Fact._meta.db_table)
+    start = perf_counter()
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.executemany(f"INSERT INTO {table} ({quoted}) VALUES ({marks})", rows)
+    spent = perf_counter() - start
+    world.club.fact_counter = first + len(facts) - 1
+    world.club.save(update_fields=["fact_counter"])
+    return spent
+
+
+def _cells(world: Any, fields: list[Any], fact: dict[str, Any], cseq: int) -> list[Any]:
+    from django.db import connection
+
+    from matches.models import Fact
+
+    row = Fact(
+        **{k: v for k, v in fact.items() if k != "match"},
+        match_id=int(fact["match"]),
+        club_id=world.club.pk,
+        author_id=world.weigher.pk,
+        digest="0" * 64,
+        cseq=cseq,
+    )
+    return [field.get_db_prep_save(field.pre_save(row, True), connection) for field in fields]
+
+
+def beside_pycrdt(words: str, world: Any, make: Make, ours: Turns) -> Row:
+    """The reference: the same facts merged into a document of a library for replicated data,
+    nothing checked, nothing on the disk. A round of it for each of ours."""
+    size = f"{BATCH} at a time, {site.database()}"
+    try:
+        import pycrdt
+    except ImportError:
+        return Row(words, size, said="not measured beside it: `pycrdt` is not installed")
+    turns = Turns(ours=ours.ours)
+    for _ in ours.ours:
+        phone: Any = pycrdt.Doc()
+        kept = phone.get("facts", type=pycrdt.Map)
+        with phone.transaction():
+            for fact in batch_of(world, make):
+                kept[fact["id"]] = json.dumps(fact)
+        update = phone.get_update()
+        server: Any = pycrdt.Doc()
+        start = perf_counter()
+        server.apply_update(update)
+        merged = len(server.get("facts", type=pycrdt.Map))
+        turns.theirs.append(perf_counter() - start)
+        assert merged == BATCH
+    return turns.row(words, size, reference="pycrdt, in memory")
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -1,6 +1,5 @@
 """Taps and time of what is logged most on the bank: a feed note, a fish, a weigh-in.
 
-Run it with: python tests/bench/bench_thumb.py [rounds]
 From the first tap until the head counts what is kept, without signal, on a slowed Chromium: the
 median of so many rounds. A thumb's own way between two keys is not in it; the driver's is. Beside
 it what as many taps take that keep nothing, on the sun-light button, in the same run.
@@ -8,19 +7,17 @@ it what as many taps take that keep nothing, on the sun-light button, in the sam
 
 from __future__ import annotations
 
-import statistics
-import sys
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+from statistics import median
 
 from playwright.sync_api import Page
 
 from tests.bench import bench_bank as bank  # sets Django up as it is read
+from tests.bench.rows import QUICK, Row, tell
 
-AIMS = {"a feed note": 1, "a fish": 1, "a weigh-in": 8}
+ROUNDS = 2 if QUICK else 5
+AIMS = {"a feed note": "thumb-note", "a fish": "thumb-note", "a weigh-in": "thumb-weigh"}
 # Real presses alone count. It ends as the page has changed, seen in the frame after.
 ARM = """(seen) => {
   const read = () => document.querySelector(seen)?.outerHTML;
@@ -77,10 +74,8 @@ def begin(page: Page, what: str, match: int) -> None:
     ).first.wait_for()
 
 
-def main() -> int:
-    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 3
+def main() -> None:
     acts = {"a feed note": feed, "a fish": fish, "a weigh-in": weigh}
-    reached = []
     with bank.on_a_phone() as made:
         phone = made()
         phone.sign_in()
@@ -90,25 +85,25 @@ def main() -> int:
         page = phone.page
         for what, act in acts.items():
             begin(page, what, phone.match)
-            runs = [measured(page, KEPT, partial(act, page, n)) for n in range(rounds)]
-            taps = max(taps for taps, _ in runs)
-            took = statistics.median(ms for _, ms in runs)
-            light = statistics.median(
-                measured(page, LIGHT, page.locator(LIGHT).click)[1] for _ in range(rounds)
+            runs = [measured(page, KEPT, partial(act, page, n)) for n in range(ROUNDS)]
+            taps, took = max(taps for taps, _ms in runs), median(ms for _taps, ms in runs)
+            light = median(
+                measured(page, LIGHT, page.locator(LIGHT).click)[1] for _ in range(ROUNDS)
             )
-            reached.append(
-                bank.said(
-                    f"{what}, {bank.SLOWER}x slower",
-                    f"{taps} tap{'' if taps == 1 else 's'}, {took / 1000:.2f} s",
-                    f"{took / (taps * light):.1f} of as many taps that keep nothing"
-                    f" ({taps * light:.0f} ms)",
-                    f"{AIMS[what]} tap{'' if AIMS[what] == 1 else 's'}",
-                    taps <= AIMS[what],
+            size = f"{bank.SLOWER} times slower"
+            tell(Row(f"taps of {what}", size, ours=taps, unit="taps", aims=(AIMS[what],)))
+            tell(
+                Row(
+                    f"{what}, kept",
+                    size,
+                    ours=took,
+                    reference="as many taps that keep nothing",
+                    theirs=taps * light,
+                    ratio=took / (taps * light),
                 )
             )
         phone.context.close()
-    return 0 if all(reached) else 1
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

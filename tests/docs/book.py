@@ -24,7 +24,10 @@ ROOMS = (
     ("To begin", ("index.md", "../../README.md")),
     ("At the water and the desk", ("captains.md", "members.md", "secretaries.md", "cautions.md")),
     ("How it is worked out", ("formulas.md", "files.md", "notebook.md")),
-    ("Running it", ("running.md", "hardening.md", "privacy.md", "load.md", "growth.md", "asvs.md")),
+    (
+        "Running it",
+        ("running.md", "hardening.md", "privacy.md", "load.md", "growth.md", "bench.md", "asvs.md"),
+    ),
     (
         "Building on it",
         (

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import random
 from fractions import Fraction
-from itertools import pairwise
 
 import pint
 import pytest
-from ortools.sat.python import cp_model
 
 from bait.reckon.order import (
     Demand,
@@ -25,6 +23,7 @@ from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, tea
 from bait.reckon.order.shares import Bill, shares_work_out
 from bait.reckon.order.solve import problem_solve
 from bait.reckon.units import amount_convert
+from tests.cp_sat import cp_sat_solved
 
 
 # Source: UK Weights and Measures Act 1985, schedule 1, as kept by the `pint` library of units.
@@ -152,46 +151,10 @@ def problem_of(request: OrderRequest) -> Problem:
     return problem_prepare(request, needs=needs, scales=scales).problem
 
 
-def cp_sat_least(problem: Problem) -> int | None:
-    """The least total by CP-SAT, from a model written apart; None when there is no answer."""
-    model = cp_model.CpModel()
-    goods: list[list[cp_model.LinearExprT]] = [[] for _ in problem.terms]
-    cover: list[list[cp_model.LinearExprT]] = [[] for _ in problem.needs]
-    used = [model.new_bool_var(f"used{s}") for s in range(len(problem.terms))]
-    for n, line in enumerate(problem.packs):
-        count = model.new_int_var(0, line.most, f"count{n}")
-        price = max(p for _, p in line.tiers)
-        cost = model.new_int_var(0, line.most * price, f"cost{n}")
-        starts = [0, *(start for start, _ in line.tiers), line.most + 1]
-        prices = [0, *(p for _, p in line.tiers)]
-        tiers = [model.new_bool_var(f"tier{n}.{k}") for k in range(len(prices))]
-        model.add_exactly_one(tiers)
-        for tier, (start, end), each in zip(tiers, pairwise(starts), prices, strict=True):
-            model.add(count >= start).only_enforce_if(tier)
-            model.add(count < max(end, start)).only_enforce_if(tier)
-            model.add(cost == each * count).only_enforce_if(tier)
-        model.add_implication(used[line.supplier].negated(), tiers[0])
-        goods[line.supplier].append(cost)
-        cover[line.bait].append(line.amount * count)
-    for need, terms_of_bait in zip(problem.needs, cover, strict=True):
-        model.add(sum(terms_of_bait) >= need)
-    total: list[cp_model.LinearExprT] = []
-    for s, terms in enumerate(problem.terms):
-        free = model.new_bool_var(f"free{s}")
-        model.add(sum(goods[s]) >= terms.minimum).only_enforce_if(used[s])
-        if terms.free_from is None:
-            model.add(free == 0)
-        else:
-            model.add(sum(goods[s]) >= terms.free_from).only_enforce_if(free)
-        model.add_implication(free, used[s])
-        total += [*goods[s], terms.fee * used[s], -terms.fee * free]
-    model.minimize(sum(total))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.max_time_in_seconds = 30
-    status = solver.solve(model)
-    assert status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
-    return round(solver.objective_value) if status == cp_model.OPTIMAL else None
+def cp_sat_total(problem: Problem) -> int | None:
+    solved = cp_sat_solved(problem, seconds=30)
+    assert solved.proved
+    return solved.total
 
 
 @pytest.mark.parametrize("decade", range(22))
@@ -200,5 +163,5 @@ def test_totals_are_those_of_another_solver(decade: int) -> None:
         problem = problem_of(made_up(seed))
         solved = problem_solve(problem, seconds=60)
         verdict = counts_judge(problem, solved.counts) if solved.counts is not None else None
-        assert (verdict.total if verdict else None) == cp_sat_least(problem), seed
+        assert (verdict.total if verdict else None) == cp_sat_total(problem), seed
         assert solved.settled or not solved.feasible
