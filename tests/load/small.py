@@ -21,8 +21,8 @@ class Disk:
         words = ["mount", "-t", "tmpfs", "-o", f"size={mib}m", "tmpfs", str(where)]
         subprocess.run(words, check=True)
 
-    def fill(self, *, leave_kib: int = 0) -> None:
-        room = shutil.disk_usage(self.where).free - leave_kib * 1024
+    def fill(self) -> None:
+        room = shutil.disk_usage(self.where).free
         with self.ballast.open("wb") as file:
             os.posix_fallocate(file.fileno(), 0, room)
 
