@@ -183,7 +183,8 @@ ROWS = (
 )  # fmt: skip
 
 #: By kind of fact, from whom one is taken. Who was removed meanwhile may have logged it before: it
-#: is stored and put before the secretary. What a fact may do to another is in `test_sync_push.py`.
+#: is stored and put before the secretary. What a fact may do to another is in
+#: `test_sync_disagree.py`.
 FACTS = {
     "weigh_in": "club or was",
     "feed_note": "club or was",

@@ -10,11 +10,12 @@ from typing import Any
 
 import pytest
 
-from bait.models import LarderLot, Order, OrderVersion
+from bait.models import Bait, BaitKind, LarderLot, Order, OrderVersion, Pack, Shop
 from bait.writes.larder import lot_bring
-from bait.writes.orders import order_ask, order_version_make
+from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
+from tests.bait.orders_placed import packs_of
 
 PlanFor = Callable[..., Any]
 
@@ -90,3 +91,26 @@ def ask_and_make(world: Any) -> OrderVersion:
     version = Order.objects.get(pk=order.pk).current
     assert version is not None
     return version
+
+
+@pytest.fixture
+def reel(world: Any) -> Shop:
+    """A second shop: caster at 4.50 a pint, and pinkie at 3.00."""
+    shop = Shop.objects.create(club=world.club, key="reel", name="Reel & Riddle", lead_days=2)
+    pinkie = Bait.objects.create(
+        club=world.club, key="pinkie", name="Pinkie", kind=BaitKind.ANIMAL, unit="pint"
+    )
+    world.baits["pinkie"] = pinkie
+    for bait, price in ((world.baits["caster"], 450), (pinkie, 300)):
+        world.packs[f"reel-{bait.key}"] = Pack.objects.create(
+            shop=shop, bait=bait, key=bait.key, amount=1, unit="pint", price_pence=price
+        )
+    return shop
+
+
+@pytest.fixture
+def placed(world: Any, reel: Shop) -> Order:
+    """2.5 and 7 pints of caster: ten packs at 3.80 from the Hut, 38.00, placed."""
+    version = ask_and_make(world)
+    assert packs_of(version) == {"hut caster": 10}
+    return order_place(world.captain, order=version.order, version=version)

@@ -277,8 +277,8 @@ def test_several_float_runs_by_one_large_button_give_their_mean_and_spread(
 def test_what_was_noted_at_a_peg_is_shown_again_in_the_next_match_there(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
+    from tests.web.pushing import fact, push, words
     from tests.web.test_phone_feeding import match_before
-    from tests.web.test_sync_push import fact, push, words
 
     older = match_before(lasting_world, days=14)
     body = {"depth_cm": 195, "snags": "branch, four metres down", "note": ""}

@@ -11,9 +11,9 @@ from tests.browser.conftest import window_of
 from tests.browser.test_bank_offline import plan_for
 from tests.browser.test_bank_screens import CONTRASTS, CUT, TOO_SMALL, each_screen
 from tests.browser.test_mixing import mix_for
+from tests.web.pushing import fact, push, words
 from tests.web.test_feed_tests_shared import drop
 from tests.web.test_phone_feeding import match_before
-from tests.web.test_sync_push import fact, push, words
 
 #: Thirty-four letters without a space, and seventy with some: made up.
 ONE_WORD = "Undertheoldwillowsbytheweirkeepers"

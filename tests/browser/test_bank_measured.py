@@ -9,9 +9,9 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.test_bank_offline import go, open_match, plan_for, rest_here, signal
+from tests.web.pushing import push
 from tests.web.test_feed_tests_shared import drop
 from tests.web.test_phone_feeding import match_before
-from tests.web.test_sync_push import push
 
 #: Seconds a thumb needs for a tap and for a digit, and a member has in all (from memory).
 TAP_S, DIGIT_S, GOAL_S = 2.0, 1.0, 120.0

@@ -8,8 +8,8 @@ from playwright.sync_api import expect
 
 from bait.models import Plan
 from tests.browser.conftest import FaultsSeen
+from tests.web.bait_season import matches_before, one_match
 from tests.web.test_suggestion_pages import february
-from tests.web.test_truth_pages import matches_before, one_match
 
 
 def test_a_captain_sees_where_bait_went_and_what_it_cost(

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sqlite3
 import stat
 import subprocess
 import sys
-import threading
-import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -21,7 +18,8 @@ from django.core.management import CommandError, call_command
 from django.db import connection, transaction
 
 from matches.models import Club, Fact, Person, WeighIn
-from tests.web.phone import Phone
+from tests.races.copies_damaged import DAMAGED
+from tests.races.copies_taken import taken_meanwhile, weighed
 from web.copies import CopyFault, copies_thin, copy_prove, copy_put_back, copy_take
 from web.copies.folders import work_folder
 from web.integrity import faults_found
@@ -44,35 +42,10 @@ def on_sqlite(shared_world: Any) -> Any:
     return shared_world
 
 
-def weighed(world: Any, *weights: int) -> Phone:
-    phone = Phone(world.weigher, world.match)
-    for weight in weights:
-        phone.keep("weigh_in", "1", {"net": phone.seq + 1, "weight": weight, "unit": "g"})
-        phone.sync()
-    return phone
-
-
 def test_copy_taken_while_facts_come_in_holds_whole_facts_up_to_one_moment(
     on_sqlite: Any, together: Any, tmp_path: Path
 ) -> None:
-    begun, taken = threading.Event(), threading.Event()
-
-    def log() -> None:
-        phone = Phone(on_sqlite.weigher, on_sqlite.match)
-        while not taken.is_set() or phone.seq < 12:
-            phone.keep("weigh_in", "1", {"net": 1 + phone.seq % 9, "weight": 500, "unit": "g"})
-            phone.take_in(phone.push(list(phone.outbox.values())))
-            if phone.seq == 8:
-                begun.set()
-
-    def take() -> Any:
-        assert begun.wait(timeout=60)
-        try:
-            return copy_take(tmp_path / "copy.zip")
-        finally:
-            taken.set()
-
-    _none, copy = together([log, take])
+    copy = taken_meanwhile(on_sqlite, together, tmp_path / "copy.zip")
     assert stat.S_IMODE(copy.file.stat().st_mode) == 0o600
     manifest = copy_prove(copy.file, to=tmp_path / "apart.sqlite3")
     with closing(sqlite3.connect(tmp_path / "apart.sqlite3")) as db:
@@ -162,60 +135,6 @@ def test_killed_midway_leaves_the_database_as_it_was_and_no_half_file(
     else:
         assert list(file.parent.glob("*.zip")) == []
         assert copy_prove(copy_take(file).file).rows["matches_fact"] == 1
-
-
-def rewritten(file: Path, change: Callable[[dict[str, Any], dict[str, bytes]], None]) -> None:
-    """The copy again, its manifest and its parts changed."""
-    with zipfile.ZipFile(file) as whole:
-        parts = {name: whole.read(name) for name in whole.namelist()}
-    manifest = json.loads(parts.pop("manifest.json"))
-    change(manifest, parts)
-    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as whole:
-        whole.writestr("manifest.json", json.dumps(manifest))
-        for name, content in parts.items():
-            whole.writestr(name, content)
-
-
-def cut(file: Path) -> None:
-    file.write_bytes(file.read_bytes()[: file.stat().st_size // 2])
-
-
-def turned(file: Path) -> None:
-    said = bytearray(file.read_bytes())
-    said[len(said) // 2] ^= 0x55
-    file.write_bytes(said)
-
-
-def told(**said: Any) -> Callable[[Path], None]:
-    return lambda file: rewritten(file, lambda manifest, _parts: manifest.update(said))
-
-
-def put(name: str, content: bytes) -> Callable[[Path], None]:
-    return lambda file: rewritten(file, lambda _manifest, parts: parts.update({name: content}))
-
-
-def of_another(file: Path) -> None:
-    with zipfile.ZipFile(file, "w") as whole:
-        whole.writestr("manifest.json", '{"files": []}')
-
-
-DAMAGED: dict[str, tuple[Callable[[Path], None], str]] = {
-    "half": (cut, "half of one"),
-    "a byte turned": (turned, "damaged"),
-    "empty": (lambda file: file.write_bytes(b""), "no copy"),
-    "no zip": (lambda file: file.write_text("a letter"), "no copy"),
-    "another's zip": (of_another, "something else"),
-    "a path that climbs": (put("../../evil.sqlite3", b"x"), "other files"),
-    "one file more": (put("secret_key", b"x"), "other files"),
-    "wrong sum": (told(sha256="0" * 64), "SHA-256 differs"),
-    "wrong size": (told(size=12), "not as long"),
-    "inflates": (put("database.sqlite3", b"\0" * 50_000_000), "not as long"),
-    "another kind": (told(kind="oracle"), "does not say what ours say"),
-    "rows that are no numbers": (told(rows={"matches_fact": "1"}), "does not say what ours say"),
-    "rows that are not there": (told(rows={"matches_fact": 7}), "not what its manifest says"),
-    "of a newer build": (told(migrations=["matches.9999_later"]), "newer build"),
-    "missing": (lambda file: file.unlink(), "cannot be read"),
-}
 
 
 @pytest.mark.parametrize("damage", DAMAGED)

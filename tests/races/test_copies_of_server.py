@@ -6,7 +6,6 @@ import os
 import shutil
 import subprocess
 import sys
-import threading
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,8 +17,8 @@ from django.conf import settings
 from django.db import connection
 
 from matches.models import Club, Fact
-from tests.races.test_copies import DAMAGED, put, weighed
-from tests.web.phone import Phone
+from tests.races.copies_damaged import DAMAGED, put
+from tests.races.copies_taken import taken_meanwhile, weighed
 from web.copies import CopyFault, copy_prove, copy_put_back, copy_take, postgres_kind
 from web.copies.whole import PARTS
 
@@ -69,24 +68,7 @@ def test_every_damaged_copy_is_refused_in_words_and_nothing_is_touched(
 def test_copy_taken_while_facts_come_in_holds_whole_facts_up_to_one_moment(
     on_server: Any, together: Any, tmp_path: Path
 ) -> None:
-    begun, taken = threading.Event(), threading.Event()
-
-    def log() -> None:
-        phone = Phone(on_server.weigher, on_server.match)
-        while not taken.is_set() or phone.seq < 12:
-            phone.keep("weigh_in", "1", {"net": 1 + phone.seq % 9, "weight": 500, "unit": "g"})
-            phone.take_in(phone.push(list(phone.outbox.values())))
-            if phone.seq == 8:
-                begun.set()
-
-    def take() -> Any:
-        assert begun.wait(timeout=60)
-        try:
-            return copy_take(tmp_path / "copy.zip")
-        finally:
-            taken.set()
-
-    _none, copy = together([log, take])
+    copy = taken_meanwhile(on_server, together, tmp_path / "copy.zip")
     rows = copy_prove(copy.file).rows
     assert 8 <= rows["matches_fact"] == rows["matches_weighin"] <= Fact.objects.count()
 

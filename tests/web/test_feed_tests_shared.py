@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from matches.models import Angler, Fact
+from tests.web.pushing import fact, outcomes, pointers, push, words
 from tests.web.test_phone_feeding import match_before
 from tests.web.test_sync_match import package
 from tests.web.test_sync_pull import pull
-from tests.web.test_sync_push import fact, outcomes, pointers, push, words
 
 DROP = {"bait": "caster", "jar_cm": 30, "ms": 6000}
 THROW = {"bait": "caster", "upstream_cm": 640, "out_cm": 1200, "rod_cm": 390}

@@ -18,8 +18,8 @@ from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Angler, Entry
+from tests.web.pushing import fact, outcomes, push
 from tests.web.test_captain_pages import page, signed_in
-from tests.web.test_sync_push import fact, outcomes, push
 
 DAY = dt.date(2026, 6, 20)
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from matches.models import Angler, DrawnPeg, Entry, Fact, Match, Section, SectionPeg
+from tests.web.pushing import fact, outcomes, pointers, push, words
 from tests.web.test_sync_match import package
-from tests.web.test_sync_push import fact, outcomes, pointers, push, words
 
 
 def test_each_unit_of_a_bait_comes_as_an_exact_part_of_the_baits_own(world: Any) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from matches.models import Fact, Membership, RefusedFact, Role
 from tests.signing_phone import SigningPhone
-from tests.web.test_sync_push import fact, push, words
+from tests.web.pushing import fact, push, words
 
 OF_BEFORE = {"kind": "peg_note", "body": {"depth_cm": 180, "note": "weed\x1b[2J"}}
 

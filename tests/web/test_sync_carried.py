@@ -13,7 +13,7 @@ from matches import models as m
 from matches.problems import Problem
 from matches.writes.device_keys import device_key_revoke
 from tests.signing_phone import SigningPhone
-from tests.web.test_sync_push import URL, outcomes, pointers, push, signed_in, words
+from tests.web.pushing import URL, outcomes, pointers, push, signed_in, words
 
 
 @pytest.fixture

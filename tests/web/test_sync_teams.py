@@ -8,9 +8,9 @@ import pytest
 
 from matches.models import Angler, Membership, Role, Team
 from tests.signing_phone import SigningPhone
+from tests.web.pushing import push, words
 from tests.web.test_sync_match import package
 from tests.web.test_sync_pull import pull
-from tests.web.test_sync_push import push, words
 
 
 def timed(person: Any, world: Any, *, ms: int) -> None:

@@ -1,99 +1,34 @@
-"""What became of the bait, what it cost, and the spare, as each role meets them."""
+"""What became of the bait and what it cost, as each role meets them."""
 
 from __future__ import annotations
 
-import datetime as dt
-import uuid
-from collections.abc import Callable
-from decimal import Decimal
 from typing import Any
 
 import pytest
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from bait.models import Order, Plan
-from bait.writes.left_over import LeftBack, leftovers_put
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
+from bait.models import Order
 from matches.models import (
-    AuditEntry,
     Bulletin,
-    Entry,
     Fact,
     FactKind,
     Match,
-    MatchState,
-    WorkRequest,
-    WorkState,
 )
-
-TODAY = dt.date(2026, 7, 1)
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
-
-
-def planned(world: Any, entry: Entry, amount: str, *, spare: int = 10) -> None:
-    feeds = [{"bait": "caster", "amount": amount, "unit": "pint"}]
-    stage = {"kind": "feed", "end_minute": 300, "feeds": feeds}
-    raw = {"version": 0, "spare_percent": spare, "stages": [stage]}
-    plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
-
-
-def placed(world: Any, match: Match) -> Order:
-    order, work = order_ask(world.captain, team=world.alders, match=match)
-    version = order_version_make(work.pk)
-    assert version is not None
-    return order_place(world.captain, order=order, version=version)
-
-
-def came_back(world: Any, match: Match, entry: Entry, amount: str) -> None:
-    row = LeftBack(entry.angler, entry.angler, world.baits["caster"], Decimal(amount), "fresh")
-    leftovers_put(world.captain, team=world.alders, match=match, rows=[row], today=TODAY)
-
-
-def fed(world: Any, minute: int, amount: str) -> None:
-    n = Fact.objects.count() + 1
-    Fact.objects.create(
-        club=world.club,
-        match=world.match,
-        author=world.member,
-        device=uuid.UUID(int=1),
-        seq=n,
-        cseq=n,
-        kind=FactKind.FEED_NOTE,
-        peg="4",
-        recorded_at=world.match.start_at + dt.timedelta(minutes=minute),
-        clock_offset_ms=0,
-        body={"bait": "caster", "amount": amount, "unit": "pint"},
-        digest="",
-    )
+from tests.web.bait_season import (
+    TODAY,
+    earlier,
+    fed,
+    matches_before,
+    one_match,
+    signed_in,
+    spare_address,
+)
 
 
 @pytest.fixture
 def fished(world: Any) -> Any:
     return one_match(world)
-
-
-def one_match(world: Any) -> Any:
-    """Maud planned 2 pints and Wilmot 4, each with a tenth spare; 7 were bought.
-
-    Wilmot noted 2 of his in the first half of the match, and 0.4 came back.
-    """
-    planned(world, world.entries["Maud"], "2")
-    planned(world, world.entries["Wilmot"], "4")
-    placed(world, world.match)
-    for minute in (5, 60, 120):
-        fed(world, minute, "0.5")
-    fed(world, 130, "0.5")
-    came_back(world, world.match, world.entries["Wilmot"], "0.4")
-    return world
 
 
 def truth_of(world: Any, who: str) -> tuple[int, str]:
@@ -293,162 +228,8 @@ def test_a_match_without_a_result_is_named_and_counts_nowhere(
     assert "Left out, as no result is published: June Open." in page
 
 
-def earlier(world: Any, days: int, *, back: str) -> Match:
-    """A match so long before, for which both planned 5 pints with 20 % spare."""
-    match = Match.objects.create(
-        club=world.club,
-        venue=world.venue,
-        name=f"Before {days}",
-        slug=f"before-{days}",
-        date=world.match.date - dt.timedelta(days=days),
-        start_at=world.match.start_at - dt.timedelta(days=days),
-        end_at=world.match.end_at - dt.timedelta(days=days),
-        state=MatchState.CONFIRMED,
-    )
-    for first in ("Maud", "Wilmot"):
-        angler = world.entries[first].angler
-        entry = Entry.objects.create(match=match, angler=angler, team=world.alders)
-        planned(world, entry, "5", spare=20)
-        came_back(world, match, entry, back)
-    placed(world, match)
-    return match
-
-
-@pytest.fixture
-def season(world: Any) -> Callable[[int], None]:
-    """So many matches of two bags, of whose 6 pints half a pint came back each."""
-
-    return lambda matches: matches_before(world, matches)
-
-
-def matches_before(world: Any, matches: int) -> None:
-    for n in range(matches):
-        earlier(world, 7 * (n + 1), back="0.5")
-    for first, spare in (("Maud", 0), ("Wilmot", 20)):
-        planned(world, world.entries[first], "4", spare=spare)
-
-
-def spare_address(world: Any) -> str:
-    return f"/api/v1/teams/{world.alders.pk}/matches/{world.match.pk}/order/spare"
-
-
-def test_the_spare_is_learnt_from_what_came_back_and_taken_in_one_tap(
-    world: Any, season: Callable[[int], None]
-) -> None:
-    season(5)
-    address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    client = signed_in(world, "captain")
-    page = client.get(address).content.decode()
-    # 5.5 of the 5 pints planned: 10 % more.
-    assert "The plans have 0 to 20 % spare now." in page
-    assert "Suggested: 10 %." in page
-    assert "10 % would have been enough for 10 of 10 baits in the bags" in page
-    said = client.post(address, {"do": "spare", "percent": "10"}, follow=True).content.decode()
-    assert "2 plans have 10 % spare now. The order is being worked out again." in said
-    now = Plan.objects.filter(entry__match=world.match)
-    assert {(plan.spare_percent, plan.version) for plan in now} == {(10, 2)}
-    order_version_make(WorkRequest.objects.get(state=WorkState.WAITING).pk)
-    page = client.get(address).content.decode()
-    assert "Every plan has 10 % spare now." in page
-    assert 'name="percent"' not in page
-    assert AuditEntry.objects.get(verb="plans.spare_set").detail["percent"] == 10
-
-
-def test_too_few_matches_leave_the_usual_spare_and_say_so(
-    world: Any, season: Callable[[int], None]
-) -> None:
-    season(2)
-    body = signed_in(world, "captain").get(spare_address(world)).json()
-    assert (body["percent"], body["learnt"], body["matches"], body["bags"]) == (10, False, 2, 4)
-    assert "common practice, no source" in body["why"]
-
-
-def test_bait_of_a_bag_that_did_not_come_back_counts_as_used_up(
-    world: Any, season: Callable[[int], None]
-) -> None:
-    season(5)
-    hemp = [{"bait": "hemp", "amount": "1", "unit": "pint"}]
-    for order in Order.objects.filter(placed__isnull=False):
-        version = order.placed
-        assert version is not None
-        member = version.inputs["demands"][0]["member"]
-        version.inputs["demands"] += [{**hemp[0], "member": member}]
-        version.save()
-    body = signed_in(world, "captain").get(spare_address(world)).json()
-    # The caster needed 10 %; the hemp whatever was in the bag, which is 20 %.
-    assert (body["percent"], body["bags"], body["emptied"]) == (20, 15, 5)
-
-
-def test_an_old_page_takes_no_members_new_spare_back(
-    world: Any, season: Callable[[int], None]
-) -> None:
-    season(0)
-    address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    client = signed_in(world, "captain")
-    page = client.get(address).content.decode()
-    mark = page.partition('name="mark" value="')[2].partition('"')[0]
-    assert client.get(spare_address(world)).json()["mark"] == mark
-    Plan.objects.filter(entry=world.entries["Maud"]).update(spare_percent=30)
-    sent = {"percent": 10, "mark": mark}
-    said = client.post(address, {**sent, "do": "spare"}, follow=True).content.decode()
-    assert "was changed after you opened the page, and nothing is changed now" in said
-    put = client.put(spare_address(world), sent, content_type="application/json")
-    assert put.status_code == 409
-    assert set(Plan.objects.values_list("spare_percent", flat=True)) == {20, 30}
-
-
-@pytest.mark.parametrize("why", ["called off", "absent", "withdrawn"])
-def test_a_bag_nobody_fished_with_teaches_no_spare(
-    world: Any, season: Callable[[int], None], why: str
-) -> None:
-    season(5)
-    for days in (70, 77):
-        match = earlier(world, days, back="6")
-        if why == "called off":
-            Match.objects.filter(pk=match.pk).update(called_off="Flood")
-        else:
-            Entry.objects.filter(match=match).update(status=why)
-    body = signed_in(world, "captain").get(spare_address(world)).json()
-    assert (body["percent"], body["matches"], body["bags"]) == (10, 5, 10)
-
-
-@pytest.mark.parametrize(
-    ("who", "status"), [("captain", 200), ("secretary", 200), ("member", 403), ("outsider", 404)]
-)
-def test_only_who_orders_takes_the_spare(
-    world: Any, season: Callable[[int], None], who: str, status: int
-) -> None:
-    season(0)
-    client = signed_in(world, who)
-    assert client.get(spare_address(world)).status_code == status
-    answer = client.put(spare_address(world), {"percent": 15}, content_type="application/json")
-    assert answer.status_code == status
-    spares = set(Plan.objects.values_list("spare_percent", flat=True))
-    assert spares == ({15} if status == 200 else {0, 20})
-
-
-@pytest.mark.parametrize("percent", [-1, 101, "ten", None, True, 1.5])
-def test_a_spare_that_is_none_changes_no_plan(
-    world: Any, season: Callable[[int], None], percent: Any
-) -> None:
-    season(0)
-    client = signed_in(world, "captain")
-    sent = client.put(spare_address(world), {"percent": percent}, content_type="application/json")
-    assert sent.status_code == 400
-    assert set(Plan.objects.values_list("version", flat=True)) == {1}
-
-
-def test_the_spare_of_a_placed_order_stays(fished: Any) -> None:
-    client = signed_in(fished, "captain")
-    sent = client.put(spare_address(fished), {"percent": 40}, content_type="application/json")
-    assert sent.status_code == 409
-    assert set(Plan.objects.values_list("spare_percent", flat=True)) == {10}
-
-
-def test_the_pages_ask_the_database_as_often_for_five_matches_as_for_two(
-    world: Any, season: Callable[[int], None]
-) -> None:
-    season(2)
+def test_the_pages_ask_the_database_as_often_for_five_matches_as_for_two(world: Any) -> None:
+    matches_before(world, 2)
     addresses = [
         spare_address(world),
         f"/desk/teams/{world.alders.pk}/bait-cost/",

@@ -10,9 +10,9 @@ from django.test import Client
 from bait import models as b
 from bait.reckon.placement import placement_parse, placement_work_out
 from matches.models import Fact
+from tests.web.pushing import fact, push, signed_in
 from tests.web.test_feed_tests_shared import THROW, drop
 from tests.web.test_phone_feeding import match_before
-from tests.web.test_sync_push import fact, push, signed_in
 from web.throw_words import rods_said
 
 SWIM = {"depth_cm": 240, "rig_settles_cm": 300, "celsius_tenths": 90}
