@@ -26,7 +26,16 @@ ROOMS = (
     ("How it is worked out", ("formulas.md", "files.md", "notebook.md")),
     (
         "Running it",
-        ("running.md", "hardening.md", "privacy.md", "load.md", "growth.md", "bench.md", "asvs.md"),
+        (
+            "running.md",
+            "hardening.md",
+            "privacy.md",
+            "load.md",
+            "growth.md",
+            "bench.md",
+            "grades.md",
+            "asvs.md",
+        ),
     ),
     (
         "Building on it",

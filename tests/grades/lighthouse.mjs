@@ -1,16 +1,17 @@
-// Grades the pages named on stdin, one Chromium for all of them: a line of JSON a page on stdout.
+// Grades the pages named on stdin: a line of JSON a page on stdout. Each has a Chromium of its own:
+// a cookie that another page left would be sent in place of the one given here.
 // stdin: {chromium, base, jobs: [{name, path, preset, cookie}]}
 import { launch } from "chrome-launcher";
 import lighthouse, { desktopConfig } from "lighthouse";
 
 const text = await new Response(process.stdin).text();
 const { chromium, base, jobs } = JSON.parse(text);
-const chrome = await launch({
-  chromePath: chromium,
-  chromeFlags: ["--headless=new", "--no-sandbox", "--disable-gpu"],
-});
-try {
-  for (const { name, path, preset, cookie } of jobs) {
+for (const { name, path, preset, cookie } of jobs) {
+  const chrome = await launch({
+    chromePath: chromium,
+    chromeFlags: ["--headless=new", "--no-sandbox", "--disable-gpu"],
+  });
+  try {
     const headers = cookie ? { Cookie: cookie } : undefined;
     const config = preset === "desktop" ? desktopConfig : undefined;
     const { lhr } = await lighthouse(
@@ -33,7 +34,7 @@ try {
     console.log(
       JSON.stringify({ name, preset, at, fault: lhr.runtimeError?.code ?? "", grades: audits }),
     );
+  } finally {
+    chrome.kill();
   }
-} finally {
-  await chrome.kill();
 }
