@@ -86,6 +86,7 @@ class RecoverLinkView(PasswordResetConfirmView):
     Django keeps the token in the session and shows the form at an address without it.
     """
 
+    # Ours has the fields of every page that sets a password, not those of Django's own form.
     form_class = LinkForm  # type: ignore[assignment]
     template_name = "recover_link.html"
 

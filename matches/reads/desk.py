@@ -113,6 +113,7 @@ def _is_open(match: Match, today: dt.date) -> bool:
 def _desk_match(row: Match, held: Iterable[Membership], teams: Iterable[Team]) -> DeskMatch:
     runs = any(m.role in DESK_ROLES for m in held)
     captained = [m.team for m in held if m.role == Role.CAPTAIN and m.team is not None]
+    # What `_counted` annotates is not in the model's type.
     return DeskMatch(
         match=row,
         runs=runs,

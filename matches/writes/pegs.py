@@ -143,6 +143,7 @@ def peg_delete(person: Person, *, peg: Peg) -> None:
     with transaction.atomic():
         venue = _venue_held(person, peg.venue)
         kept = peg_of(venue, peg_id=peg.pk)
+        # Annotated by `peg_of`: not in the model's type.
         if kept.named:  # type: ignore[attr-defined]
             raise Problem(
                 Code.CONFLICT,

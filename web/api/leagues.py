@@ -63,6 +63,7 @@ class LeagueTable(APIView):
 
 
 def _league(row: League, *, club: str) -> dict[str, Any]:
+    # Both counts are annotated: the model's type does not know them.
     latest: int | None = row.latest  # type: ignore[attr-defined]
     return {
         "league": row.slug,

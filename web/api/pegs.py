@@ -34,6 +34,7 @@ class PegShape(serializers.Serializer[Any]):
 
 
 class SectionPegsShape(serializers.Serializer[Any]):
+    # A field of that name hides the serializer's own label, which nothing here asks for.
     label = serializers.CharField()  # type: ignore[assignment]
     pegs = serializers.ListField(child=serializers.CharField(), help_text="Along its bank.")
 

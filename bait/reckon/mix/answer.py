@@ -122,6 +122,7 @@ def mix_work_out(asked: MixAsked) -> MixAnswer:
     mix = asked.mix
     if mix is not None:
         taken = {name: Fraction(found[name]) for name in asked.left_out if name in found}
+        # All of `taken` are fields that are fractions; mypy sees only some field of the mix.
         mix = replace(mix, **taken)  # type: ignore[arg-type]
     assumed = {
         name: float(MIX_DEFAULTS[name]) for name in sorted(asked.left_out) if name not in found
