@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from bait.models import BaitFamily, BaitKind, Unit
 from bait.reckon.order.parse import MOST_TERMS
 from bait.reckon.units import MOST_DENSITY
-from matches.reckon.decimals import decimal_read, digits_read
+from matches.reckon.decimals import decimal_read, digits_read, point_typed
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_parse
 from matches.reckon.reading import Reading, is_storable
@@ -100,7 +100,7 @@ def _name(reading: Reading, fields: Mapping[str, str]) -> str:
 
 
 def _money(reading: Reading, fields: Mapping[str, str], key: str) -> int:
-    text = _text(fields, key).replace(",", ".")
+    text = point_typed(_text(fields, key))
     if not text:
         return 0
     try:
@@ -145,7 +145,7 @@ def _choice(
 
 
 def _decimal(reading: Reading, fields: Mapping[str, str], key: str, *, most: int) -> Decimal | None:
-    text = _text(fields, key).replace(",", ".")
+    text = point_typed(_text(fields, key))
     if not text:
         return None
     value = decimal_read(text)

@@ -11,6 +11,17 @@ PARTS_OF_ONE: Final = 10_000
 DIGITS_MOST: Final = 18
 """All numbers of so many digits fit into the databases' whole numbers of 64 bits."""
 _DECIMAL = re.compile(r"([0-9]{1,9})(?:\.([0-9]{1,4}))?")
+#: With three places some mean thousands, unless it begins with nought.
+_COMMA = re.compile(r"0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})")
+
+
+def point_typed(text: str) -> str:
+    """A decimal as people type it, with a point: "2,5" is "2.5", "0,125" is "0.125".
+
+    "1,250" stays as it is and is refused by whoever reads it: 1250 to some, 1.25 to others.
+    """
+    plain = text.strip()
+    return plain.replace(",", ".") if _COMMA.fullmatch(plain) else plain
 
 
 def decimal_read(raw: object) -> Fraction | None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import TypeVar
 
+from .decimals import point_typed
 from .errors import BadInput, Fault
 
 K = TypeVar("K", bound=str)
@@ -25,8 +26,8 @@ def pence_parse(text: str, *, pointer: str = "") -> int:
 
 
 def money_typed(text: str) -> int:
-    """Pence of money as people type it: "£12.40", "12,40", "12". Raises BadInput."""
-    return pence_parse(text.strip().lstrip("£€").strip().replace(",", "."))
+    """Pence of money as people type it: "£12.40", "12,40 €", "12". Raises BadInput."""
+    return pence_parse(point_typed(text.strip().strip("£€")))
 
 
 def pence_format(pence: int) -> str:

@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from matches.models import Fact, FactKind, Match, NetCapRule, Person, ScoredBy, WeightUnit
+from matches.reckon.decimals import point_typed
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.placings.request import TIE_BREAKS
 from matches.reckon.placings.scheme import ABSENTS, BLANKS, DIRECTIONS, TIES, scheme_read
@@ -172,8 +173,8 @@ def _scheme(typed: Mapping[str, str], faults: list[Fault]) -> Any:
         key: _choice(typed, key, words, faults) for key, words in _WORDS.items()
     }
     high = rules["direction"] == "high"
-    rules["first"] = (typed.get("first", "").strip().replace(",", ".") or None) if high else None
-    rules["step"] = (typed.get("step", "").strip().replace(",", ".") or "1") if high else "1"
+    rules["first"] = (point_typed(typed.get("first", "")) or None) if high else None
+    rules["step"] = (point_typed(typed.get("step", "")) or "1") if high else "1"
     reading = Reading()
     scheme_read(reading, rules, ())
     faults.extend(Fault(f.pointer, _rule_fault(f.pointer)) for f in reading.faults)

@@ -10,7 +10,7 @@ from typing import Any, Final
 from django.utils.translation import gettext as _
 
 from matches.models import Pool, WonBy
-from matches.reckon.decimals import decimal_read
+from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import money_typed, pence_format
 from matches.reckon.pool_presets import PoolPreset, frame_percents, section_pence
@@ -124,7 +124,7 @@ def _frame(typed: Mapping[str, str], faults: list[Fault]) -> list[dict[str, Any]
         if not text:
             continue
         if text.endswith("%"):
-            said = text.removesuffix("%").strip().replace(",", ".")
+            said = point_typed(text.removesuffix("%"))
             percent = decimal_read(said)
             if percent is None or not 0 < percent <= 100:
                 faults.append(Fault(f"/{key}", _("Write a percentage such as 50 %.")))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from django.core import mail
 from django.test import Client
+from django.utils import translation
 
 from matches.models import LetterKind
 from matches.writes.choices import choices_set
@@ -16,6 +18,13 @@ from web.letters import letters_send
 pytestmark = pytest.mark.django_db
 
 FRENCH = {"HTTP_ACCEPT_LANGUAGE": "fr-FR,fr;q=0.9,en;q=0.5"}
+
+
+@pytest.fixture(autouse=True)
+def language_put_back() -> Iterator[None]:
+    """A request leaves its language behind, until the next one comes."""
+    with translation.override(translation.get_language()):
+        yield
 
 
 def client(person: Any = None) -> Client:

@@ -16,7 +16,7 @@ from bait.models import Bait
 from bait.reckon.units import amount_read
 from matches.models import Angler
 from matches.problems import Code, Problem
-from matches.reckon.decimals import decimal_text
+from matches.reckon.decimals import decimal_text, point_typed
 from matches.reckon.errors import BadInput, Fault
 
 
@@ -89,7 +89,7 @@ class BringForm:
 
 def amount_typed(text: str, *, zero: bool = False) -> Decimal | None:
     """An amount as people write it, with a point or a comma; None for anything else."""
-    value = amount_read(text.strip().replace(",", "."), zero=zero)
+    value = amount_read(point_typed(text), zero=zero)
     return None if value is None else Decimal(decimal_text(value))
 
 

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait, BaitFamily, LimitCounts
 from bait.writes.limits import MOST_PARTS, LimitsRaw
+from matches.reckon.decimals import point_typed
 from matches.reckon.errors import Fault
 
 PART_FIELDS = ("name", "of", "use", "form", "allowed_l", "source")
@@ -40,7 +41,7 @@ class PartRow:
             "bait": (key or "?") if sort == "bait" else "",
             "use": self.use,
             "form": self.form,
-            "allowed_l": _litres(self.allowed_l),
+            "allowed_l": point_typed(self.allowed_l),
             "source": self.source,
         }
 
@@ -78,8 +79,8 @@ class LimitsForm:
 
     def as_raw(self) -> LimitsRaw:
         return {
-            "groundbait_l": _litres(self.groundbait_l),
-            "bait_l": _litres(self.bait_l),
+            "groundbait_l": point_typed(self.groundbait_l),
+            "bait_l": point_typed(self.bait_l),
             "source": self.source,
             "parts": [part.as_raw() for part in self.parts],
         }
@@ -153,7 +154,3 @@ def _of(part: Mapping[str, str]) -> str:
     if part["bait"]:
         return f"bait:{part['bait']}"
     return f"family:{part['family']}" if part["family"] else f"kind:{part['counts']}"
-
-
-def _litres(text: str) -> str:
-    return text.strip().replace(",", ".")

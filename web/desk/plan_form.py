@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from bait.writes.mix_content import MIX_RANGES
-from matches.reckon.decimals import digits_read
+from matches.reckon.decimals import digits_read, point_typed
 from matches.reckon.errors import Fault, pointer
 
 from .plan_rows import FeedRow, MixRow, StageRow, SubstituteRow
@@ -143,7 +143,7 @@ class PlanForm:
                 {
                     "name": mix.name,
                     "rest_minutes": whole(mix.rest_minutes, "mixes", n, "rest_minutes"),
-                    **{key: _decimal(getattr(mix, key)) for key in MIX_RANGES},
+                    **{key: point_typed(getattr(mix, key)) for key in MIX_RANGES},
                     "parts": [
                         {**_amount(part), "after_rest": part.after_rest} for part in mix.parts
                     ],
@@ -203,11 +203,7 @@ def _filled(rows: list[FeedRow]) -> list[FeedRow]:
 
 
 def _amount(row: FeedRow) -> dict[str, str]:
-    return {"bait": row.bait, "amount": _decimal(row.amount), "unit": row.unit}
-
-
-def _decimal(text: str) -> str:
-    return text.strip().replace(",", ".")
+    return {"bait": row.bait, "amount": point_typed(row.amount), "unit": row.unit}
 
 
 def _form_words(message: str) -> str:

@@ -16,7 +16,7 @@ from bait.reads.suggested import plan_suggested
 from bait.writes.plan_content import NOTE_LONGEST
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
-from matches.reckon.decimals import decimal_read
+from matches.reckon.decimals import decimal_read, point_typed
 from web.people import person_of
 from web.suggest_words import (
     celsius_text,
@@ -67,7 +67,7 @@ def suggested_content(person: Person, *, entry: Entry, water: str) -> dict[str, 
 
 def scaled_typed(text: str, *, times: int, most: int) -> int | None:
     """A decimal as somebody typed it, "8,4" or "8.4", in whole parts; None for anything else."""
-    value = decimal_read(text.strip().replace(",", "."))
+    value = decimal_read(point_typed(text))
     whole = None if value is None else round(value * times)
     return None if whole is None or not 0 <= whole <= most else whole
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from django import template
 
 from bait.reckon.plans import amount_text
+from web.measures_said import numeral
 
 register = template.Library()
 
@@ -14,4 +15,4 @@ register = template.Library()
 @register.filter
 def litres(value: Fraction | None) -> str:
     """Litres as they were set, not rounded; nothing for None."""
-    return "" if value is None else amount_text(value)
+    return "" if value is None else numeral(amount_text(value))

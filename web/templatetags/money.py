@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from django import template
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from bait.models import Bait
@@ -13,6 +14,7 @@ from bait.reckon.plans import amount_text
 from bait.reckon.units import amount_down
 from bait.words import unit_said
 from matches.reckon.money import pence_format
+from web.measures_said import numeral
 
 register = template.Library()
 SIGNS = {"GBP": "£", "EUR": "€"}
@@ -24,7 +26,10 @@ def money(pence: int | None, currency: str) -> str:
     if pence is None:
         return ""
     sign = SIGNS.get(currency, f"{currency} ")
-    return f"−{sign}{pence_format(-pence)}" if pence < 0 else f"{sign}{pence_format(pence)}"
+    minus, said = ("−" if pence < 0 else ""), numeral(pence_format(abs(pence)))
+    if (get_language() or "").startswith("fr"):
+        return f"{minus}{said}\u00a0{sign.strip()}"
+    return f"{minus}{sign}{said}"
 
 
 @register.filter
@@ -32,13 +37,13 @@ def amount(value: Fraction | Decimal | str) -> str:
     """An amount in its shortest form, rounded up at the second place where it is longer."""
     exact = value if isinstance(value, Fraction) else Fraction(str(value))
     hundredths = -(-exact.numerator * 100 // exact.denominator)
-    return amount_text(Fraction(hundredths, 100))
+    return numeral(amount_text(Fraction(hundredths, 100)))
 
 
 @register.filter
 def left(value: Fraction, unit: str) -> str:
     """What is left of a bait, never more than there is: "0.33"."""
-    return amount_text(amount_down(value, unit=unit))
+    return numeral(amount_text(amount_down(value, unit=unit)))
 
 
 @register.filter

@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 from matches.models import Angler, EntryStatus
 from matches.reads.moves import Move
 from matches.reckon.weights import WeightUnit, weight_text
+from web.measures_said import numeral
 from web.place_words import move_words, parting_words
 
 register = template.Library()
@@ -22,7 +23,7 @@ register = template.Library()
 @register.filter
 def weight(value: int | None, unit: WeightUnit) -> str:
     """A weight as it is said at the scales; nothing for None."""
-    return "" if value is None else weight_text(value, unit=unit)
+    return "" if value is None else numeral(weight_text(value, unit=unit))
 
 
 @register.filter

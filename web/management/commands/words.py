@@ -19,7 +19,7 @@ from django.utils.translation import gettext as _
 
 LOCALE = Path(settings.BASE_DIR) / "locale"
 LANGUAGES = [code for code, _name in settings.LANGUAGES if code != settings.LANGUAGE_CODE]
-NOT_OURS = ["tests", "node_modules", "bank/build", "var"]
+NOT_OURS = ["locale", "tests", "node_modules", "bank/build", "var"]
 
 
 class Gathering(makemessages.Command):
@@ -27,14 +27,22 @@ class Gathering(makemessages.Command):
 
     msgmerge_options = [*makemessages.Command.msgmerge_options, "--no-fuzzy-matching"]
 
+    def __init__(self, into: Path) -> None:
+        super().__init__()
+        self.into = str(into)
 
-def gather() -> None:
-    """What the code and the templates say now, in the catalogue of each language."""
+    def build_potfiles(self) -> list[str]:
+        self.locale_paths, self.default_locale_path = [self.into], self.into
+        return super().build_potfiles()
+
+
+def gather(into: Path = LOCALE) -> None:
+    """What the code and the templates say now, in the catalogue of each language in a folder."""
     here = Path.cwd()
     os.chdir(settings.BASE_DIR)
     try:
         call_command(
-            Gathering(),
+            Gathering(into),
             locale=LANGUAGES,
             ignore_patterns=NOT_OURS,
             no_location=True,
