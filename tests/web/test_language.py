@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -13,6 +14,7 @@ from django.utils import translation
 from matches.models import LetterKind
 from matches.writes.choices import choices_set
 from matches.writes.letters import letter_write
+from tests.big_club import big_club_make, page_addresses
 from web.letters import letters_send
 
 pytestmark = pytest.mark.django_db
@@ -109,3 +111,17 @@ def published(world: Any) -> str:
 
     weigh(world, "1", 4250)
     return f"/board/otterbeck/june-open/{publish(world).number}/"
+
+
+def test_every_bait_page_of_the_desk_is_shown_in_french_with_metric_measures() -> None:
+    world = big_club_make(members=6, matches=2)
+    for who in (world.captain, world.member, world.secretary):
+        choices_set(who, language="fr", measures="metric")
+    beside = 0
+    for name, who, address in page_addresses(world):
+        page = client(getattr(world, who)).get(address)
+        assert (page.status_code, page["Content-Language"]) == (200, "fr"), name
+        text = page.content.decode()
+        assert "Skip to the page" not in text, name
+        beside += len(re.findall(r"pintes? \(\d+,\d\d L\)", text))
+    assert beside > 3
