@@ -1,4 +1,4 @@
-"""Every page in Chromium, as Django's own client was given it: no server, no cookie, no wait."""
+"""Pages in Chromium, as Django's own client was given them: no server, no cookie, no wait."""
 
 from __future__ import annotations
 
@@ -9,14 +9,11 @@ from django.test import Client
 from playwright.sync_api import Browser, Page, Route
 
 from tests.addresses import addresses
-from tests.grades.axe_walk import axe_begin, axe_found
 from tests.grades.pages import readers
 from tests.rights_rows import rows_make
 
 SITE = "http://localhost"
 STATIC = SITE + "/static/"
-#: It draws itself from what a phone holds: tests/browser/test_bank_screens.py asks axe of it.
-BY_ITSELF = ("bank:shell",)
 
 
 def pages_told(names: dict[str, str]) -> dict[str, Any]:
@@ -28,9 +25,8 @@ def pages_told(names: dict[str, str]) -> dict[str, Any]:
             clients[who] = Client(HTTP_HOST="localhost")
             if (person := rows.people[who]) is not None:
                 clients[who].force_login(person)
-        if name not in BY_ITSELF:
-            told[name] = clients[who].get(where[name])
-            assert told[name].status_code == 200, name
+        told[name] = clients[who].get(where[name])
+        assert told[name].status_code == 200, name
     return told
 
 
@@ -49,20 +45,6 @@ def shown(page: Page, answer: Any) -> None:
     page.unroute_all()
     page.route("**/*", give)
     page.goto(SITE + answer.request["PATH_INFO"])
-
-
-def test_axe_finds_nothing_on_any_page_in_any_theme(
-    browser: Browser, db: None, settings: Any
-) -> None:
-    settings.EMAIL_URL = "smtp://localhost"
-    told, found = pages_told(readers()), list[str]()
-    page = browser.new_page()
-    axe_begin(page)
-    for name, answer in told.items():
-        shown(page, answer)
-        found += [f"{name}: {it}" for it in axe_found(page)]
-    page.close()
-    assert not found, "\n".join(found)
 
 
 def test_the_board_is_read_without_scripts(browser: Browser, db: None) -> None:
