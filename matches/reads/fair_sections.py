@@ -5,11 +5,12 @@ Fetch the match through `matches.reads.access` first.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from matches.models import Match
+from matches.models import Match, PastResult, Venue
 from matches.reckon.fair_sections import Evenness, cut_evenest, evenness, less_apart
 from matches.reckon.peg_form import LEAST_MATCHES, Finish, peg_forms, pegs_seen
 from matches.reckon.sections import SectionRun
@@ -29,7 +30,8 @@ class Cut:
 @dataclass(frozen=True, slots=True)
 class SectionsChecked:
     """The sections as they stand. `lacking` pegs of them were fished in too few of the `matches`
-    published there; while there are some, or fewer than two sections, both cuts are None.
+    there, published or of before; while there are some, or fewer than two sections, both cuts are
+    None.
 
     `evenest` is None too where the sections are cut so already. `is_fairer`: what stands is uneven,
     and the evenest is less so by more than luck.
@@ -44,14 +46,17 @@ class SectionsChecked:
 
 
 def sections_checked(match: Match) -> SectionsChecked:
-    """Read from every published match of the venue. Six queries, however many matches."""
-    now, published = match_pegs(match), published_at(match.venue)
-    finishes = [one for earlier in published for one in _finishes(earlier.body)]
+    """Read from every published match of the venue, and from results of before that have weights.
+    Seven queries, however many matches."""
+    now = match_pegs(match)
+    earlier = [list(_finishes(one.body)) for one in published_at(match.venue)]
+    earlier += _past_finishes(match.venue)
+    matches, finishes = len(earlier), [one for of in earlier for one in of]
     forms = peg_forms(finishes) or {}
     walk = [peg for run in now.runs for peg in run.pegs]
     lacking = tuple(n for n in walk if n not in forms or forms[n].matches < LEAST_MATCHES)
     if lacking or len(now.runs) < 2:
-        return SectionsChecked(now, len(published), lacking)
+        return SectionsChecked(now, matches, lacking)
     seen = pegs_seen(finishes)
     runs = _relabelled(
         cut_evenest(
@@ -63,10 +68,10 @@ def sections_checked(match: Match) -> SectionsChecked:
     )
     stands = Cut(now.runs, evenness(now.runs, seen=seen))
     if runs == now.runs:
-        return SectionsChecked(now, len(published), (), stands)
+        return SectionsChecked(now, matches, (), stands)
     return SectionsChecked(
         now=now,
-        matches=len(published),
+        matches=matches,
         lacking=(),
         stands=stands,
         evenest=Cut(runs, evenness(runs, seen=seen)),
@@ -90,6 +95,23 @@ def _finishes(body: dict[str, Any]) -> Iterator[Finish]:
     places = shared_places([value for _peg, value in entries])
     for (peg, _value), place in zip(entries, places, strict=True):
         yield Finish(peg, place, len(entries))
+
+
+def _past_finishes(venue: Venue) -> list[list[Finish]]:
+    """The same of the club's own book, a list a match. A place in a section tells nothing of the
+    other sections, so whoever has no weight written down is left out. One query."""
+    weighed: dict[int, list[tuple[str, int]]] = defaultdict(list)
+    rows = PastResult.objects.filter(match__venue=venue, weight__isnull=False)
+    for match, peg, weight in rows.values_list("match_id", "peg", "weight").order_by("match_id"):
+        weighed[match].append((peg, -weight))
+    return [
+        [
+            Finish(peg, place, len(of))
+            for (peg, _), place in zip(of, shared_places([v for _, v in of]), strict=True)
+            if peg
+        ]
+        for of in weighed.values()
+    ]
 
 
 def _scored(entry: dict[str, Any]) -> int | None:

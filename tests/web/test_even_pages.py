@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from typing import Any
 
@@ -16,6 +17,8 @@ from matches.models import (
     Draw,
     DrawnPeg,
     Match,
+    PastMatch,
+    PastResult,
     Peg,
     Section,
     SectionPeg,
@@ -101,7 +104,7 @@ def test_on_a_few_matches_no_cut_is_shown_and_none_called_fairer(world: Any) -> 
     planned(world)
     fished(world, matches=4)
     text = page(world)[1]
-    assert "of their pegs 1-8 were fished in fewer than 5 published matches here" in text
+    assert "of their pegs 1-8 were fished in fewer than 5 matches here that" in text
     assert "The most even cut" not in text
     assert "fairer" not in text
 
@@ -154,3 +157,17 @@ def test_many_matches_take_no_more_queries(world: Any) -> None:
             client.get(f"/desk/matches/{world.match.pk}/pegs/even/")
         found.append(len(queries))
     assert found[1] <= found[0] <= 14
+
+
+def test_results_of_before_count_where_weights_were_written_down(world: Any) -> None:
+    planned(world)
+    for year, weights in [*((2000 + n, WEIGHTS) for n in range(12)), (2020, {})]:
+        past = PastMatch.objects.create(
+            club=world.club, venue=world.venue, date=dt.date(year, 6, 1), weight_unit="g"
+        )
+        PastResult.objects.bulk_create(
+            PastResult(match=past, name=f"Number {peg}", peg=peg, place=1, weight=weights.get(peg))
+            for peg in WEIGHTS
+        )
+    text = page(world)[1]
+    assert "Uneven, as far as 12 matches can tell: section A beat" in text

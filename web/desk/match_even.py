@@ -89,7 +89,7 @@ def _said(checked: SectionsChecked) -> str:
         pegs = ranges_text({*checked.lacking}, walk=now.walk, left_out=now.left_out)
         words = _(
             "Nothing can be said of these sections yet: of their pegs %(pegs)s were fished in "
-            "fewer than %(least)d published matches here."
+            "fewer than %(least)d matches here that are published or have weights of before."
         )
         return words % {"pegs": pegs, "least": LEAST_MATCHES}
     if checked.stands is None:

@@ -10,7 +10,6 @@ trail's row are that press's own; pressed twice it does nothing more, and withou
 | the example shop removed | the example again |
 | a match called off | "it is fished" |
 | an angler marked absent, retired, entered | the mark before |
-| a withdrawal before the draw, nobody having moved up | the entry again |
 | a weigher or captain named, or taken back | the other of the two |
 | an order placed, received, bagged or settled | the step back |
 
