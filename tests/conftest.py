@@ -58,25 +58,34 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--database-only", action="store_true", help="Only tests that use the database."
     )
+    parser.addoption(
+        "--without-database", action="store_true", help="Only tests that use no database."
+    )
 
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """The slow ones first, lest one be left running alone when all else is done.
 
-    The second run, on another database, leaves out what has nothing to do with one. A test that
-    drives a browser has a second try, which the closing lines name: engines stall now and then on
-    a busy machine, and one stall in four thousand tests says nothing of the code.
+    The second run, on another database, leaves out what has nothing to do with one, and the quick
+    check what needs one. A test that drives a browser has a second try, which the closing lines
+    name: engines stall now and then on a busy machine, and one stall in four thousand tests says
+    nothing of the code.
     """
     items.sort(key=lambda item: item.get_closest_marker("slow") is None)
     for item in items:
         if item.get_closest_marker("browser") or item.get_closest_marker("engine"):
             item.add_marker(pytest.mark.flaky(reruns=1))
-    if not config.getoption("--database-only"):
-        return
-    left_out = [item for item in items if not _uses_database(item)]
-    items[:] = [item for item in items if _uses_database(item)]
-    config.hook.pytest_deselected(items=left_out)
+    if config.getoption("--database-only"):
+        _keep(config, items, [item for item in items if _uses_database(item)])
+    if config.getoption("--without-database"):
+        _keep(config, items, [item for item in items if not _uses_database(item)])
+
+
+def _keep(config: pytest.Config, items: list[pytest.Item], kept: list[pytest.Item]) -> None:
+    left_out = set(items) - set(kept)
+    config.hook.pytest_deselected(items=[*left_out])
+    items[:] = kept
 
 
 def _uses_database(item: pytest.Item) -> bool:
