@@ -167,8 +167,8 @@ def faults_seen(axe_violations: Callable[[Page], list[str]]) -> FaultsSeen:
 
     The window is made narrow, middling and wide in turn, and is left as it was. Nothing may run
     off the side at any of them, and what `pressed` selects must be high enough for a thumb. At the
-    narrowest an aid must be able to read the page; how it reads the widest, test_every_page.py asks
-    of each page.
+    narrowest an aid must be able to read the page; how it reads the widest, `make grades` asks of
+    each page.
     """
 
     def find(page: Page, name: str, *, pressed: str = "") -> list[str]:
