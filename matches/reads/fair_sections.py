@@ -103,7 +103,7 @@ def _past_finishes(venue: Venue) -> list[list[Finish]]:
     weighed: dict[int, list[tuple[str, int]]] = defaultdict(list)
     rows = PastResult.objects.filter(match__venue=venue, weight__isnull=False)
     for match, peg, weight in rows.values_list("match_id", "peg", "weight").order_by("match_id"):
-        weighed[match].append((peg, -weight))
+        weighed[match].append((peg, -(weight or 0)))
     return [
         [
             Finish(peg, place, len(of))

@@ -121,12 +121,13 @@ def signed_in(page_at: PageAt, live_server: Any) -> PageAt:
 
     def open_signed_in(username: str, width: int = 360, **options: Any) -> Page:
         page = page_at(width, **options)
+        where = options.get("base_url", live_server.url)
         door = Client(headers={"User-Agent": options.get("user_agent", "")})
         answer = door.post("/sign-in/", {"username": username, "password": PASSWORD})
         assert answer.status_code == 302, answer.content.decode()
         page.context.add_cookies(
             [
-                {"name": name, "value": cookie.value, "url": live_server.url}
+                {"name": name, "value": cookie.value, "url": where}
                 for name, cookie in door.cookies.items()
             ]
         )

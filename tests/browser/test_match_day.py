@@ -105,7 +105,8 @@ def entered(page: Page, match: Match) -> None:
     page.goto(at(match, "entries/"))
     for team in day.WEIGHTS:
         group = page.locator("details").filter(has=page.locator("summary", has_text=team))
-        group.locator("summary").click()
+        if group.get_attribute("open") is None:  # all stand open while nobody is entered
+            group.locator("summary").click()
         group.get_by_role("button", name="Enter all 3").click()
         expect(page.locator(".messages")).to_be_visible()
     assert match.entries.filter(status="entered").count() == 36
@@ -163,7 +164,7 @@ def drawn(
     page.get_by_role("button", name="Hold the draw now").click()
     expect(page.get_by_text("held, and it checks")).to_be_visible()
     public.goto(board(match, "draw/"))
-    public.get_by_text("Who drew what").click()
+    public.locator("summary", has_text="Who drew what").click()
     rows = [(name, section, peg) for name, _, section, peg in cells(public, "table tbody tr")]
     sits = {name: (teams[name], section) for name, section, _ in rows}
     pegs = {sits[name]: peg for name, _, peg in rows}

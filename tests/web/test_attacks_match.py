@@ -209,7 +209,7 @@ def test_a_peg_behind_a_number_no_database_holds_comes_last(world: Any) -> None:
     assert Peg.objects.get(number="12").position == 7
 
 
-@pytest.mark.parametrize("typed", [HUGE, "00000000019", "10001", "1.5", "-1"])
+@pytest.mark.parametrize("typed", [HUGE, "10001", "1.5", "-1"])
 def test_a_count_of_fish_is_read_whole_or_refused(world: Any, typed: str) -> None:
     fish_scored(world)
     sent = {"peg": "1", "net": "1", "kg": "1", "g": "0", "fish-1": typed}
@@ -220,7 +220,7 @@ def test_a_count_of_fish_is_read_whole_or_refused(world: Any, typed: str) -> Non
 
 
 @pytest.mark.parametrize("field", ["drop_worst", "minimum_rounds"])
-@pytest.mark.parametrize("typed", [HUGE, "00000000019", "101", "0"])
+@pytest.mark.parametrize("typed", [HUGE, "101", "0"])
 def test_a_number_of_rounds_is_read_whole_or_refused(world: Any, field: str, typed: str) -> None:
     sent = {**RULES, field: typed}
     answer = signed_in(world.secretary).post("/desk/clubs/otterbeck/new-league/", sent)
@@ -228,7 +228,7 @@ def test_a_number_of_rounds_is_read_whole_or_refused(world: Any, field: str, typ
     assert not League.objects.exists()
 
 
-@pytest.mark.parametrize("typed", [HUGE, "00000000019", "101"])
+@pytest.mark.parametrize("typed", [HUGE, "101"])
 def test_a_rounds_number_is_read_whole_or_refused(world: Any, typed: str) -> None:
     found = league(world)
     sent = {f"round-{world.match.pk}": typed}

@@ -215,7 +215,12 @@ def test_me_says_who_one_is_where_and_gives_the_token(world: Any) -> None:
     response = signed_in(world.captain).get("/api/v1/me")
     assert response.json() == {
         "protocol": 1,
-        "person": {"id": str(world.captain.pk), "name": "Maud Ferris"},
+        "person": {
+            "id": str(world.captain.pk),
+            "name": "Maud Ferris",
+            "language": "",
+            "measures": "written",
+        },
         "clubs": [
             {
                 "slug": "otterbeck",
