@@ -101,9 +101,10 @@ def _past_finishes(venue: Venue) -> list[list[Finish]]:
     """The same of the club's own book, a list a match. A place in a section tells nothing of the
     other sections, so whoever has no weight written down is left out. One query."""
     weighed: dict[int, list[tuple[str, int]]] = defaultdict(list)
-    rows = PastResult.objects.filter(match__venue=venue, weight__isnull=False)
-    for match, peg, weight in rows.values_list("match_id", "peg", "weight").order_by("match_id"):
-        weighed[match].append((peg, -(weight or 0)))
+    rows = PastResult.objects.filter(match__venue=venue).order_by("match_id")
+    for match, peg, weight in rows.values_list("match_id", "peg", "weight"):
+        if weight is not None:
+            weighed[match].append((peg, -weight))
     return [
         [
             Finish(peg, place, len(of))
