@@ -25,6 +25,7 @@ from matches.writes.second_factor import second_try
 
 from .people import person_of
 from .sign_in import PENDING, address_of, session_begin
+from .waiting import told_to_wait
 
 
 class CodeForm(forms.Form):
@@ -48,9 +49,7 @@ def second_step(request: HttpRequest) -> HttpResponse:
     try:
         second_try(person, code=form.cleaned_data["code"], place=address_of(request))
     except MustWait as wait:
-        answer = _page(request, fault=wait.detail, status=429)
-        answer["Retry-After"] = str(wait.wait)
-        return answer
+        return told_to_wait(_page(request, fault=wait.detail), wait)
     except Problem as refused:
         return _page(request, fault=refused.detail)
     return _on(request, person, pending)
@@ -91,5 +90,5 @@ def _onward(request: HttpRequest) -> str:
     return given if ours else resolve_url("desk:home")
 
 
-def _page(request: HttpRequest, *, fault: str = "", status: int = 200) -> HttpResponse:
-    return render(request, "second_step.html", {"fault": fault}, status=status)
+def _page(request: HttpRequest, *, fault: str = "") -> HttpResponse:
+    return render(request, "second_step.html", {"fault": fault})

@@ -23,6 +23,8 @@ from matches.problems import MustWait, bad_field
 from matches.reads.second_factor import second_of
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted, name_folded
 
+from .waiting import told_to_wait
+
 #: In a session that nobody is signed in to yet: who may go on to the second step, and where to.
 PENDING: Final = "second_step"
 PENDING_LASTS: Final = dt.timedelta(minutes=10)
@@ -122,6 +124,4 @@ class SignInView(LoginView):
         except MustWait as wait:
             form = SignInForm(request, initial={"username": request.POST.get("username", "")})
             context = self.get_context_data(form=form, wait=wait.detail)
-            answer = self.render_to_response(context, status=429)
-            answer["Retry-After"] = str(wait.wait)
-            return answer
+            return told_to_wait(self.render_to_response(context), wait)
