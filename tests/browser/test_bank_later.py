@@ -121,9 +121,9 @@ def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
 ) -> None:
     """An engine may answer the first failure from memory: only another address asks anew."""
     page = signed_in("tamsin", service_workers="block")
+    page.route(PLAN, lambda route: route.abort())
     page.goto("/bank/")
     page.get_by_role("link", name="June Open").click()
-    page.route(PLAN, lambda route: route.abort())
     go(page, "My plan")
     expect(page.get_by_text(MISSING)).to_be_visible()
     page.get_by_role("button", name="Try again").click()
@@ -131,6 +131,22 @@ def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
     page.unroute(PLAN)
     page.get_by_role("button", name="Try again").click()
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+
+
+def test_without_a_worker_an_open_page_takes_all_of_the_app_while_it_has_signal(
+    signed_in: Callable[..., Page],
+) -> None:
+    page = signed_in("tamsin", service_workers="block")
+    with page.expect_response("**/static/bank/beep.js"):  # the last of them
+        page.goto("/bank/")
+    page.wait_for_load_state("networkidle")
+    page.get_by_role("link", name="June Open").click()
+    expect(page.get_by_role("link", name="My plan", exact=True)).to_be_visible()
+    page.context.set_offline(True)
+    go(page, "My plan")
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+    page.goto("/bank/#/phone")
+    expect(page.get_by_role("heading", name="On this phone")).to_be_visible()
 
 
 @pytest.fixture

@@ -19,7 +19,8 @@ import "./screens/fish.js";
  * Address after the #, the screen, and where Back leads. A busy one is never interrupted. One whose
  * file is named here as `later`, and imported by nobody as the app starts, comes after the first load.
  * @type {{at: RegExp, draw: (m: string, peg: string) => unknown,
- *   up: (m: string, peg: string) => string | null, busy?: boolean, later?: string}[]}
+ *   up: (m: string, peg: string) => string | null, busy?: boolean,
+ *   later?: import("./later.js").Part}[]}
  */
 const ROUTES = [
   { at: /^\/?$/, draw: () => html`<screen-matches></screen-matches>`, up: () => null },
