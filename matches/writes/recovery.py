@@ -1,15 +1,13 @@
 """Codes that let in, once, whoever has lost the password: made by a secretary or the keeper.
 
-A code is 12 signs out of 32, so 60 bits left to chance: guessing at it within its day is hopeless
-at any rate a server answers, from many addresses too. It is shown once, and kept as a password is:
-a slow hash with a salt of its own.
+With 60 bits left to chance, guessing at a code within its day is hopeless at any rate a server
+answers, from many addresses too. It is shown once, and kept as a password is: a slow hash with a
+salt of its own.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import re
-import secrets
 
 from django.contrib.auth.hashers import check_password, make_password
 from django.db import transaction
@@ -18,6 +16,7 @@ from django.utils.translation import gettext as _
 
 from matches.door_log import door_told
 from matches.models import Club, NoticeKind, Person, RecoveryCode
+from matches.once_codes import once_code_folded, once_code_new, once_code_shown
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, is_secretary
 from matches.reads.recovery import people_beyond, standing
@@ -29,8 +28,6 @@ from .notices import notice_write
 from .passwords import password_set
 
 CODE_LASTS = dt.timedelta(hours=24)
-SIGNS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"  # none that is read as another
-LENGTH = 12
 
 
 def recovery_make(person: Person, *, club: Club, member_id: int) -> str:
@@ -41,7 +38,7 @@ def recovery_make(person: Person, *, club: Club, member_id: int) -> str:
     would come to what is another's. None for oneself either: who found a desk left open would keep
     it.
     """
-    code = _new()
+    code = once_code_new()
     digest = make_password(code)  # slow, so before anything is held
     with transaction.atomic():
         club = club_locked(person, club=club)
@@ -51,18 +48,18 @@ def recovery_make(person: Person, *, club: Club, member_id: int) -> str:
         _may_check(person, member, club=club)
         _make(member, digest=digest, club=club, made_by=person)
         _record(club, person, member, verb="recovery_make")
-    return _shown(code)
+    return once_code_shown(code)
 
 
 def recovery_make_by_keeper(member: Person) -> str:
     """A code for anybody, by whoever runs the server: it is in the trail of each of their clubs."""
-    code = _new()
+    code = once_code_new()
     digest = make_password(code)
     with transaction.atomic():
         _make(member, digest=digest, club=None, made_by=None)
         for club in clubs_of(member):
             _record(club, None, member, verb="recovery_make_by_keeper")
-    return _shown(code)
+    return once_code_shown(code)
 
 
 def recovery_end(person: Person, *, club: Club, member_id: int) -> None:
@@ -83,7 +80,7 @@ def recovery_use(*, name: str, code: str, password: str) -> Person:
     make it any more.
     """
     person = Person.objects.filter(username=name, is_active=True).first()
-    found = _found(person, _folded(code))
+    found = _found(person, once_code_folded(code))
     with transaction.atomic():
         if person is None or found is None or not _holds(found, person):
             raise _none(person)
@@ -126,14 +123,6 @@ def _make(member: Person, *, digest: str, club: Club | None, made_by: Person | N
     door_told("recovery code made", person=member.pk)
 
 
-def _new() -> str:
-    return "".join(secrets.choice(SIGNS) for _sign in range(LENGTH))
-
-
-def _shown(code: str) -> str:
-    return "-".join(re.findall("....", code))
-
-
 def _found(person: Person | None, code: str) -> RecoveryCode | None:
     """The person's code that stands and is this one. Where there is none as much is worked out,
     so that the time an answer takes tells no name and no code."""
@@ -152,11 +141,6 @@ def _holds(code: RecoveryCode, person: Person) -> bool:
     if not people_of(code.club).filter(pk=person.pk).exists():
         return False
     return not people_beyond(code.club).filter(pk=person.pk).exists()
-
-
-def _folded(code: str) -> str:
-    """Blanks, dashes and small letters are as good."""
-    return re.sub(r"[^0-9A-Z]", "", code.upper())
 
 
 def _none(person: Person | None) -> Problem:

@@ -7,9 +7,6 @@ has lost the app uses a spare code; who has lost those too asks whoever runs the
 
 from __future__ import annotations
 
-import re
-import secrets
-
 from django.db import transaction
 from django.utils import timezone
 from django.utils.crypto import constant_time_compare, get_random_string, salted_hmac
@@ -17,6 +14,7 @@ from django.utils.translation import gettext as _
 
 from matches.door_log import door_told
 from matches.models import NoticeKind, Person, SecondFactor
+from matches.once_codes import once_code_folded, once_code_new, once_code_shown
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of
 from matches.reads.second_factor import second_begun
@@ -25,10 +23,8 @@ from matches.second_codes import secret_lock, secret_make, secret_open, step_of
 from .attempts import Door, Tally, attempt_begin, attempt_fitted
 from .audit import audit_record
 from .notices import notice_write
-from .recovery import SIGNS
 
 SPARES = 10
-SPARE_SIGNS = 12
 
 
 def second_begin(person: Person) -> None:
@@ -52,9 +48,9 @@ def second_confirm(person: Person, *, code: str) -> list[str]:
         row = _locked(person)
         if row is None or second_begun(person) is None:
             raise Problem(Code.CONFLICT, _("That took too long, or is done: begin anew."))
-        step = _step(row, _folded(code))
+        step = _step(row, once_code_folded(code))
         if step is not None:
-            spares = [_spare_new() for _n in range(SPARES)]
+            spares = [once_code_new() for _n in range(SPARES)]
             row.spares, row.last_step = [_spare_kept(spare) for spare in spares], step
             row.on_since = timezone.now()
             row.save()
@@ -64,7 +60,7 @@ def second_confirm(person: Person, *, code: str) -> list[str]:
         raise _none(person)
     attempt_fitted(forget=tally)
     door_told("second factor turned on", person=person.pk)
-    return ["-".join(re.findall("....", spare)) for spare in spares]
+    return [once_code_shown(spare) for spare in spares]
 
 
 def second_try(person: Person, *, code: str, place: str = "") -> None:
@@ -73,7 +69,7 @@ def second_try(person: Person, *, code: str, place: str = "") -> None:
     at = Tally(Door.ADDRESS, place) if place else None
     tally = _counted(person, *([at] if at else []))
     with transaction.atomic():
-        fitted = _use(person, _folded(code))
+        fitted = _use(person, once_code_folded(code))
     if not fitted:
         raise _none(person)
     attempt_fitted(forget=tally, give_back=at)
@@ -140,15 +136,6 @@ def _step(row: SecondFactor, code: str) -> int | None:
         return None
     now = int(timezone.now().timestamp())
     return step_of(code, secret=secret, at=now, after=row.last_step)
-
-
-def _folded(code: str) -> str:
-    """Blanks, dashes and small letters are as good."""
-    return re.sub(r"[^0-9A-Z]", "", code.upper())
-
-
-def _spare_new() -> str:
-    return "".join(secrets.choice(SIGNS) for _sign in range(SPARE_SIGNS))
 
 
 def _spare_kept(spare: str) -> str:

@@ -225,7 +225,7 @@ def test_the_code_is_kept_nowhere(world: Any) -> None:
 def test_each_code_is_kept_under_a_salt_of_its_own(
     world: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("matches.writes.recovery._new", lambda: "AAAABBBBCCCC")
+    monkeypatch.setattr("matches.writes.recovery.once_code_new", lambda: "AAAABBBBCCCC")
     codes = {make(world), make(world, world.rival)}
     first, second = RecoveryCode.objects.values_list("digest", flat=True)
     assert (len(codes), first == second) == (1, False)
