@@ -8,6 +8,8 @@ from fractions import Fraction
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from matches.reckon.decimals import decimal_plain
+
 from .models import Pack, Unit
 
 
@@ -26,7 +28,7 @@ def unit_said(unit: str, amount: Fraction | Decimal | str) -> str:
 
 def amount_said(amount: Decimal, *, unit: str) -> str:
     """ "4 pints", all of its digits."""
-    return f"{amount.normalize():f} {unit_said(unit, amount)}"
+    return f"{decimal_plain(amount)} {unit_said(unit, amount)}"
 
 
 def pack_said(pack: Pack) -> str:

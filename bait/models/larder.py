@@ -9,6 +9,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from matches.models import Angler, Match, Person, Team
+from matches.reckon.decimals import decimal_plain
 
 from .orders import Order
 from .shops import Bait, Unit
@@ -43,7 +44,7 @@ class LarderLot(models.Model):
         ordering = ["use_by", "id"]
 
     def __str__(self) -> str:
-        return f"{self.bait} {self.amount.normalize():f} {self.unit}"
+        return f"{self.bait} {decimal_plain(self.amount)} {self.unit}"
 
 
 class MoveKind(models.TextChoices):
@@ -84,4 +85,4 @@ class LotMove(models.Model):
         ordering = ["-id"]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} {self.amount.normalize():f} {self.lot.unit}"
+        return f"{self.get_kind_display()} {decimal_plain(self.amount)} {self.lot.unit}"

@@ -10,6 +10,7 @@ from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy as _
 
 from matches.models import Angler, Entry, Person, Team
+from matches.reckon.decimals import decimal_plain
 
 from .shops import Bait, Unit
 
@@ -74,7 +75,7 @@ class ThrowSize(models.Model):
         ordering = ["throw", "id"]
 
     def __str__(self) -> str:
-        return f"{self.get_throw_display()} {self.ml.normalize():f} ml"
+        return f"{self.get_throw_display()} {decimal_plain(self.ml)} ml"
 
 
 class Mix(models.Model):
@@ -144,7 +145,7 @@ class MixPart(models.Model):
         ordering = ["after_rest", "id"]
 
     def __str__(self) -> str:
-        return f"{self.bait} {self.amount.normalize():f} {self.unit}"
+        return f"{self.bait} {decimal_plain(self.amount)} {self.unit}"
 
 
 class Stage(models.Model):
@@ -216,7 +217,7 @@ class StageFeed(models.Model):
         ordering = ["bait__name"]
 
     def __str__(self) -> str:
-        return f"{self.bait} {self.amount.normalize():f} {self.unit}"
+        return f"{self.bait} {decimal_plain(self.amount)} {self.unit}"
 
 
 class PlanSubstitute(models.Model):

@@ -9,6 +9,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from matches.models import Club
+from matches.reckon.decimals import decimal_plain
 
 
 class Unit(models.TextChoices):
@@ -127,7 +128,7 @@ class Pack(models.Model):
         ordering = ["bait__name", "shop__name", "amount"]
 
     def __str__(self) -> str:
-        return f"{self.bait} {self.amount.normalize():f} {self.unit} ({self.shop})"
+        return f"{self.bait} {decimal_plain(self.amount)} {self.unit} ({self.shop})"
 
 
 class PackBreak(models.Model):

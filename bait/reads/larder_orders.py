@@ -12,7 +12,7 @@ from typing import Any
 from bait.models import LarderLot, LotMove, MoveKind, Order
 from bait.reckon.larder import Taken
 from matches.models import Angler, Entry
-from matches.reckon.decimals import decimal_text
+from matches.reckon.decimals import decimal_plain, decimal_text
 
 from .order_inputs import OrderInputs, order_inputs
 
@@ -77,7 +77,7 @@ def takes_rows(takes: Iterable[Taken]) -> list[dict[str, Any]]:
             "lot": take.lot.pk,
             "member": str(take.angler_id),
             "bait": take.lot.bait.key,
-            "amount": f"{take.amount.normalize():f}",
+            "amount": decimal_plain(take.amount),
             "unit": take.lot.unit,
             "state": take.lot.state,
             "own": take.lot.angler_id is not None,

@@ -10,6 +10,7 @@ from django.db.models import OuterRef
 
 from bait.models import Bait, Order, Pack, PackBreak, Shop
 from matches.reads.rows_along import RowsAlong
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 
 from .order_marks import order_marks
@@ -111,7 +112,7 @@ def pack_json(pack: Pack) -> Row:
         "id": str(pack.pk),
         "supplier": pack.shop.key,
         "bait": pack.bait.key,
-        "amount": f"{pack.amount.normalize():f}",
+        "amount": decimal_plain(pack.amount),
         "unit": pack.unit,
         "price": pence_format(pack.price_pence),
         "breaks": [

@@ -13,6 +13,7 @@ from bait.reckon.larder import Need, Taken, needs_by_use
 from bait.reckon.plans import amount_text
 from bait.reckon.substitutes import Switched
 from matches.models import EntryStatus
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput, Fault, pointer
 
 from .order_course import (
@@ -132,7 +133,7 @@ def _densities(baits: Mapping[str, Bait], *, course: OrderCourse) -> list[dict[s
     found = {key: course.baits[key] for key in kept if key in course.baits}
     for key, bait in baits.items():
         if bait.bulk_density_kg_per_l is not None:
-            density = f"{bait.bulk_density_kg_per_l.normalize():f}"
+            density = decimal_plain(bait.bulk_density_kg_per_l)
             found[key] = {"id": key, "bulk_density_kg_per_l": density}
     return [found[key] for key in sorted(found)]
 

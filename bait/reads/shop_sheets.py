@@ -11,6 +11,7 @@ from bait.models import Order, OrderVersion, Shop
 from bait.words import pack_said
 from matches.models import Match, Team
 from matches.reckon.calendars import Event, calendar_text
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 
 from .order_changes import LineChange, OrderChanges
@@ -53,7 +54,7 @@ def shop_rows(parts: Iterable[ShopPart]) -> list[tuple[str, ...]]:
         (
             part.name,
             line.pack.bait.name,
-            f"{line.pack.amount.normalize():f}",
+            decimal_plain(line.pack.amount),
             line.pack.unit,
             str(line.packs),
             pence_format(line.unit_price_pence),

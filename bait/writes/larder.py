@@ -19,6 +19,7 @@ from bait.reckon.larder import use_by_default
 from bait.reckon.units import UNITS, amount_convert
 from matches.models import Angler, Match, Person, Team
 from matches.problems import Code, Problem
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 from matches.writes.audit import audit_record
@@ -268,5 +269,5 @@ def _moved_record(person: Person | None, *, lot: LarderLot, verb: str, amount: D
         person=person,
         verb=verb,
         subject=f"lot {lot.pk}",
-        detail={"amount": f"{amount.normalize():f}", "unit": lot.unit},
+        detail={"amount": decimal_plain(amount), "unit": lot.unit},
     )

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from bait.models import LarderLot, LotMove, MoveKind, Order
 from matches.models import Match, Person
 from matches.problems import Code, Problem
+from matches.reckon.decimals import decimal_plain
 
 
 def move_twin(key: uuid.UUID, *, kind: MoveKind, lot_id: int | None = None) -> LotMove | None:
@@ -62,7 +63,7 @@ def lot_move(
         raise Problem(
             Code.CONFLICT,
             _("Only %(left)s %(unit)s are left. Look again before you take more.")
-            % {"left": f"{lot.amount.normalize():f}", "unit": lot.unit},
+            % {"left": decimal_plain(lot.amount), "unit": lot.unit},
         )
     changed = LarderLot.objects.filter(pk=lot.pk, amount=lot.amount).update(amount=left)
     if not changed:

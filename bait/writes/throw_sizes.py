@@ -12,6 +12,7 @@ from bait.reads.baits import baits_of_club
 from bait.reads.plans import may_plan
 from matches.models import Entry, Person
 from matches.problems import Code, Problem
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.audit import audit_record
 
@@ -86,6 +87,6 @@ def _record(person: Person, *, entry: Entry, verb: str, size: ThrowSize) -> None
         detail={
             "throw": size.throw,
             "bait": size.bait.key if size.bait else "",
-            "ml": f"{size.ml.normalize():f}",
+            "ml": decimal_plain(size.ml),
         },
     )

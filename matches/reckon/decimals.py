@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
@@ -64,3 +65,8 @@ def decimal_text(value: Fraction) -> str:
     digits = str(abs(value.numerator) * 10**places // value.denominator).rjust(places + 1, "0")
     sign = "-" if value < 0 else ""
     return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
+
+
+def decimal_plain(value: Decimal) -> str:
+    """All its digits, without noughts at its end or an exponent: 2.50 is "2.5", 1E+2 is "100"."""
+    return f"{value.normalize():f}"

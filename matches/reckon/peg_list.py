@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from .cells import MOST_ROWS, cell_rows, cells_separator
+from .decimals import decimal_plain
 from .peg_fields import (
     COLUMNS,
     PLACE,
@@ -109,7 +110,7 @@ def peg_value_text(value: PegValue) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, Decimal):
-        return f"{value.normalize():f}"
+        return decimal_plain(value)
     return "" if value is None else str(value)
 
 

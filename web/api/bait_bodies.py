@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import Any
 
 from bait.models import Bait, Order, OrderVersion, Pack, Shop
@@ -12,6 +11,7 @@ from bait.reads.phone import plan_json
 from bait.reads.plan_shown import PlanShown
 from bait.reckon.plans import amount_text
 from matches.models import Match, Team, WorkRequest
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 from web.work_words import progress_words
 
@@ -33,7 +33,7 @@ def bait_body(bait: Bait) -> dict[str, Any]:
         "name": bait.name,
         "kind": bait.kind,
         "unit": bait.unit,
-        "bulk_density_kg_per_l": None if density is None else _decimal(density),
+        "bulk_density_kg_per_l": None if density is None else decimal_plain(density),
     }
 
 
@@ -56,7 +56,7 @@ def _pack_body(pack: Pack) -> dict[str, Any]:
     return {
         "id": str(pack.pk),
         "bait": pack.bait.key,
-        "amount": _decimal(pack.amount),
+        "amount": decimal_plain(pack.amount),
         "unit": pack.unit,
         "price": pence_format(pack.price_pence),
         "breaks": [
@@ -141,7 +141,7 @@ def _current_body(order: Order) -> dict[str, Any] | None:
             {
                 "shop": line.pack.shop.name,
                 "bait": line.pack.bait.key,
-                "pack_amount": _decimal(line.pack.amount),
+                "pack_amount": decimal_plain(line.pack.amount),
                 "unit": line.pack.unit,
                 "packs": line.packs,
                 "unit_price": pence_format(line.unit_price_pence),
@@ -159,7 +159,3 @@ def _current_body(order: Order) -> dict[str, Any] | None:
         ],
         "answer": version.answer,
     }
-
-
-def _decimal(value: Decimal) -> str:
-    return f"{value.normalize():f}"

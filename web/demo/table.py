@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from django.utils.translation import gettext as _
 
 from bait.models import OrderVersion
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 
 Row = Sequence[str]
@@ -69,7 +70,7 @@ def _pack_rows(version: OrderVersion) -> list[Row]:
         (
             line.pack.shop.name,
             line.pack.bait.name,
-            f"{line.pack.amount.normalize():f} {line.pack.unit}",
+            f"{decimal_plain(line.pack.amount)} {line.pack.unit}",
             str(line.packs),
             pence_format(line.unit_price_pence),
             pence_format(line.cost_pence),

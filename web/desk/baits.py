@@ -17,6 +17,7 @@ from bait.writes.baits import bait_add, bait_change, bait_delete, bait_packs_ret
 from bait.writes.shop_content import bait_content_parse
 from bait.writes.starters import baits_usual_add
 from matches.models import Club
+from matches.reckon.decimals import decimal_plain
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -106,8 +107,8 @@ def _form_kept(bait: Bait) -> FieldForm:
             "name": bait.name,
             "kind": bait.kind,
             "unit": bait.unit,
-            "density": "" if density is None else f"{density.normalize():f}",
-            "bag": "" if bag is None else f"{bag.normalize():f}",
+            "density": "" if density is None else decimal_plain(density),
+            "bag": "" if bag is None else decimal_plain(bag),
             "family": bait.family,
             "dead": "on" if bait.dead else "",
         }

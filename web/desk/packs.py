@@ -22,6 +22,7 @@ from bait.writes.packs import (
     pack_retire,
 )
 from matches.models import Club
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 from web.people import person_of
 
@@ -139,7 +140,7 @@ def _form_sent(request: HttpRequest, *, pack: Pack | None = None) -> FieldForm:
 def _identity(pack: Pack) -> dict[str, str]:
     return {
         "bait": pack.bait.key,
-        "amount": f"{pack.amount.normalize():f}",
+        "amount": decimal_plain(pack.amount),
         "unit": pack.unit,
     }
 

@@ -19,6 +19,7 @@ from bait.reads.shops import baits_listed, baits_of, club_kept, packs_of, shop_o
 from bait.reckon.price_list import NEEDED, price_list_parse
 from bait.writes.price_lists import ListImported, price_list_import
 from matches.models import Club
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.csv_files import csv_file
@@ -103,7 +104,7 @@ def _cells(pack: Pack, *, names: dict[str, str], breaks: int) -> list[Any]:
     steps += [("", "")] * (breaks - len(steps))
     return [
         names[pack.bait.key],
-        f"{pack.amount.normalize():f}",
+        decimal_plain(pack.amount),
         pack.unit,
         pence_format(pack.price_pence),
         *(cell for step in steps for cell in step),

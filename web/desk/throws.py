@@ -18,6 +18,7 @@ from bait.reads.throw_sizes import throw_sizes_of, throws_known
 from bait.writes.throw_sizes import throw_forget, throw_measure
 from matches.models import Entry
 from matches.problems import Code, Problem
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput
 from web.people import person_of
 
@@ -102,7 +103,7 @@ def _measure(request: HttpRequest, form: ThrowForm, *, entry: Entry) -> bool:
             form.faults.setdefault(fault.pointer.removeprefix("/"), fault.message)
         return False
     words = _("Kept: a %(throw)s is %(ml)s ml now. Plans count with it from here on.")
-    said = {"throw": size.get_throw_display(), "ml": f"{size.ml.normalize():f}"}
+    said = {"throw": size.get_throw_display(), "ml": decimal_plain(size.ml)}
     messages.success(request, words % said)
     return True
 
@@ -116,5 +117,5 @@ def _forget(request: HttpRequest, *, entry: Entry, text: str) -> None:
         messages.error(request, problem.detail)
         return
     words = _("Forgotten: a %(throw)s was %(ml)s ml. Measure it again to have it back.")
-    said = {"throw": size.get_throw_display(), "ml": f"{size.ml.normalize():f}"}
+    said = {"throw": size.get_throw_display(), "ml": decimal_plain(size.ml)}
     messages.success(request, words % said)

@@ -12,6 +12,7 @@ from decimal import Decimal
 from itertools import chain
 from typing import IO, Any, Final
 
+from matches.reckon.decimals import decimal_plain
 from web.csv_files import cell_safe
 
 AT_ONCE: Final = 65_536
@@ -77,7 +78,7 @@ def cell_written(value: Any) -> str:
         case int():
             return str(value)
         case Decimal():
-            return f"{value.normalize():f}"
+            return decimal_plain(value)
         case datetime() | date():
             return value.isoformat()
         case time():

@@ -13,6 +13,7 @@ from bait.models import Bait
 from bait.reckon.plans import amount_text
 from bait.reckon.units import amount_down
 from bait.words import unit_said
+from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
 from web.measures_said import numeral
 
@@ -69,10 +70,7 @@ def bait_name(key: str, baits: dict[str, Bait]) -> str:
     return baits[key].name
 
 
-@register.filter
-def exact(value: Decimal) -> str:
-    """An amount as the ledger has it, without zeros at its end."""
-    return f"{value.normalize():f}"
+register.filter("exact", decimal_plain)
 
 
 @register.filter
