@@ -68,7 +68,7 @@ def plan_sources(entry: Entry) -> Sources:
         .select_related("match")
         .order_by("-match__date", "-pk")[:EARLIER_MOST]
     )
-    named = [(e, f"{e.match.name}, {date_format(e.match.date, 'j M Y')}") for e in earlier]
+    named = [(e, f"{e.match.name}, {date_format(e.match.date, _('j M Y'))}") for e in earlier]
     return Sources(
         plans=tuple(Source(f"plan-{e.pk}", name) for e, name in named if e.planned),
         fed=tuple(Source(f"fed-{e.pk}", name) for e, name in named if e.fed),

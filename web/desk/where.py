@@ -118,7 +118,7 @@ def _swim_said(swim: SwimMeasured) -> str:
     words = _("Peg %(peg)s, %(date)s: %(depth).1f m deep, %(speed).2f m/s, rig settles %(rig).1f m")
     return words % {
         "peg": swim.peg,
-        "date": date_format(swim.date, "j M Y"),
+        "date": date_format(swim.date, _("j M Y")),
         "depth": swim.depth_m,
         "speed": sum(swim.speeds) / len(swim.speeds),
         "rig": swim.settles_m,
@@ -178,7 +178,7 @@ def _timed_said(test: FeedTest | None, tests: FeedTests) -> str:
 
 
 def _day(date: str) -> str:
-    return date_format(dt.date.fromisoformat(date), "j M Y")
+    return date_format(dt.date.fromisoformat(date), _("j M Y"))
 
 
 def _metres(cm: int) -> str:

@@ -40,8 +40,8 @@ def in_zone(value: dt.datetime | None, zone: str) -> str:
     try:
         local = value.astimezone(zoneinfo.ZoneInfo(zone))
     except (zoneinfo.ZoneInfoNotFoundError, ValueError):
-        return date_format(value, "j M Y, H:i") + " UTC"
-    return date_format(local, "j M Y, H:i")
+        return date_format(value, _("j M Y, H:i")) + " UTC"
+    return date_format(local, _("j M Y, H:i"))
 
 
 @register.filter
