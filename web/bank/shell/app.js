@@ -130,12 +130,9 @@ class BankApp extends BankElement {
 
   #moved() {
     if (leftBehind()) location.reload();
-    const match = /^#\/match\/(\d+)/.exec(location.hash)?.[1] ?? null;
-    const opened = match && match !== bag.match;
-    bag.match = match;
+    bag.matchOpen(/^#\/match\/(\d+)/.exec(location.hash)?.[1] ?? null);
     this.requestUpdate();
     scrollTo(0, 0);
-    if (opened && bag.signal !== "unknown") void bag.syncNow();
   }
 
   render() {

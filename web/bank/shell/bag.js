@@ -122,6 +122,14 @@ class Bag extends EventTarget {
     if (again) await this.syncNow(again);
   }
 
+  /** The match now open is fetched by the first run as it begins, else by one that starts now: a run
+   * that is on may be past it. @param {string | null} match */
+  matchOpen(match) {
+    const opened = match && match !== this.match;
+    this.match = match;
+    if (opened && (this.sending || this.signal !== "unknown")) void this.syncNow();
+  }
+
   /** @param {{pull: boolean}} how */
   async #syncOnce(how) {
     let after = 0;
