@@ -8,8 +8,8 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from .bank_phone import count, go, open_match, plan_for, signal, weigh
 from .conftest import FaultsSeen
-from .test_bank_offline import count, go, open_match, plan_for, signal, weigh
 
 
 def joined(page: Page) -> None:

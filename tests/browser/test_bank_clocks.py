@@ -11,8 +11,7 @@ from django.core.servers.basehttp import WSGIRequestHandler
 from playwright.sync_api import Browser, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
-from tests.browser.conftest import sign_in, window_of
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     count,
     go,
     open_match,
@@ -21,6 +20,7 @@ from tests.browser.test_bank_offline import (
     weigh,
     weights_on_server,
 )
+from tests.browser.conftest import sign_in, window_of
 
 # Each weigh-in corrects the one before; so the last stands, whatever the phone believes.
 CLOCKS = [

@@ -10,10 +10,9 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.test_bank_offline import count, go, open_match, rest_here
+from tests.browser.bank_phone import begun, count, go, open_match, plan_of_two_lines, rest_here
 from tests.web.test_review_pages import fish, log
 
 # Presses as the page meets them: what a test clicks by script is no tap.
@@ -31,39 +30,6 @@ def taps(page: Page, *, most: int) -> Iterator[None]:
     page.evaluate(TAPS)
     yield
     assert 1 <= page.evaluate("window.taps") <= most
-
-
-def begun(world: Any, *, minutes: int) -> None:
-    """The match started so many minutes ago and goes on for five hours."""
-    world.match.start_at = timezone.now() - dt.timedelta(minutes=minutes)
-    world.match.end_at = world.match.start_at + dt.timedelta(hours=5)
-    world.match.save()
-
-
-def plan_of_two_lines(world: Any, first: str) -> None:
-    """Caster on the long line every ten minutes from the start, by the pouch on the short one."""
-    from bait import models as b
-
-    plan = b.Plan.objects.create(entry=world.entries[first], spare_percent=0)
-    for n, (kind, line, start, end, every, amount, unit) in enumerate(
-        [
-            ("feed", "long", 0, 60, 600, "0.25", "pint"),
-            ("switch", "short", 120, 300, 300, "1", "pouch"),
-        ],
-        1,
-    ):
-        stage = b.Stage.objects.create(
-            plan=plan,
-            position=n,
-            kind=kind,
-            line=line,
-            start_minute=start,
-            end_minute=end,
-            every_seconds=every,
-        )
-        b.StageFeed.objects.create(
-            stage=stage, bait=world.baits["caster"], amount=amount, unit=unit
-        )
 
 
 def again(page: Page) -> Locator:
@@ -338,117 +304,3 @@ def test_a_weigh_in_agreed_by_the_angler_is_at_most_eight_taps_and_offers_the_ne
         (1, 980, "Wilmot Crane"),
         (2, 500, None),
     ]
-
-
-def test_a_member_finds_the_own_peg_under_the_thumb(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("wilmot")
-    open_match(page)
-    go(page, "Weigh in")
-    link = page.get_by_role("link", name="My peg Peg 4 Wilmot Crane")
-    box = link.bounding_box()
-    assert box and box["y"] > 0.4 * 740 and box["y"] + box["height"] <= 740
-    link.click()
-    expect(page.get_by_role("heading", name="Peg 4")).to_be_visible()
-
-
-WAKES = """() => { window.held = 0; window.asked = 0;
-  Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
-    window.held += 1; window.asked += 1;
-    return { release: async () => { window.held -= 1; } };
-  } } }); }"""
-
-
-def test_the_screen_stays_on_while_weighing_and_no_longer(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.evaluate(WAKES)
-    go(page, "Weigh in")
-    page.get_by_role("link", name="Next along").click()
-    expect(page.get_by_role("button", name="Keep it")).to_be_visible()
-    assert page.evaluate("window.held") == 1
-    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    assert page.evaluate("window.asked") == 3
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}")
-    expect(page.get_by_role("link", name="Weigh in")).to_be_visible()
-    # Coming into sight took hold once more without letting go, as a phone does by itself.
-    assert page.evaluate("window.held") == 1
-    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    assert page.evaluate("window.asked") == 3
-
-
-def side(locator: Locator) -> float:
-    box = locator.bounding_box()
-    assert box
-    return box["x"] + box["width"] / 2
-
-
-def test_for_the_left_thumb_what_is_tapped_changes_sides_and_stays_so(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    keypad = f"/bank/#/match/{lasting_world.match.pk}/weigh/1"
-    fish = f"/bank/#/match/{lasting_world.match.pk}/fish"
-    for left in (False, True):
-        if left:
-            page.goto("/bank/#/phone")
-            page.get_by_role("button", name="Left", exact=True).click()
-            page.reload()
-            expect(page.get_by_role("button", name="Left")).to_have_attribute(
-                "aria-pressed", "true"
-            )
-        page.goto(keypad)
-        erase = page.get_by_role("button", name="Delete the last digit")
-        expect(erase).to_be_visible()
-        assert (side(erase) < 180) is left
-        assert side(page.get_by_role("button", name="1", exact=True)) < 180
-        page.goto(fish)
-        row = page.locator(".fish-row").first
-        expect(row).to_be_visible()
-        assert (side(row.locator("b").first) > side(row.get_by_role("button").first)) is left
-
-
-FELT = """() => { window.felt = [];
-  navigator.vibrate = (ms) => window.felt.push(`shake ${ms}`);
-  window.AudioContext = class { currentTime = 0; destination = {};
-    createGain() { return { gain: {}, connect: (to) => to }; }
-    createOscillator() {
-      return { frequency: {}, connect: (to) => to, stop() {},
-        start: () => window.felt.push("tone") };
-    } }; }"""
-
-# What is chosen is tried out at once, as soon as its part is here.
-TRIED = """() => new Promise((come) => {
-  const see = () => (window.felt.length ? come() : setTimeout(see, 20));
-  see();
-})"""
-
-
-def test_a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.evaluate(FELT)
-    for shake, tone, felt in (
-        (True, False, ["shake 30"]),
-        (False, True, ["tone"]),
-        (False, False, []),
-    ):
-        page.goto("/bank/#/phone")
-        page.evaluate("window.felt = []")
-        page.get_by_label("Shake when something is kept").set_checked(shake)
-        page.get_by_label("A short tone when something is kept").set_checked(tone)
-        if tone:
-            page.evaluate(TRIED)
-        page.evaluate("window.felt = []")
-        page.goto(f"/bank/#/match/{lasting_world.match.pk}/fish")
-        page.get_by_role("button", name="roach, small").click()
-        expect(page.locator(".lately")).to_contain_text("kept")
-        assert page.evaluate("window.felt") == felt
-        page.locator(".lately").get_by_role("button", name="Undo").click()
-        expect(page.get_by_role("button", name="roach, small, about 15 g: 0")).to_be_visible()

@@ -11,9 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect, sync_playwright
 
-from tests.browser.conftest import ARGS, CHROMIUM, sign_in
-from tests.browser.test_bank_faults import type_weight
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     count,
     go,
     go_to_match,
@@ -24,6 +22,8 @@ from tests.browser.test_bank_offline import (
     weigh,
     weights_on_server,
 )
+from tests.browser.conftest import ARGS, CHROMIUM, sign_in
+from tests.browser.test_bank_faults import type_weight
 from tests.builds.recorded import DATABASES, as_recorded, came, name_of, posts_of
 
 WRITE_AS = """({version, stores, rows}) => new Promise((written) => {

@@ -13,8 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
-from tests.browser.conftest import ARGS, CHROMIUM, sign_in
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     count,
     go,
     open_match,
@@ -26,6 +25,7 @@ from tests.browser.test_bank_offline import (
     weigh,
     weights_on_server,
 )
+from tests.browser.conftest import ARGS, CHROMIUM, sign_in
 from tests.engines.wire import Wire
 
 # A full disk, as the engine tells it. (A profile in memory has no quota to spend for real.)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.test_bank_offline import go, open_match, rest_here, signal
+from tests.browser.bank_phone import go, open_match, rest_here, signal
 
 PLAN = "**/static/bank/screens/plan.js*"
 PACK = "**/static/bank/later.json"

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Request, expect
 
-from tests.browser.reading import cells
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     count,
     go,
     go_to_match,
@@ -20,6 +19,7 @@ from tests.browser.test_bank_offline import (
     rest_here,
     weigh,
 )
+from tests.browser.reading import cells
 
 
 @pytest.mark.fault("day without signal and a swap of phones")

@@ -7,8 +7,8 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.bank_phone import plan_for
 from tests.browser.conftest import window_of
-from tests.browser.test_bank_offline import plan_for
 from tests.browser.test_bank_screens import CONTRASTS, CUT, TOO_SMALL, each_screen
 from tests.browser.test_mixing import mix_for
 from tests.web.pushing import fact, push, words

@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.test_bank_offline import go, open_match, plan_for, rest_here, signal
+from tests.browser.bank_phone import go, open_match, plan_for, rest_here, signal
 from tests.web.pushing import push
 from tests.web.test_feed_tests_shared import drop
 from tests.web.test_phone_feeding import match_before

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     PUSH,
     count,
     go,

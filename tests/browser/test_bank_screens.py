@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.bank_phone import count, go, open_match, plan_for, signal, weigh
 from tests.browser.conftest import WIDTHS, sign_in, window_of
-from tests.browser.test_bank_offline import count, go, open_match, plan_for, signal, weigh
 from tests.browser.test_mixing import mix_for
 
 SCREENS = ["#/", "#/match/{0}", "#/match/{0}/plan", "#/match/{0}/feed", "#/match/{0}/peg"]

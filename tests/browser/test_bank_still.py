@@ -8,8 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.test_bank_day import begun, plan_of_two_lines
-from tests.browser.test_bank_offline import go, go_to_match, open_match
+from tests.browser.bank_phone import begun, go, go_to_match, open_match, plan_of_two_lines
 
 # What the browser itself says moved, from the moment that what is tapped is there.
 WATCH = """(tapped) => {

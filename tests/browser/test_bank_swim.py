@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from bait.reckon.placement import placement_parse, placement_work_out
-from tests.browser.test_bank_offline import open_match, rest_here, signal
+from tests.browser.bank_phone import open_match, rest_here, signal
 
 BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 1500}
 

@@ -13,8 +13,8 @@ from bait.reckon.placement import (
     placement_parse,
     placement_work_out,
 )
+from tests.browser.bank_phone import open_match
 from tests.browser.conftest import FaultsSeen
-from tests.browser.test_bank_offline import open_match
 from tests.browser.test_bank_swim import shown
 
 #: What the swim begins with, and the sink speed from memory.

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_bank_offline import (
+from tests.browser.bank_phone import (
     count,
     go,
     open_match,

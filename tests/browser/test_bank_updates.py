@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_bank_offline import count, go, open_match
+from tests.browser.bank_phone import count, go, open_match
 
 LOOK = "navigator.serviceWorker.getRegistration().then((found) => found.update())"
 

@@ -9,8 +9,8 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.bank_phone import rest_here, signal
 from tests.browser.conftest import FaultsSeen
-from tests.browser.test_bank_offline import rest_here, signal
 
 
 def test_a_scanned_invitation_ends_with_the_match_on_the_phone_ready_for_no_signal(

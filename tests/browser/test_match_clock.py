@@ -12,7 +12,7 @@ from matches.models import Fact
 from matches.reads.signals import start_given
 from matches.writes.matches import match_call_off, match_end_shift
 
-from .test_bank_offline import count, open_match, signal
+from .bank_phone import count, open_match, signal
 
 PageAt = Callable[..., Page]
 LOCAL = dt.timezone(dt.timedelta(hours=2))

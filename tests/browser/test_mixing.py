@@ -12,8 +12,8 @@ from bait.reads.phone import plan_json
 from bait.reads.plans import plan_of_entry
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
+from tests.browser.bank_phone import go, open_match, rest_here, signal
 from tests.browser.conftest import FaultsSeen, picture_keep
-from tests.browser.test_bank_offline import go, open_match, rest_here, signal
 
 
 def mix_for(world: Any, first: str, *, hemp: str = "1.2") -> Plan:

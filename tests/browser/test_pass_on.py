@@ -11,8 +11,8 @@ import pytest
 import segno
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.bank_phone import go, open_match, rest_here, weigh
 from tests.browser.conftest import ARGS, CHROMIUM, FaultsSeen, sign_in, window_of
-from tests.browser.test_bank_offline import go, open_match, rest_here, weigh
 
 SIDE = 640  # pixels of the picture that the other phone's camera sees
 PER_SECOND = 8

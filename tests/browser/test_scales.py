@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from matches.models import Fact, NetCapRule, ScoredBy, WeighIn
 from matches.writes.facts import fact_log_at_desk
-from tests.browser.test_bank_offline import worker_await
+from tests.browser.bank_phone import worker_await
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]

@@ -7,8 +7,8 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.bank_phone import plan_for
 from tests.browser.conftest import FaultsSeen
-from tests.browser.test_bank_offline import plan_for
 
 
 def test_a_throw_is_planned_at_the_desk_and_what_is_wrong_stands_at_its_field(

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
+from tests.browser.bank_phone import plan_for, weights_on_server
 from tests.browser.test_bank_faults import DISK_FULL
-from tests.browser.test_bank_offline import plan_for, weights_on_server
 from tests.engines.phone import Phone
 from tests.engines.wire import Wire
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.browser.test_bank_offline import weights_on_server
+from tests.browser.bank_phone import weights_on_server
 from tests.engines.phone import Phone
 from tests.engines.processes import wait_for
 from tests.engines.test_bank_in_engines import OUTCOMES

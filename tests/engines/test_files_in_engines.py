@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.browser.test_bank_offline import weights_on_server
+from tests.browser.bank_phone import weights_on_server
 from tests.engines.phone import Phone
 from tests.engines.processes import wait_for
 from tests.engines.wire import Wire

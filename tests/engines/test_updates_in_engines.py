@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.test_bank_offline import weights_on_server
+from tests.browser.bank_phone import weights_on_server
 from tests.browser.test_bank_updates import ship
 from tests.engines.driver import Refused
 from tests.engines.phone import Phone
