@@ -87,6 +87,7 @@ ROWS = (
         "nobody",
         "api:me api:matches api:teams api:baits api:shops desk:home desk:notes-csv desk:notes-json",
     ),
+    Row("the pages one may open, and the keys", "signed in", "nobody", "desk:pages desk:keys"),
     Row("one's phones", "signed in", "signed in", "api:sync-keys desk:phones"),
     Row("one's account", "signed in", "signed in", "desk:account desk:second-factor second-step"),
     Row("what one was told of it", "nobody", "signed in", "desk:notices"),

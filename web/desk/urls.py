@@ -4,11 +4,13 @@ from django.urls import include, path
 
 from web import own_calendar
 
-from . import draw, home, limits, phones, secretary, tokens, webhooks
+from . import draw, finder, home, limits, phones, secretary, tokens, webhooks
 
 app_name = "desk"
 urlpatterns = [
     path("", home.desk, name="home"),
+    path("pages/", finder.pages, name="pages"),
+    path("keys/", finder.keys, name="keys"),
     path("phones/", phones.phones, name="phones"),
     path("calendar/", own_calendar.page, name="calendar"),
     path("tokens/", tokens.tokens, name="tokens"),
