@@ -9,7 +9,10 @@
 import { netToSettle } from "./facts.js";
 import { fishPoints, netCounted, speciesScored } from "./fish.js";
 
-/** @param {Map<number, Known[]> | undefined} nets @param {any} match @returns {Stand | null} null before the scales came */
+/**
+ * What a peg's nets come to, in the match's unit.
+ * @param {Map<number, Known[]> | undefined} nets @param {any} match @returns {Stand | null} null before the scales came
+ */
 export function pegStand(nets, match) {
   if (!nets) return null;
   const leaves = [...nets.values()];

@@ -3,7 +3,7 @@
 
 const LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:";
 
-/** @param {Uint8Array} bytes @returns {string} */
+/** Bytes as text, two bytes in three letters (RFC 9285). @param {Uint8Array} bytes @returns {string} */
 export function base45Write(bytes) {
   let text = "";
   for (let at = 0; at < bytes.length; at += 2) {
@@ -17,7 +17,10 @@ export function base45Write(bytes) {
   return text;
 }
 
-/** @param {string} text @returns {Uint8Array<ArrayBuffer> | null} null for what no bytes are written as */
+/**
+ * The bytes that such text stands for.
+ * @param {string} text @returns {Uint8Array<ArrayBuffer> | null} null for what no bytes are written as
+ */
 export function base45Read(text) {
   const values = Array.from(text, (letter) => LETTERS.indexOf(letter));
   if (values.includes(-1) || values.length % 3 === 1) return null;

@@ -27,16 +27,22 @@ export const PACKED_MOST = 512 * 1024;
 export const UNPACKED_MOST = 2 * 1024 * 1024;
 export const FACTS_MOST = 2_000;
 
-/** @param {Fact} fact @param {string} signature */
+/** A fact as a row of its bundle. @param {Fact} fact @param {string} signature */
 export const factRow = (fact, signature) => [...FIELDS.map((field) => fact[field]), signature];
 
-/** @param {any[]} row @param {string} match @param {string} device @returns {{fact: Fact, signature: any}} */
+/**
+ * The fact of such a row.
+ * @param {any[]} row @param {string} match @param {string} device @returns {{fact: Fact, signature: any}}
+ */
 export function rowFact(row, match, device) {
   const fields = Object.fromEntries(FIELDS.map((field, i) => [field, row[i]]));
   return { fact: /** @type {any} */ ({ ...fields, match, device }), signature: row[FIELDS.length] };
 }
 
-/** @param {Bundle} bundle @returns {Promise<Uint8Array>} */
+/**
+ * A bundle as bytes: one that says how they are packed, then JSON.
+ * @param {Bundle} bundle @returns {Promise<Uint8Array>}
+ */
 export async function bundlePack(bundle) {
   const plain = new TextEncoder().encode(
     JSON.stringify({ format: FORMAT, version: VERSION, ...bundle }));

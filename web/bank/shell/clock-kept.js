@@ -12,14 +12,14 @@ const KEY = "clock";
 /** A storage that does not answer is told of elsewhere, and holds up nothing here. */
 const nothing = () => null;
 
-/** @param {Meta} store */
+/** Begin with the server's clock as an earlier start measured it. @param {Meta} store */
 export async function clockTake(store) {
   const kept = await store.metaGet(KEY).catch(nothing);
   // Earlier than when it was measured: the clock was set since, nobody knows by how much.
   if (kept && kept.at <= Date.now()) clockRecall(kept.offset);
 }
 
-/** @param {Meta} store */
+/** Keep what was measured for the next start. @param {Meta} store */
 export async function clockKeep(store) {
   if (!clockWasMeasured()) return;
   await store.metaPut(KEY, { offset: clockOffset(), at: Date.now() }).catch(nothing);

@@ -53,6 +53,7 @@ export function givenTimes(known) {
 }
 
 /**
+ * Each signal of the match: when it is planned, when it was given, and which of the two counts; ms.
  * @param {any} match
  * @param {import("./facts.js").Known[]} known
  * @returns {Signal[]}

@@ -27,6 +27,7 @@ export const carriedShown = (rows) => rows.filter((row) => row.state !== "refuse
 }));
 
 /**
+ * A fact as it is sent: the draft, by whom it is numbered and when it was logged.
  * @param {Draft} draft
  * @param {{device: string, seq: number, now: number, offset: number}} from
  * @returns {Fact}

@@ -38,13 +38,13 @@ export function amountPlain(typed) {
   return parts > 0n ? partsText(parts) : null;
 }
 
-/** @param {string} amount */
+/** A decimal as ten-thousandths, exactly. @param {string} amount */
 export function partsOf(amount) {
   const [whole, rest = ""] = amount.split(".");
   return BigInt(whole) * PARTS + BigInt(rest.padEnd(4, "0").slice(0, 4));
 }
 
-/** @param {bigint} parts */
+/** Ten-thousandths as the shortest decimal. @param {bigint} parts */
 export function partsText(parts) {
   const rest = String(parts % PARTS).padStart(4, "0").replace(/0+$/, "");
   return rest ? `${parts / PARTS}.${rest}` : String(parts / PARTS);

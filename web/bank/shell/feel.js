@@ -10,7 +10,7 @@ const USUAL = { hand: "right", shake: "on", sound: "off" };
 /** @type {Partial<Record<Feel, string>>} where a private window keeps nothing */
 export const here = {};
 
-/** @param {Feel} what */
+/** What this phone was asked to do, or what is usual. @param {Feel} what */
 export function feel(what) {
   try {
     return localStorage.getItem(what) ?? here[what] ?? USUAL[what];
@@ -25,6 +25,7 @@ export function keptFeel() {
   if (feel("sound") === "on") void import("./beep.js").then(({ beep }) => beep(), () => null);
 }
 
+/** Lay the page out for the hand that was chosen. */
 export function handShow() {
   document.documentElement.dataset.hand = feel("hand");
 }

@@ -41,6 +41,7 @@ export function fishPress(fish, name, by) {
 }
 
 /**
+ * The points of a catch; a species that scores none gives none.
  * @param {Fish | null | undefined} fish
  * @param {Species[]} species
  */
@@ -49,7 +50,7 @@ export function fishPoints(fish, species) {
   return (fish ?? []).reduce((sum, [name, count]) => sum + count * (points.get(name) ?? 0), 0);
 }
 
-/** @param {Fish | null | undefined} fish */
+/** How many fish a catch has. @param {Fish | null | undefined} fish */
 export function fishMany(fish) {
   return (fish ?? []).reduce((sum, [, count]) => sum + count, 0);
 }

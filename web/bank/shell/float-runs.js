@@ -5,10 +5,11 @@
  * @typedef {{distance_cm: number, ms: number}} Run
  */
 
-/** @param {Run} run */
+/** Millimetres a second. @param {Run} run */
 export const speedOf = ({ distance_cm, ms }) => Math.round((distance_cm * 10_000) / ms);
 
 /**
+ * How many runs, their mean speed, the slowest and the quickest.
  * @param {Run[]} runs
  * @returns {{many: number, mean: number, least: number, most: number} | null} null without a run
  */

@@ -6,7 +6,7 @@ export class NotKept extends Error {
   name = "NotKept";
 }
 
-/** @param {unknown} error */
+/** Any failure of the disk as the one that says nothing was kept. @param {unknown} error */
 export function notKept(error) {
   if (error instanceof NotKept) return error;
   return new NotKept(error instanceof Error ? `${error.name}: ${error.message}` : String(error));

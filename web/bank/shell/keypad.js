@@ -18,6 +18,7 @@ const GRAM_DIGITS = 7;
 const LONGEST = { lb: 4, oz: 2, dr: 2 };
 
 /**
+ * The keypad before any key.
  * @param {import("./weights.js").WeightUnit} unit
  * @returns {Typed}
  */
@@ -43,6 +44,7 @@ export function typedFrom(weight, unit) {
 }
 
 /**
+ * The keypad after one more key; a key that fits nowhere changes nothing.
  * @param {Typed} typed
  * @param {string} key a digit, "00", "back", "clear", or a box to go to
  * @returns {Typed}

@@ -55,7 +55,10 @@ export async function languageBegin() {
   document.documentElement.lang = spoken;
 }
 
-/** @param {string} language @param {Record<string, object>} words by the name of their group */
+/**
+ * What the app speaks from now on.
+ * @param {string} language @param {Record<string, object>} words by the name of their group
+ */
 export function languageSet(language, words) {
   spoken = language;
   over = words;

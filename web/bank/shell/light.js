@@ -4,7 +4,7 @@
 /** "" is what the phone itself asks for. */
 export const lightNow = () => document.documentElement.dataset.light ?? "";
 
-/** @param {string} light one of day, sun and night, or "" */
+/** Tell `look.js` what was chosen. @param {string} light one of day, sun and night, or "" */
 export function lightChoose(light) {
   document.dispatchEvent(new CustomEvent("light-chosen", { detail: light }));
 }

@@ -39,8 +39,11 @@ export function stageOf(plan, { bait, line, minute }) {
   return stageAt(plan, line, minute, (stage) => stage.feeds.some((/** @type {any} */ f) => f.bait === bait));
 }
 
-/** @param {{amount: string, unit: string, line?: string}} b */
+/** "2 pints · long". @param {{amount: string, unit: string, line?: string}} b */
 export const throwText = ({ amount, unit, line }) => `${amountText(amount, unit)}${line ? ` · ${line}` : ""}`;
 
-/** @param {any} pack @param {string} key @returns {string} */
+/**
+ * What the match calls a bait; its key where it has none of that name.
+ * @param {any} pack @param {string} key @returns {string}
+ */
 export const nameOf = (pack, key) => pack.baits.find((/** @type {any} */ b) => b.key === key)?.name ?? key;

@@ -22,7 +22,7 @@ function chosen() {
   }
 }
 
-/** @param {string} measures as the desk has it */
+/** Take over what the person chose at the desk. @param {string} measures as the desk has it */
 export function measuresOfPerson(measures) {
   try {
     if (measures !== chosen()) localStorage.setItem(HERE, measures);

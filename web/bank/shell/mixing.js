@@ -19,13 +19,13 @@ export function restOf(minutes, row, now) {
   return { state: left > 0 ? "rests" : "rested", left, ready };
 }
 
-/** @param {number} now @returns {RestRow} */
+/** A mix was wetted: it rests from now on. @param {number} now @returns {RestRow} */
 export const restBegin = (now) => ({ from: now, was: null });
 
-/** @param {RestRow} row @returns {RestRow} */
+/** It does not rest after all; when it began is kept. @param {RestRow} row @returns {RestRow} */
 export const restStop = (row) => ({ from: null, was: row.from });
 
-/** @param {RestRow} row @returns {RestRow} */
+/** It rested all the while: as before it was stopped. @param {RestRow} row @returns {RestRow} */
 export const restGoOn = (row) => ({ from: row.was, was: null });
 
 /**

@@ -19,7 +19,9 @@ const LATER = new Set([429, 500, 502, 503, 504]);
 /** Server clock less phone clock, in ms, as last measured; for display only. */
 let offset = 0;
 let measured = false;
+/** Server clock less phone clock, in ms. */
 export const clockOffset = () => offset;
+/** Whether that was measured since the app started. */
 export const clockWasMeasured = () => measured;
 
 /** What an earlier start measured, good until this one does. @param {number} ms */

@@ -7,6 +7,7 @@ const STEP = 30;
 const HIGH = 96;
 
 /**
+ * The bank with its pegs in order, the own one and those weighed marked.
  * @param {any[]} pegs in the order along the bank
  * @param {{mine: string | null, weighed: Set<string>}} marks
  */

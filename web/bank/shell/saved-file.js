@@ -9,6 +9,7 @@ const VERSION = 1;
 const UUID = /^[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}$/i;
 
 /**
+ * What a phone saves of its unsent facts.
  * @param {{id: string, name: string}} person
  * @param {Fact[]} facts
  * @param {number} now
@@ -43,7 +44,7 @@ export function fileFacts(text, personId) {
   return { facts, spoiled: file.facts.length - facts.length };
 }
 
-/** @param {any} fact */
+/** Whether it is a fact in shape; the server reads what it says. @param {any} fact */
 export function factShaped(fact) {
   return fact !== null && typeof fact === "object"
     && [fact.id, fact.device].every((id) => typeof id === "string" && UUID.test(id))

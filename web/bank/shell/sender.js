@@ -7,6 +7,7 @@ const LEASE_MS = 60_000;
 const ME = crypto.randomUUID();
 
 /**
+ * Do the work, unless another tab does it: by the browser's lock, or by a lease where it has none.
  * @template T
  * @param {import("./store.js").Store} store
  * @param {() => Promise<T>} work

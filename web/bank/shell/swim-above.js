@@ -13,6 +13,7 @@ const FACE = 30;
 const HOURS = [10, 11, 12, 1, 2];
 
 /**
+ * The swim from above: where to stand, throw, and where it lands; metres to scale.
  * @param {import("./swim.js").Water} water @param {import("./swim.js").Landed[]} landed
  * @param {import("./swim.js").Around} around
  */

@@ -32,6 +32,7 @@ export function letterOf(n) {
 }
 
 /**
+ * The swim from the side: how each feed falls and where it lies; metres to scale.
  * @param {import("./swim.js").Water} water @param {import("./swim.js").Landed[]} landed
  * @param {import("./swim.js").Around} around
  */
@@ -117,7 +118,7 @@ function letterDraw(feed, n, row, { x, sky }) {
     ${letterMark(n, left, middle)}</g>`;
 }
 
-/** @param {number} n @param {number} x @param {number} y */
+/** The letter of the feed in its circle. @param {number} n @param {number} x @param {number} y */
 export function letterMark(n, x, y) {
   return svg`<g transform=${`translate(${at(x, y)})`}>
     <circle r=${LETTER} /><text y="4.5" text-anchor="middle">${letterOf(n)}</text></g>`;

@@ -3,6 +3,7 @@
 import { locale } from "./language.js";
 import { clockOffset } from "./net.js";
 
+/** Now by the server's clock, in ms since 1970. */
 export const nowRight = () => Date.now() + clockOffset();
 
 /** Dear to make. @type {Map<string | undefined, Intl.DateTimeFormat>} */

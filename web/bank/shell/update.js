@@ -8,7 +8,9 @@ let asked = false;
 let behind = false;
 export const updates = new EventTarget();
 
+/** The build this page runs. */
 export const buildShown = () => build;
+/** Whether a newer version waits to take over. */
 export const newerWaits = () => waiting !== null;
 
 /** Whether another tab let a newer version take over: what this page has not loaded yet is newer. */
@@ -21,6 +23,7 @@ export function newerUse() {
   waiting?.postMessage("use-now");
 }
 
+/** Register the worker, ask which build this page runs, and tell when a newer one waits. */
 export async function workerStart() {
   if (!("serviceWorker" in navigator)) return;
   let kept = Boolean(navigator.serviceWorker.controller);

@@ -24,7 +24,7 @@ export function weightText(weight, unit) {
   return `${lb} lb ${oz} oz ${dr} dr`;
 }
 
-/** @param {number} drams */
+/** A weight in drams as pounds, ounces and drams. @param {number} drams */
 export function poundsOf(drams) {
   return {
     lb: Math.floor(drams / DRAMS_IN_POUND),
@@ -33,7 +33,7 @@ export function poundsOf(drams) {
   };
 }
 
-/** @param {{lb: number, oz: number, dr: number}} parts */
+/** The weight of these in drams. @param {{lb: number, oz: number, dr: number}} parts */
 export function dramsOf({ lb, oz, dr }) {
   return lb * DRAMS_IN_POUND + oz * DRAMS_IN_OUNCE + dr;
 }

@@ -3,7 +3,7 @@
 import { numeral, said, singular } from "./language.js";
 import { besideText } from "./measures.js";
 
-/** @param {number} n @param {string} one @param {string} many */
+/** A number with its noun. @param {number} n @param {string} one @param {string} many */
 export const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 
 export const words = said("shared", {
@@ -190,7 +190,7 @@ const many = said("many", {
   pint: "pints", pinch: "pinches", handful: "handfuls", pouch: "pouches", bag: "bags",
 });
 
-/** @param {string} amount @param {string} unit */
+/** "2.5 pints", without noughts at its end. @param {string} amount @param {string} unit */
 export function amountText(amount, unit) {
   const plain = amount.includes(".") ? amount.replace(/\.?0+$/, "") : amount;
   const name = (singular(plain) ? null : many[unit]) ?? units[unit] ?? unit;

@@ -11,7 +11,10 @@ const TURBULENT_RE = 1000;
 const TURBULENT_DRAG = 0.44;
 const HALVINGS = 100;
 
-/** @param {Grain} body @param {Water} water */
+/**
+ * How fast a sphere sinks, in m/s, where its weight in water and its drag are even.
+ * @param {Grain} body @param {Water} water
+ */
 export function sphereSpeed({ diameter, density }, water) {
   const weight = ((4 / 3) * GRAVITY * water.density * (density - water.density) * diameter ** 3)
     / water.viscosity ** 2;
@@ -30,7 +33,7 @@ export function dragTimesRe(re) {
   return re < TURBULENT_RE ? 24 * (1 + 0.15 * re ** 0.687) : TURBULENT_DRAG * re;
 }
 
-/** @param {Grain} body @param {Water} water */
+/** How fast a grain sinks, in m/s. @param {Grain} body @param {Water} water */
 export function grainSpeed({ diameter, density }, water) {
   const pull = (density / water.density - 1) * GRAVITY;
   const thickness = water.viscosity / water.density;

@@ -42,7 +42,10 @@ export function sunkOf(feed, swim, water) {
   };
 }
 
-/** @param {Feed} feed @param {import("./water.js").Water} water */
+/**
+ * How fast it sinks, in m/s: as measured, else by its shape.
+ * @param {Feed} feed @param {import("./water.js").Water} water
+ */
 export function sinkSpeedOf(feed, water) {
   if (!("shape" in feed)) return feed.sink;
   return feed.shape === "grain" ? grainSpeed(feed, water) : sphereSpeed(feed, water);

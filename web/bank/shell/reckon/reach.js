@@ -42,6 +42,7 @@ export function reachSpeed(feed, swim, swimLong) {
 }
 
 /**
+ * Whether loose feed, or else balls, stay within the swim at one speed (m/s) and depth (m).
  * @param {Feed} loose @param {Feed} balls @param {Swim} swim @param {number} swimLong
  * @param {number} speed @param {number} depth @returns {Compared}
  */

@@ -3,7 +3,10 @@
 
 /** @typedef {import("./flow.js").Swim} Swim */
 
-/** @param {Swim} swim @param {number} rise metres, below zero where it fell @returns {Swim} */
+/**
+ * The swim as it is when the river stands so much higher.
+ * @param {Swim} swim @param {number} rise metres, below zero where it fell @returns {Swim}
+ */
 export function swimRisen(swim, rise) {
   const depth = swim.depth + rise;
   const quicker = (depth / swim.depth) ** (2 / 3);

@@ -10,7 +10,8 @@
 
 const DEGREES_AN_HOUR = 30;
 
-/** @param {number} throwAt metres downstream of the rig's entry @param {Angler} angler
+/** Where to throw, in metres, in rods, and as an hour of the clock face before the angler.
+ * @param {number} throwAt metres downstream of the rig's entry @param {Angler} angler
  * @returns {ThrowPoint} */
 export function throwPoint(throwAt, { line, rod, flowsTo }) {
   const right = flowsTo === "right" ? throwAt : -throwAt;
