@@ -64,6 +64,8 @@ class BagItem:
 
 @dataclass(frozen=True, slots=True)
 class Bag:
+    """What one member is handed; `lacking`: baits that could not be had, how much in their unit."""
+
     angler: Angler
     items: tuple[BagItem, ...]
     lacking: tuple[tuple[Bait, Fraction], ...]
@@ -74,6 +76,7 @@ class Bag:
 
     @property
     def packed(self) -> bool:
+        """Whether all of it is ticked."""
         return self.ticked == len(self.items)
 
 
@@ -98,6 +101,8 @@ class LeftShown:
 
 @dataclass(frozen=True, slots=True)
 class OrderBags:
+    """All bags of an order, the packs that are opened, and what is left beyond the bags."""
+
     bags: tuple[Bag, ...]
     splits: tuple[SplitShown, ...]
     left_over: tuple[LeftShown, ...]

@@ -28,6 +28,8 @@ _NO_POINTS = (EntryStatus.ABSENT, EntryStatus.DISQUALIFIED)
 
 @dataclass(frozen=True, slots=True)
 class MemberCost:
+    """What bait cost one member, match by match and over the season."""
+
     angler: Angler
     rows: tuple[MatchCost, ...]
     season: SeasonCost

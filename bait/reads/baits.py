@@ -10,6 +10,7 @@ from bait.reckon.units import amount_convert
 
 
 def bait_facts(bait: Bait) -> BaitFacts:
+    """A bait as plans are reckoned with it."""
     density = bait.bulk_density_kg_per_l
     return BaitFacts(
         key=bait.key,

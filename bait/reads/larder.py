@@ -44,10 +44,12 @@ class LotShown:
 
     @property
     def for_hook(self) -> bool:
+        """Whether it still serves on the hook."""
         return HOOK in self._serves
 
     @property
     def for_mix_only(self) -> bool:
+        """Whether it serves in a mix and nowhere else."""
         return len(self._serves) == 1
 
     @property
@@ -56,6 +58,7 @@ class LotShown:
 
     @property
     def freezes(self) -> bool:
+        """Whether it can be frozen: once only, and while it is fresh or cooked."""
         return self.lot.state in (LotState.FRESH, LotState.COOKED)
 
 

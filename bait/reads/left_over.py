@@ -69,10 +69,12 @@ class LeftPart:
 
     @property
     def source(self) -> str:
+        """What the part is called in forms: the angler's id, or "team"."""
         return "team" if self.angler is None else str(self.angler.pk)
 
     @property
     def open(self) -> bool:
+        """Whether some of it was not put into the larder yet."""
         return any(row.put is None for row in self.rows)
 
 
@@ -290,4 +292,5 @@ def left_text(row: LeftRow) -> str:
 
 
 def is_to_come(match: Match, *, today: dt.date) -> bool:
+    """Whether the match's day is after `today`."""
     return match.date > today

@@ -29,6 +29,7 @@ class LineCame:
 
     @property
     def short(self) -> int:
+        """Packs that were placed and did not come."""
         return max(0, self.line.packs - self.packs)
 
 
@@ -53,6 +54,7 @@ class ShopBill:
 
     @property
     def total(self) -> int:
+        """What is paid: what the shop took, where that was said."""
         return self.said if self.charged is None else self.charged
 
     @property

@@ -38,12 +38,16 @@ class LineChange:
 
 @dataclass(frozen=True, slots=True)
 class MemberChange:
+    """What a member is due before and after, in pence."""
+
     angler: Angler
     due: Difference
 
 
 @dataclass(frozen=True, slots=True)
 class DeliveryChange:
+    """A shop's delivery before and after, in pence."""
+
     shop: Shop
     fee: Difference
 

@@ -134,6 +134,7 @@ def supplier_rows(packs: Iterable[Pack], *, rows: Iterable[Row], course: OrderCo
 
 
 def shop_json(shop: Shop) -> Row:
+    """A shop's terms as the calculator takes them; money as decimal text."""
     free = shop.free_delivery_from_pence
     return {
         "id": shop.key,

@@ -88,6 +88,9 @@ class BaitLeft:
 
 @dataclass(frozen=True, slots=True)
 class VersionShown:
+    """A version of an order as pages say it. `short`: what no shop has, and why. `lower_bound`: no
+    order costs less, and `gap`: so much this one is above it; pence."""
+
     version: OrderVersion
     shops: tuple[ShopPart, ...]
     members: tuple[MemberPart, ...]

@@ -58,6 +58,7 @@ def orders_seen() -> QuerySet[Order]:
 
 
 def order_of(team: Team, *, match: Match) -> Order | None:
+    """The team's order for the match; None before one is asked for. Fetches as `orders_seen`."""
     return orders_seen().filter(team=team, match=match).first()
 
 

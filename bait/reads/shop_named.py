@@ -25,6 +25,7 @@ def orders_naming_pack(pack: Pack) -> int:
 
 
 def orders_naming_bait(bait: Bait) -> int:
+    """How many orders name the bait, as asked for or as a pack."""
     return _orders(
         bait.club_id,
         lambda found: any(

@@ -16,6 +16,7 @@ from matches.reckon.reading import is_storable
 
 
 def baits_seen(person: Person) -> QuerySet[Bait]:
+    """The baits of the person's clubs, by club and name."""
     return (
         Bait.objects.filter(club__in=clubs_of(person))
         .select_related("club")

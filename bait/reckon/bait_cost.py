@@ -37,10 +37,12 @@ class SeasonCost:
 
     @property
     def per_kilo(self) -> Fraction | None:
+        """Pence for a kilogram of fish."""
         return self.pence * 1000 / self.grams if self.grams else None
 
     @property
     def per_point(self) -> Fraction | None:
+        """Pence for a point of the section."""
         return self.pence / self.points if self.points else None
 
 

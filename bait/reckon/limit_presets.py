@@ -83,4 +83,5 @@ PRESETS: Final = (
 
 
 def preset_named(key: str) -> LimitPreset | None:
+    """The preset of this key; None where there is none."""
     return next((preset for preset in PRESETS if preset.key == key), None)

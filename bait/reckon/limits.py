@@ -47,6 +47,7 @@ class LimitRule:
 
     @property
     def forbids(self) -> bool:
+        """Whether nothing at all is allowed."""
         return self.allowed_l == 0
 
 
@@ -67,6 +68,7 @@ class Carried:
 
     @property
     def litres(self) -> Fraction | None:
+        """Litres, ready to use; None where nobody can say."""
         return None if self.each_l is None else self.amount * self.each_l
 
 
@@ -93,6 +95,7 @@ class LimitUse:
 
     @property
     def used_l(self) -> Fraction:
+        """Litres of all that can be judged."""
         return sum((line.litres or Fraction(0) for line in self.lines), Fraction(0))
 
     @property

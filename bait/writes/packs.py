@@ -136,6 +136,7 @@ def shop_locked(shop: Shop) -> None:
 
 
 def keys_taken(shop: Shop) -> set[str]:
+    """The keys of all packs of the shop, retired ones too."""
     return set(Pack.objects.filter(shop=shop).values_list("key", flat=True))
 
 
@@ -156,6 +157,7 @@ def pack_new(shop: Shop, *, bait: Bait, line: ListLine, taken: Collection[str]) 
 
 
 def breaks_new(pack: Pack, prices: PackPrices) -> list[PackBreak]:
+    """The rows of the pack's price breaks, not saved yet; pence."""
     return [
         PackBreak(pack=pack, from_packs=from_packs, price_pence=pence)
         for from_packs, pence in prices.breaks

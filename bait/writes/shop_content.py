@@ -37,6 +37,9 @@ class ShopTerms:
 
 @dataclass(frozen=True, slots=True)
 class BaitContent:
+    """A bait of the club: its unit, kilograms a litre, and how much of the unit is in a usual bag;
+    None where nobody said."""
+
     name: str
     kind: str
     unit: str

@@ -23,6 +23,7 @@ def memberships_of(person: Person) -> QuerySet[Membership]:
 
 
 def clubs_of(person: Person) -> QuerySet[Club]:
+    """The clubs the person is in now, by name."""
     return Club.objects.filter(pk__in=memberships_of(person).values("club_id")).order_by("name")
 
 
@@ -42,6 +43,7 @@ def match_seen(person: Person, *, match_id: int) -> Match:
 
 
 def is_secretary(person: Person, *, club: Club) -> bool:
+    """Whether the person runs the club's desk: as secretary or owner."""
     return memberships_of(person).filter(club=club, role__in=DESK_ROLES).exists()
 
 
@@ -93,6 +95,7 @@ def club_for_secretary(person: Person, *, slug: str) -> Club:
 
 
 def own_entry(person: Person, *, match: Match) -> Entry | None:
+    """The person's own entry in the match, whatever its state; None without one. One query."""
     return (
         Entry.objects.filter(match=match, angler__person_id=person.pk)
         .select_related("angler", "team", "match__club", "match__venue")

@@ -48,6 +48,7 @@ class DeskMatch:
 
     @property
     def weighed(self) -> int:
+        """How many of the entered need no weighing any more."""
         return self.entered - self.to_weigh
 
     @property
@@ -66,6 +67,8 @@ class DeskMatch:
 
 @dataclass(frozen=True, slots=True)
 class DeskClub:
+    """A club with the person's roles in it; `runs`: as one who runs its desk."""
+
     club: Club
     roles: tuple[str, ...]
     runs: bool

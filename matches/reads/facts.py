@@ -82,6 +82,7 @@ def facts_page(
 
 
 def author_name(fact: Fact) -> str:
+    """The author's name, in full."""
     return fact.author.name
 
 
@@ -120,6 +121,8 @@ class FactSide:
 
 @dataclass(frozen=True, slots=True)
 class OpenDisagreement:
+    """A disagreement that no ruling has settled, with all its facts."""
+
     row: Disagreement
     sides: tuple[FactSide, ...]
 

@@ -21,10 +21,12 @@ class Fee:
 
     @property
     def owes(self) -> int:
+        """Pence still to take."""
         return max(0, self.due - self.paid)
 
     @property
     def to_give_back(self) -> int:
+        """Pence taken beyond what is due."""
         return max(0, self.paid - self.due)
 
 
@@ -40,6 +42,7 @@ def fees_of(match: Match, entries: list[Entry]) -> dict[int, Fee]:
 
 
 def fee_of(match: Match, entry: Entry) -> Fee:
+    """What the entry is due for the match and has paid, in pence."""
     return Fee(fee_due(match, entry), fee_paid(entry))
 
 

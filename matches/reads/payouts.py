@@ -70,10 +70,12 @@ class PoolPayouts:
 
     @property
     def is_over(self) -> bool:
+        """Whether more could be won than the pool holds."""
         return self.come_to > self.account.holds
 
     @property
     def paid(self) -> int:
+        """Pence won."""
         return sum(w.payment.amount for w in self.won)
 
     @property
@@ -83,6 +85,7 @@ class PoolPayouts:
 
     @property
     def undecided(self) -> int:
+        """Pence that may still be won, or be nobody's."""
         return self.account.holds if self.is_open else 0
 
 

@@ -127,4 +127,5 @@ def device_labels(devices: Iterable[UUID]) -> dict[UUID, str]:
 
 
 def phone_of(person: str) -> str:
+    """What a phone is called that has no name, by whose it is."""
     return _("%(person)s’s phone") % {"person": person}

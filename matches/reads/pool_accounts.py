@@ -37,10 +37,12 @@ class Stake:
 
     @property
     def owes(self) -> int:
+        """Pence still to take."""
         return max(0, self.due - self.paid)
 
     @property
     def to_give_back(self) -> int:
+        """Pence taken beyond what is due and stays."""
         return max(0, self.paid - self.due - self.stays)
 
 
@@ -57,6 +59,7 @@ class PoolAccount:
 
     @property
     def is_in(self) -> tuple[Stake, ...]:
+        """The stakes of those who play for it."""
         return tuple(s for s in self.stakes if s.is_in)
 
     @property
@@ -73,6 +76,7 @@ class PoolAccount:
 
     @property
     def owing(self) -> tuple[Stake, ...]:
+        """Those who still owe some of it."""
         return tuple(s for s in self.stakes if s.owes)
 
     @property

@@ -42,14 +42,17 @@ class Prize:
 
     @property
     def due(self) -> int:
+        """Pence won in all pools."""
         return sum(w.payment.amount for w in self.won)
 
     @property
     def to_hand_over(self) -> int:
+        """Pence still to hand over."""
         return max(0, self.due - self.handed)
 
     @property
     def to_ask_back(self) -> int:
+        """Pence handed over beyond what is won: a correction took them."""
         return max(0, self.handed - self.due)
 
 

@@ -27,6 +27,7 @@ class NetWeight:
 
     @property
     def is_capped(self) -> bool:
+        """Whether it was over the cap."""
         return self.counted != self.weight
 
     @property
@@ -55,10 +56,12 @@ class ResultEntry:
 
     @property
     def weight(self) -> int | None:
+        """All nets together, in the match's unit."""
         return sum(n.weight for n in self.nets) if self.nets else None
 
     @property
     def counted(self) -> int | None:
+        """All nets together, each under the cap."""
         return sum(n.counted for n in self.nets) if self.nets else None
 
     @property
@@ -68,6 +71,7 @@ class ResultEntry:
 
     @property
     def score(self) -> int | None:
+        """Points of the fish; None where fish are not scored."""
         scores = [n.score for n in self.nets if n.score is not None]
         return sum(scores) if scores else None
 
@@ -105,6 +109,7 @@ class SectionResult:
 
     @property
     def to_weigh(self) -> tuple[ResultEntry, ...]:
+        """Whom the scales still wait for."""
         return tuple(e for e in self.entries if e.to_weigh)
 
 
@@ -157,11 +162,13 @@ class MatchResult:
     disagreements: int
 
     def entries(self) -> Iterator[ResultEntry]:
+        """All who were drawn, section by section along the bank."""
         for section in self.sections:
             yield from section.entries
 
     @property
     def to_weigh(self) -> tuple[ResultEntry, ...]:
+        """Whom the scales still wait for."""
         return tuple(e for e in self.entries() if e.to_weigh)
 
     @property
@@ -171,6 +178,7 @@ class MatchResult:
 
     @property
     def weighed(self) -> int:
+        """How many of the expected the scales have been to."""
         return self.expected - len(self.to_weigh)
 
     @property
@@ -190,4 +198,5 @@ class MatchResult:
         return tuple(IndividualRow(first[e.counted or 0], e) for e in caught)
 
     def weight_text(self, weight: int | None) -> str:
+        """A weight with its unit, as people write it; "" for None."""
         return "" if weight is None else weight_text(weight, unit=self.match.unit)

@@ -32,6 +32,7 @@ def chain_of(club_id: int | None) -> int:
 
 
 def trail_row(entry: AuditEntry) -> TrailRow:
+    """A stored row as the chain reckons with it."""
     return TrailRow(
         number=entry.number,
         club=entry.club_id,
@@ -52,6 +53,7 @@ def chain_rows(club_id: int | None) -> QuerySet[AuditEntry]:
 
 
 def chain_is(club_id: int | None) -> Q:
+    """The condition for rows of that club's chain; None asks for the rows of no club."""
     return Q(club=club_id) if club_id else Q(club__isnull=True)
 
 

@@ -108,6 +108,7 @@ class NetShown:
 
     @property
     def by_two(self) -> bool:
+        """Whether more than one person saw it."""
         return len(self.seen_by) > 1
 
     @property
@@ -123,6 +124,7 @@ class NetShown:
 
     @property
     def reweighed(self) -> bool:
+        """Whether what stands was weighed a second time."""
         return any(f.reweigh and str(f.id) == self.net.fact for f in self.trail)
 
 
@@ -170,6 +172,10 @@ class ToSettle:
 
 @dataclass(frozen=True, slots=True)
 class WeighBoard:
+    """What the board shows. `rules`: to one who may settle. `to_come`, `refused`: numbers by phone
+    that did not arrive, or were refused. `phones`: what each is called. `last_section`: where
+    somebody weighed last."""
+
     match: Match
     rules: bool
     result: MatchResult

@@ -84,6 +84,7 @@ PRESETS: Final = (
 
 
 def pool_preset_named(key: str) -> PoolPreset | None:
+    """The preset of this key; None where there is none."""
     return next((preset for preset in PRESETS if preset.key == key), None)
 
 

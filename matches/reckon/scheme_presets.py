@@ -37,6 +37,7 @@ class SchemePreset:
 
     @property
     def rules(self) -> dict[str, str | None]:
+        """Every rule by name: the preset's own, the international one where it is silent."""
         return {**INTERNATIONAL_RULES, **self.differs}
 
 
@@ -91,6 +92,7 @@ PRESETS: Final = (
 
 
 def preset_named(key: str) -> SchemePreset | None:
+    """The preset of this key; None where there is none."""
     return next((preset for preset in PRESETS if preset.key == key), None)
 
 

@@ -144,6 +144,7 @@ def entry_of(match: Match, entry_id: int) -> Entry:
 
 
 def reason_check(reason: str) -> None:
+    """Raises Problem BAD_INPUT at `/reason` for what no database stores."""
     if not is_storable(reason):
         raise bad_field("/reason", _("A character here cannot be stored: write it anew."))
 

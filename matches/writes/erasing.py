@@ -71,6 +71,7 @@ def angler_pseudonym(angler: m.Angler) -> str:
 
 
 def account_pseudonym(account: m.Person | None) -> str:
+    """What an erased account is called from then on."""
     return _("Former member %(n)s") % {"n": account.pk if account else 0}
 
 

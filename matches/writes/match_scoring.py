@@ -141,6 +141,7 @@ def match_scoring_set(
 
 
 def weights_came(match: Match) -> bool:
+    """Whether any weigh-in of the match was logged, standing or not."""
     return Fact.objects.filter(match=match, kind=FactKind.WEIGH_IN).exists()
 
 

@@ -13,4 +13,5 @@ def notice_write(person: Person, *, kind: NoticeKind) -> None:
 
 
 def notices_put_away(person: Person) -> None:
+    """The person has read them: all go."""
     Notice.objects.filter(person=person).delete()

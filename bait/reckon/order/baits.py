@@ -27,6 +27,7 @@ class Keys:
         self.penny = self.supplier * (len(problem.terms) + 1)
 
     def key(self, *, pence: int, suppliers: int = 0, packs: int = 0) -> int:
+        """Fewer pence come before fewer suppliers, and those before fewer packs."""
         return pence * self.penny + suppliers * self.supplier + packs
 
 

@@ -52,15 +52,19 @@ class Programme:
         self._build()
 
     def count(self, t: int) -> int:
+        """The column of how many packs are bought at tier `t`."""
         return t
 
     def switch(self, t: int) -> int:
+        """The column of whether tier `t` is the one bought at."""
         return self.nt + t
 
     def used(self, s: int) -> int:
+        """The column of whether supplier `s` is bought from."""
         return 2 * self.nt + s
 
     def free(self, s: int) -> int:
+        """The column of whether supplier `s` delivers free."""
         return 2 * self.nt + self.ns + s
 
     def _build(self) -> None:
@@ -95,6 +99,7 @@ class Programme:
                 self.rows.append(({self.free(s): 1, self.used(s): -1}, -math.inf, 0))
 
     def cost(self) -> Floats:
+        """What one of each column costs, in pence."""
         c = np.zeros(self.size)
         for t, (_, _, _, price) in enumerate(self.tiers):
             c[self.count(t)] = price
@@ -104,6 +109,7 @@ class Programme:
         return c
 
     def upper(self) -> Floats:
+        """The most each column may be."""
         upper = np.ones(self.size)
         for t, (_, _, end, _) in enumerate(self.tiers):
             upper[self.count(t)] = end

@@ -71,12 +71,14 @@ HEAVY_DAY_MINUTES: Final = 300
 
 
 def warmth_of(celsius_tenths: int) -> str:
+    """Which of COLD, MILD and WARM water of so many tenths of a degree Celsius is."""
     if celsius_tenths < MILD_FROM:
         return COLD
     return WARM if celsius_tenths >= WARM_FROM else MILD
 
 
 def flow_of(cm_s: int) -> str:
+    """Which of SLOW, STEADY and FAST a surface of so many centimetres a second is."""
     if cm_s < STEADY_FROM:
         return SLOW
     return FAST if cm_s >= FAST_FROM else STEADY

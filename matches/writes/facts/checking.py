@@ -104,6 +104,7 @@ def _fact_check(
 
 
 def as_problem(reading: FactReading) -> Problem:
+    """What was wrong with a fact, as a Problem BAD_INPUT with a pointer each."""
     error = BadInput(*reading.faults)
     return Problem(Code.BAD_INPUT, _("Mend what is listed and send it again."), *error.faults)
 

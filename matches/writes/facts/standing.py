@@ -76,6 +76,9 @@ class Leaf:
 
 @dataclass(slots=True)
 class Standing:
+    """What a match's weigh-ins come to: those in force, the facts of each disagreement, and the
+    facts that wait for one they correct to arrive."""
+
     leaves: list[Leaf] = field(default_factory=list)
     disputes: dict[DisputeKey, set[UUID]] = field(default_factory=lambda: defaultdict(set))
     waiting: set[UUID] = field(default_factory=set)
