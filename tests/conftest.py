@@ -13,6 +13,7 @@ import pytest
 from hypothesis import settings
 
 from tests.migrated import kept_is_made, kept_is_used
+from tests.rooms import ROOMS
 
 # How long an example takes says more of the machine than of the code.
 settings.register_profile("untimed", deadline=None)
@@ -55,45 +56,24 @@ PASSWORD = "heron-on-the-wend"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption(
-        "--database-only", action="store_true", help="Only tests that use the database."
-    )
-    parser.addoption(
-        "--without-database", action="store_true", help="Only tests that use no database."
-    )
+    parser.addoption("--room", choices=ROOMS, help="Only a part of the tests: see tests/rooms.py.")
 
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """The slow ones first, lest one be left running alone when all else is done.
 
-    The second run, on another database, leaves out what has nothing to do with one, and the quick
-    check what needs one. A test that drives a browser has a second try, which the closing lines
-    name: engines stall now and then on a busy machine, and one stall in four thousand tests says
-    nothing of the code.
+    A test that drives a browser has a second try, which the closing lines name: engines stall now
+    and then on a busy machine, and one stall in four thousand tests says nothing of the code.
     """
     items.sort(key=lambda item: item.get_closest_marker("slow") is None)
     for item in items:
         if item.get_closest_marker("browser") or item.get_closest_marker("engine"):
             item.add_marker(pytest.mark.flaky(reruns=1))
-    if config.getoption("--database-only"):
-        _keep(config, items, [item for item in items if _uses_database(item)])
-    if config.getoption("--without-database"):
-        _keep(config, items, [item for item in items if not _uses_database(item)])
-
-
-def _keep(config: pytest.Config, items: list[pytest.Item], kept: list[pytest.Item]) -> None:
-    left_out = set(items) - set(kept)
-    config.hook.pytest_deselected(items=[*left_out])
-    items[:] = kept
-
-
-def _uses_database(item: pytest.Item) -> bool:
-    fixtures = set(getattr(item, "fixturenames", ()))
-    return bool(
-        item.get_closest_marker("django_db")
-        or fixtures & {"db", "transactional_db", "live_server", "shared_database"}
-    )
+    if room := config.getoption("--room"):
+        left_out = [item for item in items if not ROOMS[room](item)]
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if ROOMS[room](item)]
 
 
 @pytest.fixture(autouse=True)

@@ -10,7 +10,7 @@ types=$!
 .venv/bin/ruff format --check .
 .venv/bin/lint-imports
 .venv/bin/python manage.py bank_build
-.venv/bin/python -m pytest -q -n 2 --without-database \
+.venv/bin/python -m pytest -q -n 2 --room without-database \
     -m "not browser and not engine and not postgres and not redis and not slow" --ignore tests/outside
 wait "$types" || { cat "$typed" >&2; exit 1; }
 cat "$typed"

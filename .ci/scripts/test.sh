@@ -34,18 +34,19 @@ left_out=$(.venv/bin/python -m tests.engines.engines --missing)
 if [ -n "$left_out" ]; then missing "$left_out"; fi
 found=$(.venv/bin/python -m tests.engines.engines --found)
 if [ -n "$found" ]; then
-    .venv/bin/python -m pytest tests/engines -n 2 --dist worksteal -k "$found"
+    .venv/bin/python -m pytest tests/engines -n 3 --dist worksteal -k "$found"
 fi
 
 step "lint and types"
 wait "$lint" || { cat "$linted" >&2; exit 1; }
 cat "$linted"
 
+part=
 if has postgres; then
     step "PostgreSQL"
+    part="--room left-by-postgres"
     .venv/bin/python .ci/scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
-        tests/matches tests/bait tests/web tests/races --database-only -n 2 --dist worksteal \
-        --ignore-glob '*_pages.py' -m "not browser and not redis and not slow"
+        tests/matches tests/bait tests/web tests/races --room postgres -n 3 --dist worksteal
     if has redis; then
         step "Redis"
         .venv/bin/python .ci/scripts/with_servers.py postgres redis -- \
@@ -58,4 +59,5 @@ else
 fi
 
 step "all rooms"
-exec .venv/bin/python -m pytest -n 2 --dist worksteal -m "not postgres and not redis and not engine"
+# shellcheck disable=SC2086  # two words or none
+exec .venv/bin/python -m pytest $part -n 3 --dist worksteal -m "not postgres and not redis and not engine"
