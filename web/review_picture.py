@@ -23,6 +23,8 @@ FISH_DEEP: Final = 34
 ROW: Final = 26
 HUES: Final = 8
 MOST_TICKS: Final = 7
+DOT: Final = 3.5
+CIRCLE: Final = f"a{DOT} {DOT} 0 1 1 {2 * DOT} 0a{DOT} {DOT} 0 1 1 {-2 * DOT} 0"
 TICK_MINUTES: Final = (15, 30, 60, 120, 240)
 
 
@@ -38,13 +40,12 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class FeedRow:
-    """One bait on one line: its name and where each feed is."""
+    """One bait on one line: its name, and a dot where each feed is, all in one path."""
 
     name: str
     hue: int
     text_y: int
-    y: int
-    marks: tuple[str, ...]
+    dots: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,9 +166,8 @@ class _Drawing:
                 name=f"{name}, {line_name(line)}" if line else name,
                 hue=n % HUES,
                 text_y=base + 13,
-                y=base + 21,
-                marks=tuple(
-                    _n(self.x(fed.second))
+                dots="".join(
+                    f"M{_n(self.x(fed.second) - DOT)} {base + 21}{CIRCLE}"
                     for fed in self.review.notes.feeds
                     if (fed.line, fed.bait) == (line, bait) and fed.second <= self.end
                 ),

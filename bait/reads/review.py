@@ -21,14 +21,14 @@ from bait.reckon.review import (
     day_review,
     lines_fished,
 )
-from matches.models import Entry, Fact, FactKind, Match
+from matches.models import Entry, FactKind, Match
 from matches.reads.result_rows import ResultEntry
 from matches.reads.results import match_result
 from matches.reads.signals import SHIFT_MOST, signals_given
 from matches.reckon.errors import BadInput
 
 from .baits import bait_facts
-from .fed import DAY_KINDS, fed_of, notes_in_force
+from .fed import DAY_KINDS, Note, fed_of, notes_in_force
 from .plan_whole import WholePlan
 from .plans import plan_of_entry, plan_totals_of
 
@@ -87,10 +87,10 @@ def review_of(entry: Entry) -> Review:
     start = _begun_at(match, signals)
     own, first, size = _section(entry)
     plan = plan_of_entry(entry)
-    facts = notes_in_force(entry, kinds=DAY_KINDS)
-    fed = fed_of(facts, entry=entry)
+    logged = notes_in_force(entry, kinds=DAY_KINDS)
+    fed = fed_of(logged, entry=entry)
     baits = {bait.key: bait for bait in Bait.objects.filter(club=match.club_id)}
-    fish, switches = _noted(facts, start=start)
+    fish, switches = _noted(logged, start=start)
     late = (start - match.start_at).total_seconds()
     notes = DayNotes(
         end=max(1, int((match.end_at - start).total_seconds())),
@@ -138,18 +138,18 @@ def _given_or(planned: dt.datetime, given: dt.datetime | None) -> dt.datetime:
 
 
 def _noted(
-    facts: Iterable[Fact], *, start: dt.datetime
+    logged: Iterable[Note], *, start: dt.datetime
 ) -> tuple[tuple[FishNoted, ...], tuple[Switch, ...]]:
     """Fish and switches of notes in force."""
     fish: list[FishNoted] = []
     switches: list[Switch] = []
-    for fact in facts:
-        at = fact.recorded_at + dt.timedelta(milliseconds=fact.clock_offset_ms)
-        second, body = int((at - start).total_seconds()), fact.body
+    for note in logged:
+        at = note.recorded_at + dt.timedelta(milliseconds=note.clock_offset_ms)
+        second, body = int((at - start).total_seconds()), note.body
         # A body that was erased holds nothing of this.
-        if fact.kind == FactKind.FISH_NOTE and "count" in body:
+        if note.kind == FactKind.FISH_NOTE and "count" in body:
             fish.append(_fish(second, body))
-        elif fact.kind == FactKind.LINE_NOTE and "line" in body:
+        elif note.kind == FactKind.LINE_NOTE and "line" in body:
             switches.append(Switch(second, body["line"]))
     return tuple(fish), tuple(switches)
 

@@ -21,30 +21,52 @@ from matches.models import (
 )
 from matches.times import time_write
 
-from .access import clubs_of, is_secretary, is_weigher, match_seen
+from .access import is_secretary, is_weigher, match_seen, memberships_of
 from .mates import mates_of, team_kinds_seen
 from .phones import device_labels, phone_of
 
 PULL_MOST = 500
 
 
-def facts_seen(person: Person, *, club: Club, match: Match | None = None) -> QuerySet[Fact]:
-    """The facts a person may see of one club, or of one of its matches, in the club's order.
+@dataclass(frozen=True, slots=True)
+class FactsReader:
+    """Who reads facts of a club, or of one of its matches, and what they are told as it is now.
+
+    Asked once for all of one answer. `official`: who weighs or runs it; `mates`: people of the
+    person's teams.
+    """
+
+    person: Person
+    club: Club
+    match: Match | None
+    official: bool
+    mates: frozenset[int]
+
+    @property
+    def epoch(self) -> UUID:
+        """The club's epoch as this person's phones are told it; see `epoch_told`."""
+        return epoch_told(self.club, official=self.official, mates=self.mates)
+
+
+def facts_reader(person: Person, *, club: Club, match: Match | None) -> FactsReader:
+    """Two queries."""
+    official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
+    return FactsReader(person, club, match, official, frozenset(mates_of(person, club=club)))
+
+
+def facts_seen(reader: FactsReader) -> QuerySet[Fact]:
+    """The facts that the reader may see, in the club's order; none of a club that is not theirs.
 
     Jar tests and throws are one's own and one's team's alone.
     """
-    if not clubs_of(person).filter(pk=club.pk).exists():
-        return Fact.objects.none()
-    facts = Fact.objects.filter(team_kinds_seen(person, club=club), club=club)
-    if match is not None:
-        facts = facts.filter(match=match)
+    facts = Fact.objects.filter(
+        team_kinds_seen(reader.person, mates=reader.mates),
+        club=reader.club,
+        club__in=memberships_of(reader.person).values("club"),
+    )
+    if reader.match is not None:
+        facts = facts.filter(match=reader.match)
     return facts.select_related("author").order_by("cseq")
-
-
-def epoch_seen(person: Person, *, club: Club, match: Match | None) -> UUID:
-    """The club's epoch as this person's phones are told it. Two queries; see `epoch_told`."""
-    official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
-    return epoch_told(club, official=official, mates=mates_of(person, club=club))
 
 
 def epoch_told(club: Club, *, official: bool, mates: Iterable[int]) -> UUID:
@@ -69,16 +91,13 @@ class FactsPage:
     more: bool
 
 
-def facts_page(
-    person: Person, *, club: Club, match: Match | None, after: int, limit: int
-) -> FactsPage:
-    """At most `limit` facts with a `cseq` above `after`. Four queries."""
-    rows = list(facts_seen(person, club=club, match=match).filter(cseq__gt=after)[: limit + 1])
+def facts_page(reader: FactsReader, *, after: int, limit: int) -> FactsPage:
+    """At most `limit` facts with a `cseq` above `after`. Two queries."""
+    rows = list(facts_seen(reader).filter(cseq__gt=after)[: limit + 1])
     page = rows[:limit]
-    official = is_weigher(person, match=match) if match else is_secretary(person, club=club)
-    initials = {} if official or not page else author_initials(person.pk, facts=page)
+    told = {} if reader.official or not page else author_initials(reader.person.pk, facts=page)
     last = page[-1].cseq if page else after
-    return FactsPage(page, initials, last=last, more=len(rows) > limit)
+    return FactsPage(page, told, last=last, more=len(rows) > limit)
 
 
 def author_name(fact: Fact) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -14,7 +15,7 @@ from .access import memberships_of
 def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
     """The people of the teams the person fishes for or captains in the club, by their ids.
 
-    To be used within another query. A secretary of no team has none.
+    Also to be used within another query. A secretary of no team has none.
     """
     fished = Angler.objects.filter(club=club, person=person.pk).values("team")
     captained = memberships_of(person).filter(club=club, role=Role.CAPTAIN).values("team")
@@ -25,6 +26,6 @@ def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
     )
 
 
-def team_kinds_seen(person: Person, *, club: Club) -> Q:
-    """Of facts: all but what another team found out."""
-    return ~Q(kind__in=TEAM_KINDS) | Q(author=person.pk) | Q(author__in=mates_of(person, club=club))
+def team_kinds_seen(person: Person, *, mates: Collection[int]) -> Q:
+    """Of facts: all but what another team found out. `mates`: as `mates_of` gives them."""
+    return ~Q(kind__in=TEAM_KINDS) | Q(author__in={person.pk, *mates})

@@ -175,6 +175,6 @@ def test_a_pull_of_fifty_takes_as_many_queries_as_of_one(
     client.force_login(world.member)
     notes_store(world.member, world.match, count=50)
     for limit in (1, 50):
-        with django_assert_num_queries(8):
+        with django_assert_num_queries(6):
             page = client.get(URL, {"match": world.match.pk, "limit": limit}).json()
         assert len(page["facts"]) == limit

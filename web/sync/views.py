@@ -16,7 +16,7 @@ from rest_framework.views import APIView
 from matches.models import Club, Match
 from matches.problems import Code, Problem, bad_field
 from matches.reads.access import clubs_of, match_seen
-from matches.reads.facts import PULL_MOST, epoch_seen, fact_json, facts_page
+from matches.reads.facts import PULL_MOST, fact_json, facts_page, facts_reader
 from matches.reckon.decimals import digits_read
 from matches.writes.facts import Outcome, device_seen, facts_store
 from matches.writes.facts.shape import PROTOCOL
@@ -75,19 +75,19 @@ class FactsView(APIView):
     )
     def get(self, request: Request) -> Response:
         club, match = _pull_scope(request)
-        person = person_of(request)
+        reader = facts_reader(person_of(request), club=club, match=match)
         scope = f"match:{match.pk}" if match else "club"
         where = request.query_params.get("after", "")
-        epoch = str(epoch_seen(person, club=club, match=match))
+        epoch = str(reader.epoch)
         counted = club.fact_counter
         after = cursor_start(where, epoch=epoch, scope=scope, counted=counted)
         if after > counted:
             # It has read facts that are not here: a copy was put back, and nobody said so.
             epoch_renew(club=club, read_to=after)
             club.refresh_from_db(fields=["epoch"])
-            epoch = str(epoch_seen(person, club=club, match=match))
+            epoch = str(reader.epoch)
             after = cursor_start(where, epoch=epoch, scope=scope, counted=counted)
-        page = facts_page(person, club=club, match=match, after=after, limit=_limit_read(request))
+        page = facts_page(reader, after=after, limit=_limit_read(request))
         return Response(
             {
                 "protocol": PROTOCOL,
