@@ -33,10 +33,10 @@ PROFILED: Final[dict[str, str]] = {
     ),
     "sync-postgres": "As on SQLite, and more of it is waiting: the server is a process of its own.",
     "api-read": (
-        "The page of facts takes six queries, and by the processor's own time 7 ms where a bare view "
-        "takes 0.6: two thirds are Django putting queries together, since what a person sees of a "
-        "match depends on role, team and phone. Where it was missed through the server, the bare "
-        "view took five times as long as on a quiet machine too."
+        "The page of facts takes six queries, and by the processor's own time 7 ms where a bare "
+        "view takes 0.6: two thirds are Django putting queries together, since what a person sees "
+        "of a match depends on role, team and phone. Where it was missed through the server, the "
+        "bare view took five times as long as on a quiet machine too."
     ),
     "bank-tap": (
         "Where it was missed, the bare strict put of the same bytes beside it took 63 of the 73 "
