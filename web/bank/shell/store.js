@@ -19,10 +19,7 @@ import { uuid7 } from "./uuid7.js";
 export { NotKept };
 export const SENT_KEPT_MS = 30 * 24 * 3_600_000;
 
-/**
- * The store of this phone, made at the first start.
- * @param {string} [name] @param {Record<string, any>} [engine] for tests
- */
+/** This phone’s store. @param {string} [name] @param {Record<string, any>} [engine] for tests */
 export function storeOpen(name = "drawbag-bank", engine = {}) {
   // One line a released version, never changed afterwards; a later one adds its own upgrade.
   const db = new Dexie(name, { chromeTransactionDurability: "strict", ...engine });
