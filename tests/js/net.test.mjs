@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { gunzipSync } from "node:zlib";
 
 globalThis.document = { cookie: "csrftoken=t" };
-const { factsPost } = await import("../../web/bank/shell/net.js");
+const { factsPost, meGet } = await import("../../web/bank/shell/net.js");
 
 /** What was sent, with the headers. */
 async function sentBy(facts) {
@@ -28,3 +28,11 @@ test("a long push goes as gzip that unpacks to the same, a short one plain", asy
   assert.equal(short.headers["Content-Encoding"], undefined);
   assert.deepEqual(JSON.parse(short.body).facts, facts.slice(0, 3));
 });
+
+for (const [person, kind] of [[null, "sign_in"], [{ id: "7", name: "Maud" }, "ok"]]) {
+  test(`an answer that names ${person ? "somebody" : "nobody"} is ${kind}`, async () => {
+    const headers = { "Content-Type": "application/json" };
+    globalThis.fetch = async () => new Response(JSON.stringify({ protocol: 1, person }), { headers });
+    assert.equal((await meGet()).kind, kind);
+  });
+}

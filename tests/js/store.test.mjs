@@ -129,6 +129,15 @@ for (const [what, answer, signal] of [
   });
 }
 
+test("who it is and their matches are told before any match is fetched", async () => {
+  const store = phone();
+  const told = [];
+  const net = server({ packageGet: async () => { told.push("fetch"); return ok({ match: { id: "1" } }); } });
+  const known = async ({ id }) => { told.push(id, (await store.metaGet(`me:${id}`)).matches.length); };
+  await new Sync({ store, net, app: () => "b1", now: () => CLOCK.now, known }).run({ pull: true });
+  assert.deepEqual(told, [MAUD.id, 1, "fetch"]);
+});
+
 test("after a tap only what is kept goes out", async () => {
   const store = phone();
   await store.factKeep(MAUD, draft("a"), CLOCK);

@@ -246,3 +246,12 @@ def test_me_says_who_one_is_where_and_gives_the_token(world: Any) -> None:
 def test_signed_out_me_is_a_401_problem(world: Any) -> None:
     response = Client().get("/api/v1/me")
     assert (response.status_code, response.json()["type"]) == (401, "/problems/sign-in")
+
+
+def test_signed_out_me_says_nobody_to_who_asks_for_that(world: Any) -> None:
+    response = Client().get("/api/v1/me?or_nobody=1")
+    nobody = {"protocol": 1, "person": None, "clubs": [], "matches": []}
+    assert (response.status_code, response.json()) == (200, nobody)
+    assert response.cookies["csrftoken"].value
+    known = signed_in(world.captain).get("/api/v1/me?or_nobody=1").json()
+    assert known["person"]["name"] == "Maud Ferris"

@@ -85,6 +85,11 @@ def package_etag(package: dict[str, Any]) -> str:
     return f'"{hashlib.sha256(text.encode()).hexdigest()}"'
 
 
+def me_of_nobody() -> dict[str, Any]:
+    """What `me_of` says where nobody is signed in."""
+    return {"protocol": PROTOCOL, "person": None, "clubs": [], "matches": []}
+
+
 def me_of(person: Person) -> dict[str, Any]:
     """Who is signed in, in which clubs with which roles, and their matches. Three queries."""
     roles: dict[int, set[str]] = {}

@@ -123,7 +123,7 @@ class MePersonShape(AuthorShape):
 
 class MeShape(s.Serializer[Any]):
     protocol = s.IntegerField()
-    person = MePersonShape()
+    person = MePersonShape(allow_null=True)
     clubs = MeClubShape(many=True)
     matches = MeMatchShape(many=True)
 

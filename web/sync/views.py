@@ -27,7 +27,7 @@ from web.problem_details import problem_body
 from . import shapes
 from .cursors import Cursor, cursor_start, cursor_write
 from .kinds import body_checks
-from .packages import me_of, package_etag, package_of
+from .packages import me_of, me_of_nobody, package_etag, package_of
 from .push_counted import push_count
 from .reading import FactsParser, push_read
 from .session_device import device_note
@@ -128,9 +128,23 @@ class MatchPackageView(APIView):
 class MeView(APIView):
     """Who is signed in. Also sets the cookie `csrftoken`, which a session's writes need."""
 
-    @extend_schema(operation_id="me", responses={200: shapes.MeShape, 401: PROBLEM})
+    @extend_schema(
+        operation_id="me",
+        parameters=[
+            OpenApiParameter(
+                "or_nobody",
+                str,
+                description="Signed out, `person` is null and the lists are empty: no 401.",
+            )
+        ],
+        responses={200: shapes.MeShape, 401: PROBLEM},
+    )
     def get(self, request: Request) -> Response:
-        return Response(me_of(person_of(request)), headers={"Cache-Control": "private, no-store"})
+        me = me_of(person_of(request)) if request.user.is_authenticated else me_of_nobody()
+        return Response(me, headers={"Cache-Control": "private, no-store"})
+
+    def get_permissions(self) -> list[Any]:
+        return [] if "or_nobody" in self.request.GET else list(super().get_permissions())
 
 
 def _outcome_json(outcome: Outcome) -> dict[str, Any]:

@@ -145,7 +145,7 @@ class BankApp extends BankElement {
         ${bag.trouble ? this.#trouble() : nothing}
         ${bag.signal === "sign_in" || bag.signedOut ? this.#signIn() : nothing}
         ${newerWaits() && !route?.busy ? this.#newer() : nothing}
-        ${this.#screen(route, parts)}
+        ${bag.opening ? html`<p role="status">${words.opening}</p>` : this.#screen(route, parts)}
       </main>
       <div class="lately" role="status">${this.#lately()}</div>
       <div class="failed" role="alert">${keeping.failed ? html`

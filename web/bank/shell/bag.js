@@ -32,7 +32,18 @@ class Bag extends EventTarget {
   /** @type {{pull: boolean} | null} asked for while one run was on */ #again = null;
   /** @type {any} */ #timer = 0;
   #tabs = new BroadcastChannel("drawbag-bank");
-  #sync = new Sync({ store: this.store, net, app: buildShown, now: nowRight, wanted: () => this.match });
+  #sync = new Sync({
+    store: this.store, net, app: buildShown, now: nowRight, wanted: () => this.match,
+    known: async (person) => {
+      if (person.id !== this.person?.id) await this.refresh({ tell: false });
+    },
+  });
+
+  /** Whether it is still to be seen who this is, on a phone that knows nobody. */
+  get opening() {
+    const asked = this.signal !== "unknown" && this.signal !== "ok";
+    return !this.person && !this.signedOut && !this.trouble && !asked;
+  }
 
   async start() {
     this.#tabs.onmessage = () => {

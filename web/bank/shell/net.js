@@ -29,8 +29,15 @@ export function clockRecall(ms) {
   if (!measured) offset = ms;
 }
 
-/** @returns {Promise<Answer>} who is signed in, and a token to write with */
-export const meGet = () => ask("GET", "/api/v1/me");
+/**
+ * Who is signed in, and a token to write with. Nobody is no fault: a 401 would stand among the
+ * page's errors.
+ * @returns {Promise<Answer>}
+ */
+export async function meGet() {
+  const answer = await ask("GET", "/api/v1/me?or_nobody=1");
+  return answer.kind === "ok" && answer.body.person === null ? { kind: "sign_in" } : answer;
+}
 
 /** @param {string} id @param {string | null} etag @returns {Promise<Answer>} */
 export const packageGet = (id, etag) => ask("GET", `/api/v1/sync/match/${id}`, { etag });

@@ -32,15 +32,17 @@ export class Sync {
 
   /**
    * @param {{store: Store, net: Net, app: () => string, now?: () => number,
-   *   wanted?: () => string | null}} parts `wanted` is the match now open, fetched first
+   *   wanted?: () => string | null, known?: (person: {id: string}) => Promise<void>}} parts
+   *   `wanted` is the match now open, fetched first; `known` hears who it is before all is fetched
    */
-  constructor({ store, net, app, now = Date.now, wanted = () => null }) {
-    Object.assign(this, { store, net, app, now, wanted });
+  constructor({ store, net, app, now = Date.now, wanted = () => null, known = async () => {} }) {
+    Object.assign(this, { store, net, app, now, wanted, known });
     /** @type {Store} */ this.store = store;
     /** @type {Net} */ this.net = net;
     /** @type {() => string} */ this.app = app;
     /** @type {() => number} */ this.now = now;
     /** @type {() => string | null} */ this.wanted = wanted;
+    /** @type {(person: {id: string}) => Promise<void>} */ this.known = known;
   }
 
   /**
@@ -74,6 +76,7 @@ export class Sync {
     const { clubs, matches } = me;
     await this.store.metaPut(`me:${person.id}`, { clubs, matches, at: this.now() });
     await this.store.metaPut("person", { ...person, signed_out: false });
+    await this.known(person);
     return person;
   }
 

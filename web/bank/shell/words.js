@@ -41,6 +41,7 @@ export const words = said("shared", {
   newerUse: "Use it now",
 
   // What comes after the first load.
+  opening: "Opening the bag…",
   partComing: "Fetching this part…",
   partMissing: "This part is not on the phone yet: it comes with the next signal.",
   tryAgain: "Try again",

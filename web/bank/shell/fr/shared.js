@@ -34,6 +34,7 @@ export const shared = {
   newer: "Une nouvelle version est prête.",
   newerUse: "L’utiliser maintenant",
 
+  opening: "On ouvre le sac…",
   partComing: "Cette partie arrive…",
   partMissing: "Cette partie n’est pas encore sur le téléphone : elle vient avec le prochain réseau.",
   tryAgain: "Réessayer",

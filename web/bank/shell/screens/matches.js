@@ -14,14 +14,13 @@ class ScreenMatches extends BankElement {
 
   async load() {
     const person = bag.person;
-    this.installPut = standalone() || Boolean(await bag.store.metaGet("install-put-aside"));
-    if (person) {
-      const me = await bag.store.metaGet(`me:${person.id}`);
-      this.held = new Set((await bag.store.packages(person.id)).map((row) => row.id));
-      this.list = matchesSorted(me?.matches ?? []);
-    } else {
-      this.list = null;
-    }
+    const installPut = standalone() || Boolean(await bag.store.metaGet("install-put-aside"));
+    const me = person && await bag.store.metaGet(`me:${person.id}`);
+    const held = person ? (await bag.store.packages(person.id)).map((row) => row.id) : [];
+    // All at once: what is drawn already is not to move under a thumb.
+    this.held = new Set(held);
+    this.list = person && matchesSorted(me?.matches ?? []);
+    this.installPut = installPut;
     this.requestUpdate();
   }
 
@@ -38,7 +37,8 @@ class ScreenMatches extends BankElement {
     if (!bag.person) {
       return bag.signal === "no_signal" ? html`<p>${words.firstNoSignal}</p>` : nothing;
     }
-    if (!this.list?.length) return html`<p>${words.matchesNone}</p>`;
+    if (!this.list) return nothing;
+    if (!this.list.length) return html`<p>${words.matchesNone}</p>`;
     return html`<ul class="cards">${this.list.map((m) => this.#match(m))}</ul>`;
   }
 
