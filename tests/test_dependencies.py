@@ -149,7 +149,7 @@ def test_the_audit_asks_for_all_that_is_pinned_and_passes_without_a_fault(listed
     wanted = names("requirements.txt") | names("requirements-test.txt")
     asked = {re.sub(r"[-_.]+", "-", name) for ecosystem, name in kinds if ecosystem == "PyPI"}
     assert asked == wanted
-    assert {("npm", "lit"), ("npm", "dexie")} <= kinds
+    assert {("npm", "lit"), ("npm", "dexie"), ("npm", "lighthouse")} <= kinds
     assert all(query["version"] for query in Faults.asked)
 
 

@@ -1,7 +1,8 @@
-"""Whether a known fault is in what the site is built of: pinned packages, and what phones are sent.
+"""Whether a known fault is in what is pinned: for the site, its tests, what phones are sent, and
+what grades the pages.
 
 Asks OSV, an open list of known faults, at OSV_URL or its public address, for what the requirements
-and the phone app's lock file pin. A known fault ends with 1. Where the list cannot be reached it
+and the lock files pin. A known fault ends with 1. Where the list cannot be reached it
 says so and ends with 0: nothing was checked then. Faults in ACCEPTED are told and let pass.
 Source: the list's own description of /v1/querybatch, answers in the order of the questions.
 """
@@ -22,6 +23,8 @@ SECONDS = 20
 MOST = 500  # of one request
 #: Known faults that do not concern us: id, and why.
 ACCEPTED: dict[str, str] = {}
+#: Of the phone app and of what grades the pages.
+LOCKS = ("web/bank/package-lock.json", "tests/grades/package-lock.json")
 
 
 def pins(root: Path) -> list[tuple[str, str, str]]:
@@ -33,10 +36,10 @@ def pins(root: Path) -> list[tuple[str, str, str]]:
             r"^([A-Za-z0-9._-]+)(?:\[[^\]]*\])?==([^\s;\\]+)", (root / file).read_text(), re.M
         )
     }
-    lock = json.loads((root / "web/bank/package-lock.json").read_text())
-    for path, package in lock["packages"].items():
-        if path:
-            found.add(("npm", path.rpartition("node_modules/")[2], package["version"]))
+    for lock in LOCKS:
+        for path, package in json.loads((root / lock).read_text())["packages"].items():
+            if path:
+                found.add(("npm", path.rpartition("node_modules/")[2], package["version"]))
     return sorted(found)
 
 
