@@ -10,7 +10,7 @@ from fractions import Fraction
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from bait.reckon.units import UNITS
+from bait.reckon.units import UNITS, VOLUME, unit_sort
 from matches.models import Measures
 
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
@@ -42,7 +42,7 @@ def _metric(amount: Fraction, unit: str) -> str:
     if unit == "ft":
         return f"{_rounded(amount * FOOT, 2)} m"
     size = amount * UNITS[unit][1]
-    if unit == "pint":
+    if unit_sort(unit) == VOLUME:
         return f"{_rounded(size, 2)} L"
     return f"{_rounded(size, 2)} kg" if size >= 1 else f"{_rounded(size * 1000, 0)} g"
 
@@ -51,7 +51,7 @@ def _uk(amount: Fraction, unit: str) -> str:
     if unit == "m":
         return _("%(n)s ft") % {"n": _rounded(amount / FOOT, 1)}
     size = amount * UNITS[unit][1]
-    if unit in ("L", "ml"):
+    if unit_sort(unit) == VOLUME:
         return _("%(n)s pt") % {"n": _rounded(size / UNITS["pint"][1], 2)}
     pounds = size / UNITS["lb"][1]
     return f"{_rounded(pounds, 2)} lb" if pounds >= 1 else f"{_rounded(pounds * 16, 1)} oz"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bait.models import Pack, Shop
-from bait.reckon.price_list import ListLine, PackPrices
+from bait.reckon.price_rows import ListLine, PackPrices
 
 from .shops import packs_of
 

@@ -8,7 +8,7 @@ from django.db.models import Count, Prefetch, Q, QuerySet
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, Pack, PackBreak, Shop
-from bait.reckon.price_list import ListedBait
+from bait.reckon.price_rows import ListedBait
 from matches.models import Club, Person, Role
 from matches.problems import Code, Problem
 from matches.reads.access import DESK_ROLES, clubs_of, memberships_of

@@ -9,7 +9,9 @@ from typing import Final
 from matches.reckon.reading import Reading
 from matches.reckon.sheets import Column, MappedRow
 
-from .price_list import BREAK, ListedBait, ListLine, price_lines_read
+from .price_heads import BREAK
+from .price_list import price_lines_read
+from .price_rows import ListedBait, ListLine
 
 SECOND: Final = tuple(f"{name}_2" for name in BREAK)
 PRICE_COLUMNS: Final = (

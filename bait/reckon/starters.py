@@ -10,7 +10,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-from .price_list import ListLine, PackPrices
+from .price_rows import ListLine, PackPrices
 
 #: The key of the invented shop in its club, by which pages know it, and its terms in pence.
 EXAMPLE_KEY: Final = "example-prices"

@@ -18,7 +18,7 @@ from bait.reads.shop_named import (
     templates_naming_bait,
 )
 from bait.reads.shops import baits_listed, keeper_check
-from bait.reckon.price_list import unit_fits
+from bait.reckon.price_rows import unit_fits
 from matches.models import Club, Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault

@@ -19,7 +19,7 @@ from bait.models import Bait, Pack, PackBreak, Shop
 from bait.reads.price_lists import pack_prices
 from bait.reads.shop_named import orders_naming_pack
 from bait.reads.shops import keeper_check, packs_listed
-from bait.reckon.price_list import ListLine, PackPrices
+from bait.reckon.price_rows import ListLine, PackPrices
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault

@@ -11,7 +11,7 @@ from django.db import transaction
 from bait.models import Bait, Pack, PackBreak, Shop
 from bait.reads.price_lists import LineCompared, ListCompared, price_list_compare
 from bait.reads.shops import keeper_check
-from bait.reckon.price_list import ListLine
+from bait.reckon.price_rows import ListLine
 from matches.models import Person
 from matches.writes.audit import audit_record
 

@@ -19,7 +19,7 @@ from bait.reads.larder_takes import lots_taken
 from bait.reads.order_bill import order_bill
 from bait.reads.order_inputs import is_stale, order_inputs
 from bait.reads.orders import orders_seen
-from bait.reckon.price_list import PackPrices
+from bait.reckon.price_rows import PackPrices
 from bait.writes.baits import FACTS, bait_change
 from bait.writes.larder import lot_bring, lot_throw
 from bait.writes.order_life import order_receive

@@ -6,13 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from bait.reckon.price_list import (
-    ListedBait,
-    ListLine,
-    PackPrices,
-    pack_read,
-    price_list_parse,
-)
+from bait.reckon.price_list import pack_read, price_list_parse
+from bait.reckon.price_rows import ListedBait, ListLine, PackPrices
 from matches.reckon.cells import MOST_BYTES, MOST_ROWS, cells_decode, fault_place
 from matches.reckon.errors import BadInput
 

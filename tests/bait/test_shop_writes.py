@@ -9,7 +9,8 @@ import pytest
 from bait.models import Bait, LarderLot, Pack, PackBreak, Shop
 from bait.reads.price_lists import price_list_compare
 from bait.reads.shops import baits_listed, baits_of, packs_of
-from bait.reckon.price_list import ListLine, pack_read, price_list_parse
+from bait.reckon.price_list import pack_read, price_list_parse
+from bait.reckon.price_rows import ListLine
 from bait.writes.baits import bait_add, bait_change, bait_delete, bait_packs_retire
 from bait.writes.orders import order_ask, order_version_make
 from bait.writes.packs import (

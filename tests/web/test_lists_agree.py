@@ -10,6 +10,7 @@ from bait.reckon.limit_drops import STEPS
 from bait.reckon.units import UNITS
 from matches.models import FactKind
 from matches.reckon.placings import scheme
+from matches.writes.erasing import NOTES
 from tests.rights import FACTS
 from web.api import shapes
 from web.desk.scoring import RULES
@@ -49,5 +50,7 @@ def test_every_kind_of_fact_has_its_check_its_rights_and_its_word_on_the_phone()
     kinds = set(FactKind.values)
     assert {str(kind) for kind in body_checks()} == kinds
     assert set(FACTS) == kinds
+    # What is nobody's own note stays when its author is erased.
+    assert kinds - set(NOTES) == {"weigh_in", "signal", "scratch", "ruling"}
     typed = re.search(r'@typedef \{("weigh_in"[^}]+)\}', shell("facts.js"))
     assert typed and set(re.findall(r'"(\w+)"', typed[1])) == kinds

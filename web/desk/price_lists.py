@@ -16,7 +16,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from bait.models import Bait, Pack, Shop
 from bait.reads.price_lists import price_list_compare
 from bait.reads.shops import baits_listed, baits_of, club_kept, packs_of, shop_of
-from bait.reckon.price_list import NEEDED, price_list_parse
+from bait.reckon.price_heads import NEEDED
+from bait.reckon.price_list import price_list_parse
 from bait.writes.price_lists import ListImported, price_list_import
 from matches.models import Club
 from matches.reckon.decimals import decimal_plain

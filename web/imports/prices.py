@@ -11,7 +11,7 @@ from bait.models import Shop
 from bait.reads.price_lists import LineCompared, price_list_compare
 from bait.reads.shops import baits_listed, baits_of
 from bait.reckon.price_columns import PRICE_COLUMNS, halves_missing, price_lines
-from bait.reckon.price_list import PackPrices
+from bait.reckon.price_rows import PackPrices
 from bait.writes.price_lists import price_list_import
 from matches.models import Person
 from matches.reckon.money import pence_format

@@ -231,7 +231,7 @@ const textOrNone = (/** @type {unknown} */ it) => it === undefined || it === nul
 const fishSound = (fish) => fish === undefined || fish === null || (Array.isArray(fish)
   && fish.every((pair) => Array.isArray(pair) && text(pair[0]) && whole(pair[1])));
 
-/** @type {Record<string, (body: any) => boolean>} */
+/** @type {Record<Kind, (body: any) => boolean>} */
 const SOUND = {
   weigh_in: (b) => whole(b.net) && whole(b.weight) && b.weight >= 0 && fishSound(b.fish),
   feed_note: (b) => text(b.bait) && text(b.unit) && text(b.amount) && /^\d+(\.\d+)?$/.test(b.amount)
@@ -255,5 +255,6 @@ const SOUND = {
  * @param {{kind: string, body: any}} fact
  */
 export function bodySound({ kind, body }) {
-  return body !== null && typeof body === "object" && Object.hasOwn(SOUND, kind) && SOUND[kind](body);
+  return body !== null && typeof body === "object" && Object.hasOwn(SOUND, kind)
+    && SOUND[/** @type {Kind} */ (kind)](body);
 }
