@@ -14,13 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from matches.models import Disagreement, DisagreementKind, Fact, Match, Person, ScoredBy
 from matches.problems import Code, Problem
 from matches.reads import access
-from matches.reads.weigh_board import (
-    BoardMatch,
-    board_match,
-    next_to_weigh,
-    weigh_board,
-    weighers_of,
-)
+from matches.reads.board_match import BoardMatch, board_match
+from matches.reads.weigh_board import next_to_weigh, weigh_board, weighers_of
 from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.facts import fact_log_at_desk

@@ -16,8 +16,9 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_POST, require_safe
 
 from matches.models import Match
+from matches.reads.board_match import BoardMatch, board_match
 from matches.reads.moves import moves, standing_of_result
-from matches.reads.weigh_board import BoardMatch, WeighBoard, board_match, weigh_board
+from matches.reads.weigh_board import WeighBoard, weigh_board
 from web.people import person_of
 
 from .strips import result_strips
