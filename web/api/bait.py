@@ -18,7 +18,7 @@ from bait.writes.orders import order_ask
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 from . import bait_bodies as bodies
 from . import bait_shapes as shapes

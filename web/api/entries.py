@@ -14,7 +14,7 @@ from matches.models import Entry
 from matches.reads import access
 from matches.reads.entries import entry_lists
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 
 class EnteredShape(serializers.Serializer[Any]):

@@ -25,7 +25,7 @@ from web.imports.kinds import KINDS, Kind
 from web.imports.look import Look, look_faults
 from web.imports.steps import club_and_kind, columns_guess, file_import, file_look, task_of
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 from .shapes import list_of, object_of, one_of
 from .strict_json import StrictJSONParser

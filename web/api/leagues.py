@@ -14,7 +14,7 @@ from rest_framework.views import APIView
 from matches.models import League
 from matches.reads import league_board, leagues
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 PROBLEMS = dict.fromkeys((401, 403, 404), ProblemShape)
 

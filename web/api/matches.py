@@ -24,7 +24,7 @@ from matches.reckon.errors import BadInput, Fault, pointer
 from matches.writes.bulletins import bulletin_publish
 from web.desk.weigh import match_for_weigher
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 from . import match_shapes as shapes
 from .strict_json import StrictJSONParser

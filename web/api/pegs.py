@@ -14,7 +14,7 @@ from matches.models import Peg
 from matches.reads.access import match_seen
 from matches.reads.match_pegs import MatchPegs, match_pegs
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 
 class PegShape(serializers.Serializer[Any]):

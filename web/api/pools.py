@@ -14,7 +14,7 @@ from matches.models import MatchState
 from matches.reads import access
 from matches.reads.pools import pools_shown
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 
 class PoolPaymentShape(serializers.Serializer[Any]):

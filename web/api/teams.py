@@ -12,7 +12,7 @@ from rest_framework.views import APIView
 
 from matches.reads.teams import teams_seen
 from web.people import person_of
-from web.sync.shapes import ProblemShape
+from web.problem_shapes import ProblemShape
 
 
 class OwnTeamShape(serializers.Serializer[Any]):

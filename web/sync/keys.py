@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.utils.translation import gettext as _
-from drf_spectacular.utils import OpenApiResponse, extend_schema
+from drf_spectacular.utils import extend_schema
 from rest_framework import serializers as s
 from rest_framework.parsers import BaseParser
 from rest_framework.request import Request
@@ -18,12 +18,10 @@ from matches.times import time_write
 from matches.writes.device_keys import device_key_add, device_key_revoke
 from matches.writes.facts.shape import PROTOCOL, SIGNED_LONGEST, FactReading
 from web.people import person_of
+from web.problem_shapes import PROBLEM
 
 from .reading import FactsParser
 from .session_device import device_note
-from .shapes import ProblemShape
-
-PROBLEM = OpenApiResponse(ProblemShape, description="Problem details (RFC 9457)")
 
 
 class KeyGivenShape(s.Serializer[Any]):

@@ -23,16 +23,16 @@ from matches.writes.facts.shape import PROTOCOL
 from matches.writes.restores import epoch_renew
 from web.people import person_of
 from web.problem_details import problem_body
+from web.problem_shapes import PROBLEM
 
 from . import shapes
 from .cursors import Cursor, cursor_start, cursor_write
 from .kinds import body_checks
+from .package_shapes import PackageShape
 from .packages import me_of, me_of_nobody, package_etag, package_of
 from .push_counted import push_count
 from .reading import FactsParser, push_read
 from .session_device import device_note
-
-PROBLEM = OpenApiResponse(shapes.ProblemShape, description="Problem details (RFC 9457)")
 
 
 class FactsView(APIView):
@@ -110,7 +110,7 @@ class MatchPackageView(APIView):
             )
         ],
         responses={
-            200: shapes.PackageShape,
+            200: PackageShape,
             304: OpenApiResponse(description="It says what it said before."),
             **dict.fromkeys((401, 404, 503), PROBLEM),
         },
