@@ -36,19 +36,19 @@ def page_watch(
     """Serve the page so, with a worker of the same build, until the test ends."""
     import pwa.app_settings
 
-    from web.bank import views
+    from web.bank import packing, views
     from web.management.commands import bank_build
 
     script = WATCH + WITHOUT.get(without or "", "")
     page = folder / "index.html"
     text = views.INDEX.read_text()
     page.write_text(text.replace("<title>", f"<script>{script}</script><title>", 1))
-    files = bank_build.shell_files() | {bank_build.PAGE: page}
+    files = packing.shell_files() | {packing.PAGE: page}
+    packed = packing.packs(files)
     monkeypatch.setattr(views, "INDEX", page)
-    monkeypatch.setattr(bank_build, "shell_files", lambda: files)
-    bank_build.shell_write()
+    bank_build.shell_write(packed)
     worker = folder / "serviceworker.js"
-    worker.write_text(bank_build.worker_text()[0])
+    worker.write_text(bank_build.worker_text(files, packed)[0])
     monkeypatch.setattr(pwa.app_settings, "PWA_SERVICE_WORKER_PATH", str(worker))
     settings.CONTENT_SECURITY_POLICY = _policy_with(settings.CONTENT_SECURITY_POLICY, script)
 

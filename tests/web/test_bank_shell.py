@@ -119,7 +119,7 @@ def test_each_part_that_comes_later_is_a_file_and_not_in_the_first_load(client: 
 
 
 def test_a_module_that_only_an_import_call_or_a_comment_names_comes_later(tmp_path: Path) -> None:
-    from web.management.commands.bank_build import first_and_later
+    from web.bank.packing import first_and_later
 
     texts = {
         "/bank/": '<link href="/a/b.css"><script type="module" src="/a/app.js"></script>',
@@ -201,7 +201,7 @@ def test_what_is_no_module_is_refused_by_the_build() -> None:
 
 
 def test_build_changes_when_any_byte_of_the_shell_does(tmp_path: Path) -> None:
-    from web.management.commands.bank_build import build_id
+    from web.bank.packing import build_id
 
     page = tmp_path / "app.js"
     page.write_text("one")

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from django.db import connection
 from django.utils.translation import gettext as _
-
-from web.management.commands.bank_build import BANK, build_id, shell_files
 
 from . import sqlite_kind
 from .whole import Contents, CopyFault, Opened
@@ -35,9 +32,3 @@ def in_use() -> Kind:
 
         return Kind("postgresql", postgres_kind.dump, postgres_kind.opened)
     raise CopyFault(_("%s cannot be copied by this command.") % connection.vendor)
-
-
-@cache
-def build_now() -> str:
-    """The build of the bank app as the code would make it now."""
-    return build_id(shell_files(), (BANK / "serviceworker.template.js").read_text())

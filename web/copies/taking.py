@@ -8,6 +8,8 @@ from pathlib import Path
 
 from django.utils import timezone
 
+from web.bank.packing import build_now
+
 from . import folders, kinds, whole
 
 NAME = re.compile(r"drawbag-\d{8}-\d{6}\.zip")
@@ -38,7 +40,7 @@ def copy_take(to: Path) -> Taken:
         manifest = whole.Manifest(
             form=whole.FORM,
             taken_at=now.isoformat(timespec="seconds"),
-            build=kinds.build_now(),
+            build=build_now(),
             kind=kind.name,
             migrations=held.migrations,
             rows=held.rows,

@@ -25,8 +25,8 @@ from kombu.exceptions import KombuError
 from bait.reads.larder import lots_astray
 from matches.models import Person, WorkRequest, WorkState
 from matches.reads.second_factor import keepers_without
+from web.bank.packing import build_now
 from web.copies import copies_in
-from web.management.commands.bank_build import BANK, build_id, shell_files
 
 UNDONE_SECONDS = 60
 COPY_LATE_SECONDS = 2 * 24 * 3600
@@ -196,7 +196,7 @@ def _broker() -> Finding:
 
 def _bank_app() -> Finding:
     worker = Path(settings.PWA_SERVICE_WORKER_PATH)
-    build = build_id(shell_files(), (BANK / "serviceworker.template.js").read_text())
+    build = build_now()
     if not worker.exists() or build not in worker.read_text():
         return Finding(
             _("Bank app"), _("its worker is not of this version"), _("Run: manage.py bank_build")
