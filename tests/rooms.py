@@ -16,9 +16,7 @@ DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "shared_database"}
 ON_POSTGRES = re.compile(r"tests/(matches|bait|web|races)/(?!.*_pages\.py)")
 NOT_ON_POSTGRES = ("browser", "redis", "slow", "engine")
 # What the two databases lock, guard, count or sort each in a way of its own.
-ON_BOTH = re.compile(
-    r"tests/races/|test_(sync_|upgrade|trail|bulletins|facts_refused_by_database)"
-)
+ON_BOTH = re.compile(r"tests/races/|test_(sync_|upgrade|trail|bulletins|facts_refused_by_database)")
 
 
 def asks_database(item: pytest.Item) -> bool:

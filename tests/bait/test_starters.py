@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from django.test import Client
 
 from bait.models import Bait, Pack, Shop
 from bait.reckon.starters import EXAMPLE_KEY, USUAL_BAITS, example_lines
 from bait.writes.starters import baits_usual_add, shop_example_add, usual_names
 from matches.models import Club, Person, Role
+from tests.clients import signed_in
 from tests.conftest import World
 
 pytestmark = pytest.mark.django_db
@@ -23,8 +23,7 @@ def club(world: World) -> Club:
 
 
 def pressed(person: Person, address: str, do: str) -> str:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(person)
+    client = signed_in(person)
     return client.post(address, {"do": do}, follow=True).content.decode()
 
 

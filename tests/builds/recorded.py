@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from django.db.models import ForeignObjectRel, Model
-from django.test import Client
+
+from tests.clients import signed_in
 
 CASES = Path(__file__).parents[1] / "cases"
 # One a build that changed what is sent, or kept. Never edited, only added to.
@@ -39,8 +40,7 @@ def said(post: dict[str, Any]) -> Any:
 
 def came(world: Any, post: dict[str, Any]) -> Any:
     """The server's answer to the same bytes, from the same person."""
-    client = Client()
-    client.force_login(getattr(world, post["by"]))
+    client = signed_in(getattr(world, post["by"]))
     headers = {"Content-Encoding": "gzip"} if post["packed"] else {}
     return client.post(post["path"], sent(post), content_type="application/json", headers=headers)
 

@@ -16,6 +16,7 @@ from bait.writes.plans import plan_save
 from matches.models import Match, Membership
 from matches.writes.calendar_links import calendar_link_end, calendar_link_make
 from matches.writes.matches import match_call_off
+from tests.clients import signed_in
 from tests.conftest import World
 
 pytestmark = pytest.mark.django_db
@@ -144,8 +145,7 @@ def test_an_address_is_long_and_dies_when_a_new_one_is_made_it_is_ended_or_its_p
 
 
 def test_the_page_shows_the_address_once_and_ends_it(soon: World) -> None:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(soon.member)
+    client = signed_in(soon.member)
     page = client.post("/desk/calendar/", {"do": "make"}).content.decode()
     shown = re.search(r'id="secret">http://localhost:8000(\S+)</code>', page)
     assert shown is not None

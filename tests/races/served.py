@@ -49,8 +49,7 @@ away = Match.objects.get(pk=world.match.pk)
 away.pk, away.club, away.slug = None, world.other_club, "away"
 away.save()
 Membership.objects.create(club=world.other_club, person=world.weigher, role="member")
-client = Client()
-client.force_login(world.weigher)
+client = signed_in(world.weigher)
 print(json.dumps([world.match.pk, away.pk, away.club_id, client.cookies["sessionid"].value]))
 """
 

@@ -14,7 +14,8 @@ import pytest
 from django.db import connection, connections, transaction
 
 from matches.models import Club, Fact, Match, MatchState, WeighIn
-from tests.races.test_fact_races import client_of, notes, push, weigh_in
+from tests.clients import served
+from tests.races.test_fact_races import notes, push, weigh_in
 from tests.web.phone import Phone
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -48,7 +49,7 @@ def test_a_database_that_is_down_is_a_503_and_the_batch_is_taken_when_it_is_back
     shared_world: Any, tmp_path: Path
 ) -> None:
     world = shared_world
-    client, batch = client_of(world.weigher), notes(world, device=1, start=1, count=3)
+    client, batch = served(world.weigher), notes(world, device=1, start=1, count=3)
     with database_away(tmp_path):
         assert busy(push(client, batch))
         assert busy(client.get("/api/v1/sync/facts", {"match": world.match.pk}))
@@ -67,7 +68,7 @@ def test_a_deadlock_is_a_503_that_stores_nothing_and_the_batch_is_taken_afterwar
         pytest.skip("SQLite has one lock, and so no deadlock")
     world = shared_world
     Match.objects.filter(pk=world.match.pk).update(state=MatchState.DRAWN)
-    client, fact = client_of(world.weigher), weigh_in(world, device=1, seq=1, peg="1", weight=4250)
+    client, fact = served(world.weigher), weigh_in(world, device=1, seq=1, peg="1", weight=4250)
     held = threading.Event()
 
     def other() -> None:

@@ -15,6 +15,7 @@ from django.test import Client
 
 from matches.models import Club, Disagreement, Fact, Match, Membership, WeighIn
 from matches.writes.facts.counter import counter_lock
+from tests.clients import served
 from tests.signing_phone import SigningPhone
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -44,12 +45,6 @@ def weigh_in(world: Any, *, device: int, seq: int, peg: str, weight: int) -> dic
     return made | {"kind": "weigh_in", "peg": peg, "body": body}
 
 
-def client_of(person: Any) -> Client:
-    client = Client(raise_request_exception=False)
-    client.force_login(person)
-    return client
-
-
 def push(client: Client, facts: list[dict[str, Any]]) -> Any:
     body = {"protocol": 1, "device": facts[0]["device"], "app": "b1", "facts": facts}
     return client.post(URL, json.dumps(body), content_type="application/json")
@@ -65,7 +60,7 @@ def test_the_same_batch_twenty_times_at_once_is_one_row_each(
         weigh_in(world, device=7, seq=11, peg="1", weight=4250),
         weigh_in(world, device=7, seq=12, peg="2", weight=0),
     ]
-    clients = [client_of(world.weigher) for _ in range(20)]
+    clients = [served(world.weigher) for _ in range(20)]
     answers = together([partial(push, client, batch) for client in clients])
     assert [a.status_code for a in answers] == [200] * 20
     words = [[o["outcome"] for o in a.json()["outcomes"]] for a in answers]
@@ -83,7 +78,7 @@ def test_two_phones_weighing_one_net_at_once_disagree_once(
     works = [
         partial(
             push,
-            client_of(person),
+            served(person),
             [weigh_in(world, device=n, seq=1, peg="1", weight=1000 * n)],
         )
         for n, person in enumerate(people, 1)
@@ -107,7 +102,7 @@ def test_a_correction_and_its_original_at_once_end_in_the_correction(
         second = weigh_in(world, device=n, seq=2, peg="12345"[n % 5], weight=500)
         second["supersedes"] = first["id"]
         for fact in (second, first):
-            works.append(partial(push, client_of(world.weigher), [fact]))
+            works.append(partial(push, served(world.weigher), [fact]))
     assert {a.status_code for a in together(works)} == {200}
     assert set(WeighIn.objects.values_list("weight", flat=True)) == {500}
     assert WeighIn.objects.count() == 8
@@ -124,8 +119,8 @@ def test_eight_writers_against_a_reader_miss_nothing(
     left = threading.Semaphore(0)
     seen: list[int] = []
 
-    clients = {device: client_of(world.weigher) for device in range(1, writers + 1)}
-    reader = client_of(world.member)
+    clients = {device: served(world.weigher) for device in range(1, writers + 1)}
+    reader = served(world.member)
 
     def write(device: int) -> None:
         for n in range(batches):
@@ -162,7 +157,7 @@ def test_a_locked_database_is_a_503_with_retry_after_and_stores_nothing(
             held.set()
             assert tried.wait(timeout=60)
 
-    client = client_of(world.weigher)
+    client = served(world.weigher)
 
     def send() -> Any:
         assert held.wait(timeout=60)
@@ -201,7 +196,7 @@ def test_one_club_busy_does_not_hold_up_the_facts_of_another(
     Membership.objects.create(club=world.other_club, person=world.weigher, role="member")
     here, there = notes(world, device=1, start=1, count=2)
     there["match"] = str(away.pk)
-    client = client_of(world.weigher)
+    client = served(world.weigher)
     held, tried = threading.Event(), threading.Event()
 
     def hold() -> None:
@@ -237,7 +232,7 @@ def test_one_id_in_two_clubs_at_once_is_stored_in_one_of_them(
     away.pk, away.club, away.slug = None, world.other_club, "away"
     away.save()
     (here,) = notes(world, device=1, start=1, count=1)
-    clients = [client_of(world.weigher), client_of(world.outsider)] * 4
+    clients = [served(world.weigher), served(world.outsider)] * 4
     batches = [[here], [here | {"match": str(away.pk)}]] * 4
     works = [partial(push, c, b) for c, b in zip(clients, batches, strict=True)]
     words = sorted(a.json()["outcomes"][0]["outcome"] for a in together(works))
@@ -253,10 +248,8 @@ def test_author_and_mates_hand_the_same_facts_in_at_once_and_each_is_stored_once
     phone.join()
     facts = [phone.fact(kind="peg_note", body={"note": str(n)}) for n in range(20)]
     signed = [phone.signed(fact) for fact in facts]
-    clients = [(client_of(world.member), facts)] * 4
-    clients += [
-        (client_of(mate), signed) for mate in (world.rival, world.captain) for _ in range(4)
-    ]
+    clients = [(served(world.member), facts)] * 4
+    clients += [(served(mate), signed) for mate in (world.rival, world.captain) for _ in range(4)]
     answers = together([partial(push, client, batch) for client, batch in clients])
     assert {answer.status_code for answer in answers} == {200}
     said = [o["outcome"] for answer in answers for o in answer.json()["outcomes"]]

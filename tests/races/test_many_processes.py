@@ -11,11 +11,11 @@ import pytest
 import yaml
 from django.conf import settings
 from django.db import connection
-from django.test import Client
 
 from bait.reckon.mix import MIX_EXAMPLE
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
+from tests.clients import signed_in
 from tests.races.site import TOKEN, Site
 from tests.web.phone import Phone
 from web.processes import Processes
@@ -53,8 +53,7 @@ def site(lasting_world: Any, tmp_path: Path) -> Iterator[Site]:
 
 
 def cookies(person: Any) -> dict[str, str]:
-    client = Client()
-    client.force_login(person)
+    client = signed_in(person)
     return {"Cookie": f"sessionid={client.cookies['sessionid'].value}; csrftoken={TOKEN}"}
 
 

@@ -7,10 +7,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.test import Client
 
 from bait.models import Pack, PackBreak
 from matches.models import AuditEntry
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -26,8 +26,7 @@ def priced(price: str) -> str:
 
 def looked_at(person: Any, text: str) -> Callable[[], str]:
     """The list was looked at; what its import, still to be tapped, answers."""
-    client = Client()
-    client.force_login(person)
+    client = signed_in(person)
     sent = io.BytesIO(text.encode())
     sent.name = "prices.csv"
     page = client.post(LIST, {"do": "look", "file": sent}).content.decode()

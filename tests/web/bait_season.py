@@ -7,8 +7,6 @@ import uuid
 from decimal import Decimal
 from typing import Any
 
-from django.test import Client
-
 from bait.models import Order
 from bait.writes.left_over import LeftBack, leftovers_put
 from bait.writes.orders import order_ask, order_place, order_version_make
@@ -23,12 +21,6 @@ from matches.models import (
 )
 
 TODAY = dt.date(2026, 7, 1)
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def planned(world: Any, entry: Entry, amount: str, *, spare: int = 10) -> None:

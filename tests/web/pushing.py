@@ -6,9 +6,8 @@ import json
 import uuid
 from typing import Any
 
-from django.test import Client
-
 from matches.models import Disagreement
+from tests.clients import signed_in
 
 URL = "/api/v1/sync/facts"
 
@@ -30,12 +29,6 @@ def fact(world: Any, n: int, **given: Any) -> dict[str, Any]:
         "body": {"net": 1, "weight": n * 100, "unit": "g", "witness": None},
     }
     return made | given
-
-
-def signed_in(person: Any) -> Client:
-    client = Client(raise_request_exception=True)
-    client.force_login(person)
-    return client
 
 
 def push(person: Any, *facts: Any, **envelope: Any) -> Any:

@@ -15,6 +15,7 @@ from bait.reads.orders import orders_seen
 from matches.admin_base import ReadOnly, Trailed
 from matches.models import AuditEntry, Club, Person
 from tests.big_club import big_club_make
+from tests.clients import signed_in
 
 
 @pytest.fixture(autouse=True)
@@ -32,9 +33,7 @@ def club(db: None) -> Any:
 def keeper(club: Any) -> Client:
     club.outsider.is_staff = club.outsider.is_superuser = True
     club.outsider.save()
-    client = Client()
-    client.force_login(club.outsider)
-    return client
+    return signed_in(club.outsider)
 
 
 def page(model: Any, name: str, *args: Any) -> str:

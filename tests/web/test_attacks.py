@@ -10,6 +10,8 @@ from uuid import uuid4
 import pytest
 from django.test import Client
 
+from tests.clients import served
+
 JSON = "application/json"
 DEEP = b"[" * 10_000 + b"]" * 10_000
 DIGITS = "9" * 5_000
@@ -24,15 +26,9 @@ def fresh_throttle() -> None:
     cache.clear()
 
 
-def signed_in(person: Any) -> Client:
-    client = Client(raise_request_exception=False)
-    client.force_login(person)
-    return client
-
-
 def test_json_nested_too_deep_is_refused_where_bulletins_are_asked_for(world: Any) -> None:
     url = f"/api/v1/matches/{world.match.pk}/bulletins"
-    answer = signed_in(world.secretary).post(url, DEEP, content_type=JSON)
+    answer = served(world.secretary).post(url, DEEP, content_type=JSON)
     assert answer.status_code == 400
     assert answer.json()["type"] == "/problems/malformed"
 
@@ -42,7 +38,7 @@ def test_half_a_character_in_a_plan_is_refused_at_its_place(world: Any, field: s
     stage = {"kind": "feed", "end_minute": 60, "feeds": []}
     plan: dict[str, Any] = {"version": 0, "note": "", "stages": [stage]}
     (plan if field == "note" else stage)[field] = "\ud800"
-    answer = signed_in(world.member).put(
+    answer = served(world.member).put(
         f"/api/v1/matches/{world.match.pk}/plan", json.dumps(plan), content_type=JSON
     )
     assert answer.status_code == 400
@@ -51,7 +47,7 @@ def test_half_a_character_in_a_plan_is_refused_at_its_place(world: Any, field: s
 
 
 def test_a_character_no_database_holds_is_refused_in_a_clubs_short_name(world: Any) -> None:
-    answer = signed_in(world.secretary).get("/api/v1/sync/facts?club=otter%00beck")
+    answer = served(world.secretary).get("/api/v1/sync/facts?club=otter%00beck")
     assert answer.status_code == 404
 
 
@@ -69,7 +65,7 @@ def test_a_character_no_database_holds_is_refused_in_a_reason(
     from matches.models import AuditEntry, Bulletin, Draw, Match, MatchState
 
     Match.objects.filter(pk=world.match.pk).update(state=MatchState.DRAWN)
-    client = signed_in(world.secretary)
+    client = served(world.secretary)
     base = f"/desk/matches/{world.match.pk}/"
     client.post(base + "publish/", {"reason": ""})
     Draw.objects.create(
@@ -87,9 +83,9 @@ def test_a_character_no_database_holds_is_refused_in_a_reason(
 
 def test_thousands_of_digits_are_no_net_and_no_row(world: Any) -> None:
     weigh = f"/desk/matches/{world.match.pk}/weigh/"
-    answer = signed_in(world.secretary).post(weigh, {"peg": "1", "net": DIGITS, "kg": "1"})
+    answer = served(world.secretary).post(weigh, {"peg": "1", "net": DIGITS, "kg": "1"})
     assert answer.status_code == 400
-    plan = signed_in(world.member).post(
+    plan = served(world.member).post(
         f"/desk/plans/{world.match.pk}/",
         {"version": DIGITS, "do": f"drop-stage-{DIGITS}", "stage-0-kind": "feed"},
     )
@@ -168,10 +164,10 @@ def test_a_juniors_name_stays_with_those_who_weigh(world: Any) -> None:
         "body": {"net": 1, "weight": 900, "unit": "g", "witness": None},
     }
     push: dict[str, Any] = {"protocol": 1, "device": fact["device"], "facts": [fact]}
-    signed_in(world.member).post("/api/v1/sync/facts", json.dumps(push), content_type=JSON)
+    served(world.member).post("/api/v1/sync/facts", json.dumps(push), content_type=JSON)
     url = f"/api/v1/sync/facts?match={world.match.pk}"
     seen = {
-        who: signed_in(getattr(world, who)).get(url).json()["facts"][0]["author"]["name"]
+        who: served(getattr(world, who)).get(url).json()["facts"][0]["author"]["name"]
         for who in ("rival", "weigher", "member")
     }
     assert seen == {"rival": "W. C.", "weigher": "Wilmot Crane", "member": "Wilmot Crane"}
@@ -179,7 +175,7 @@ def test_a_juniors_name_stays_with_those_who_weigh(world: Any) -> None:
     for weight, who in enumerate(("rival", "weigher"), 901):
         fact |= {"id": str(uuid4()), "body": {**fact["body"], "weight": weight}}
         push["facts"] = [fact]
-        answer = signed_in(getattr(world, who)).post(
+        answer = served(getattr(world, who)).post(
             "/api/v1/sync/facts", json.dumps(push), content_type=JSON
         )
         rivals = answer.json()["outcomes"][0]["rivals"]

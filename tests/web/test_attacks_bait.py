@@ -12,7 +12,6 @@ from typing import Any
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
-from django.test import Client
 
 from bait.models import Bait, LarderLot, LotMove, Order, PlanTemplate, ReceivedLine
 from bait.reckon.bags import Source, bags_pack
@@ -20,14 +19,9 @@ from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Team
+from tests.clients import signed_in
 
 NUL = "a\x00b"
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def planned(world: Any, first: str, amount: str) -> None:

@@ -33,6 +33,7 @@ from matches.writes.facts import fact_log_at_desk
 from matches.writes.leagues import league_make, league_rounds_set
 from matches.writes.match_content import terms_typed
 from matches.writes.match_scoring import scoring_typed
+from tests.clients import signed_in
 from tests.matches.planned import undrawn
 
 pytestmark = pytest.mark.django_db
@@ -68,12 +69,6 @@ def no_nul_asked() -> Iterator[None]:
 
     with connection.execute_wrapper(look):
         yield
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def at(world: Any, page: str = "") -> str:

@@ -11,22 +11,16 @@ from typing import Any
 from uuid import UUID
 
 import pytest
-from django.test import Client
 
 from matches.models import Angler, Fact, Match
 from tests.addresses import addresses
+from tests.clients import served
 from tests.rights_rows import rows_make
 from web.csv_files import FORMULA_STARTS
 
 URL = "/api/v1/sync/facts"
 JSON = "application/json"
 DEVICE = str(UUID(int=7))
-
-
-def signed_in(person: Any) -> Client:
-    client = Client(raise_request_exception=False)
-    client.force_login(person)
-    return client
 
 
 def fact(match: int, **given: Any) -> dict[str, Any]:
@@ -78,7 +72,7 @@ BODIES: dict[str, tuple[bytes, dict[str, str], int]] = {
 @pytest.mark.parametrize("name", BODIES)
 def test_a_body_of_the_wrong_sort_is_refused_in_words(world: Any, name: str) -> None:
     body, headers, status = BODIES[name]
-    answer = signed_in(world.member).post(URL, body, content_type=JSON, headers=headers)
+    answer = served(world.member).post(URL, body, content_type=JSON, headers=headers)
     assert answer.status_code == status
     assert answer["Content-Type"] == "application/problem+json"
     assert answer.json()["detail"]
@@ -89,7 +83,7 @@ def test_a_body_of_the_wrong_sort_is_refused_in_words(world: Any, name: str) -> 
     "kind", ["text/plain", "application/xml", "multipart/form-data", "", "application/x-ndjson"]
 )
 def test_another_content_type_is_refused(world: Any, kind: str) -> None:
-    answer = signed_in(world.member).generic("POST", URL, push(fact(world.match.pk)), kind)
+    answer = served(world.member).generic("POST", URL, push(fact(world.match.pk)), kind)
     assert answer.status_code in (400, 415)
     assert answer["Content-Type"] == "application/problem+json"
     assert not Fact.objects.exists()
@@ -97,7 +91,7 @@ def test_another_content_type_is_refused(world: Any, kind: str) -> None:
 
 @pytest.mark.parametrize("name", ["x-http-method-override", "x-method-override", "x-http-method"])
 def test_no_header_and_no_field_turns_one_verb_into_another(world: Any, name: str) -> None:
-    client = signed_in(world.member)
+    client = served(world.member)
     for method in ("DELETE", "PUT"):
         answer = client.post("/api/v1/sync/keys/1", b"{}", JSON, headers={name: method})
         assert answer.status_code == 405
@@ -109,7 +103,7 @@ def test_no_header_and_no_field_turns_one_verb_into_another(world: Any, name: st
 
 def test_a_header_of_sixty_thousand_letters_is_no_harm(world: Any) -> None:
     headers = {"accept-language": "x," * 30_000, "if-none-match": '"a",' * 15_000}
-    answer = signed_in(world.member).get(f"/api/v1/sync/match/{world.match.pk}", headers=headers)
+    answer = served(world.member).get(f"/api/v1/sync/match/{world.match.pk}", headers=headers)
     assert answer.status_code == 200
 
 
@@ -117,7 +111,7 @@ def test_a_fact_that_names_what_is_another_clubs_is_refused_as_what_never_was(wo
     theirs = Match.objects.get(pk=world.match.pk)
     theirs.pk, theirs.club, theirs.slug = None, world.other_club, "theirs"
     theirs.save()
-    client = signed_in(world.member)
+    client = served(world.member)
     details = []
     for n, match in enumerate((theirs.pk, 10**17), 1):
         one = fact(match, id=str(UUID(int=n)), seq=n)
@@ -129,10 +123,10 @@ def test_a_fact_that_names_what_is_another_clubs_is_refused_as_what_never_was(wo
 
 
 def test_anothers_fact_sent_again_is_neither_theirs_nor_changed(world: Any) -> None:
-    signed_in(world.member).post(URL, push(fact(world.match.pk)), content_type=JSON)
+    served(world.member).post(URL, push(fact(world.match.pk)), content_type=JSON)
     for body in ({"note": "deep"}, {"note": "shallow"}):
         again = push(fact(world.match.pk, body=body))
-        answer = signed_in(world.rival).post(URL, again, content_type=JSON)
+        answer = served(world.rival).post(URL, again, content_type=JSON)
         assert answer.json()["outcomes"][0]["outcome"] == "clash"
     kept = Fact.objects.get()
     assert (kept.author_id, kept.body) == (world.member.pk, {"note": "deep"})
@@ -150,7 +144,7 @@ def test_anothers_fact_sent_again_is_neither_theirs_nor_changed(world: Any) -> N
     ],
 )
 def test_no_path_leads_out_of_the_site(world: Any, path: str) -> None:
-    answer = signed_in(world.secretary).get(path)
+    answer = served(world.secretary).get(path)
     assert answer.status_code in (400, 404), path
 
 
@@ -165,7 +159,7 @@ def test_no_cell_of_any_list_is_run_by_a_spreadsheet(db: None) -> None:
         angler.save()
     lists = 0
     for who in ("secretary", "captain", "own"):
-        client = signed_in(rows.people[who])
+        client = served(rows.people[who])
         for _name, address in addresses(rows.known):
             answer = client.get(address)
             if not answer.get("Content-Type", "").startswith("text/csv"):

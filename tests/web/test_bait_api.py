@@ -14,14 +14,9 @@ from bait.models import Bait, Pack, PackBreak, Plan
 from bait.writes.orders import order_version_make
 from matches.models import WorkRequest
 from tests.bait.conftest import lot_in
+from tests.clients import signed_in
 
 PROBLEM = "application/problem+json"
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def raw(version: int = 0, **changes: Any) -> dict[str, Any]:
@@ -57,7 +52,7 @@ def order_url(world: Any) -> str:
 
 def test_baits_and_shops_are_those_of_ones_clubs(world: Any) -> None:
     Bait.objects.filter(key="hemp").update(bulk_density_kg_per_l="0.7")
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     assert client.get("/api/v1/baits").json() == {
         "baits": [
             {
@@ -89,13 +84,13 @@ def test_baits_and_shops_are_those_of_ones_clubs(world: Any) -> None:
         "breaks": [{"from_packs": 10, "price": "3.80"}],
         "max_packs": None,
     }
-    outsider = signed_in(world, "outsider")
+    outsider = signed_in(world.outsider)
     assert outsider.get("/api/v1/baits").json() == {"baits": []}
     assert outsider.get("/api/v1/shops").json() == {"shops": []}
 
 
 def test_a_plan_goes_in_and_comes_out_with_what_it_comes_to(world: Any, plan_url: str) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     before = client.get(plan_url).json()
     assert before == {
         "plan": {
@@ -159,7 +154,7 @@ def test_a_whole_plan_goes_in_as_it_comes_out(world: Any, plan_url: str) -> None
         "stages": [{"kind": "opening", **stage, "note": "", "balls": balls, "feeds": [feed]}],
         "substitutes": [{"bait": "caster", "instead": "hemp"}],
     }
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     answer = put(client, plan_url, plan)
     assert (answer.status_code, answer.json()["plan"]) == (200, {**plan, "version": 1})
     assert answer.json()["totals"][0]["planned"] == "0.0704"  # 40 ml of a pint, rounded up
@@ -181,7 +176,7 @@ def test_a_whole_plan_goes_in_as_it_comes_out(world: Any, plan_url: str) -> None
 def test_own_plans_are_for_those_entered(
     world: Any, plan_url: str, who: str, get: int, save: int
 ) -> None:
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     assert client.get(plan_url).status_code == get
     answer = put(client, plan_url, raw())
     assert answer.status_code == save
@@ -224,7 +219,7 @@ def test_a_bad_plan_says_where_and_changes_nothing(
     for key in path[:-1]:
         at = at[key]
     at[path[-1]] = value
-    answer = put(signed_in(world, "member"), plan_url, body)
+    answer = put(signed_in(world.member), plan_url, body)
     assert answer.status_code == 400
     assert answer["Content-Type"] == PROBLEM
     assert pointer in [error["pointer"] for error in answer.json()["errors"]]
@@ -232,7 +227,7 @@ def test_a_bad_plan_says_where_and_changes_nothing(
 
 
 def test_a_plan_changed_meanwhile_conflicts(world: Any, plan_url: str) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     put(client, plan_url, raw())
     answer = put(client, plan_url, raw(note="late"))
     assert (answer.status_code, answer.json()["type"]) == (409, "/problems/conflict")
@@ -241,7 +236,7 @@ def test_a_plan_changed_meanwhile_conflicts(world: Any, plan_url: str) -> None:
 
 @pytest.mark.parametrize("body", ["{", "[]", "null", '{"version":1,"version":2}', "\xff"])
 def test_what_is_no_plan_at_all_is_a_problem(world: Any, plan_url: str, body: str) -> None:
-    answer = put(signed_in(world, "member"), plan_url, body.encode("latin-1"))
+    answer = put(signed_in(world.member), plan_url, body.encode("latin-1"))
     assert (answer.status_code, answer["Content-Type"]) == (400, PROBLEM)
 
 
@@ -259,9 +254,9 @@ def test_what_is_no_plan_at_all_is_a_problem(world: Any, plan_url: str, body: st
 def test_the_order_is_for_the_captain_and_the_secretary(
     world: Any, order_url: str, plan_url: str, who: str, status: int
 ) -> None:
-    put(signed_in(world, "member"), plan_url, raw())
+    put(signed_in(world.member), plan_url, raw())
     work_url = f"/api/v1/work/{_asked(world, order_url)}"
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     assert client.get(order_url).status_code == status
     asked = client.post(f"{order_url}/work")
     assert asked.status_code == (202 if status == 200 else status)
@@ -270,7 +265,7 @@ def test_the_order_is_for_the_captain_and_the_secretary(
 
 
 def _asked(world: Any, order_url: str) -> str:
-    answer = signed_in(world, "captain").post(f"{order_url}/work")
+    answer = signed_in(world.captain).post(f"{order_url}/work")
     assert answer.status_code == 202
     return str(answer.json()["id"])
 
@@ -286,7 +281,7 @@ def test_who_is_not_signed_in_is_told_so(
 
 
 def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_url: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert client.get(order_url).json() == {
         "current": None,
         "placed": None,
@@ -295,7 +290,7 @@ def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_
     }
     refused = client.post(f"{order_url}/work")
     assert (refused.status_code, refused.json()["type"]) == (409, "/problems/conflict")
-    put(signed_in(world, "member"), plan_url, raw())
+    put(signed_in(world.member), plan_url, raw())
     work = _asked(world, order_url)
     waiting = client.get(f"/api/v1/work/{work}")
     assert waiting["Cache-Control"] == "no-store"
@@ -330,7 +325,7 @@ def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_
 
 
 def test_another_teams_or_matchs_order_is_not_there(world: Any) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     for address in (
         f"/api/v1/teams/{world.teals.pk}/matches/{world.match.pk}/order",
         f"/api/v1/teams/999999/matches/{world.match.pk}/order",
@@ -341,7 +336,7 @@ def test_another_teams_or_matchs_order_is_not_there(world: Any) -> None:
 
 
 def test_lists_take_as_many_queries_for_many_as_for_one(world: Any) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
 
     def queries(address: str) -> int:
         with CaptureQueriesContext(connection) as seen:

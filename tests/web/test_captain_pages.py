@@ -12,17 +12,7 @@ from bait.writes.orders import order_ask, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import WorkRequest
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
-
-
-def page(client: Client, address: str) -> tuple[int, str]:
-    answer = client.get(address)
-    return answer.status_code, answer.content.decode()
+from tests.clients import read_any, signed_in
 
 
 def form(version: int = 0, do: str = "save", **changes: str) -> dict[str, str]:
@@ -92,7 +82,7 @@ def order_page(team_page: str) -> str:
     ],
 )
 def test_those_who_fish_have_a_plan_page(world: Any, plan_page: str, who: str, status: int) -> None:
-    assert page(signed_in(world, who), plan_page)[0] == status
+    assert read_any(signed_in(getattr(world, who)), plan_page)[0] == status
 
 
 @pytest.mark.parametrize(
@@ -110,8 +100,8 @@ def test_a_members_plan_opens_for_its_angler_and_captain(
     world: Any, plan_page: str, who: str, status: int
 ) -> None:
     address = f"{plan_page}entries/{world.entries['Wilmot'].pk}/"
-    client = signed_in(world, who)
-    assert page(client, address)[0] == status
+    client = signed_in(getattr(world, who))
+    assert read_any(client, address)[0] == status
     assert client.post(address, form()).status_code == (302 if status == 200 else status)
     assert Plan.objects.count() == (status == 200)
 
@@ -131,9 +121,9 @@ def test_the_teams_pages_open_for_its_captain_and_the_secretary(
     world: Any, team_page: str, order_page: str, who: str, status: int
 ) -> None:
     planned(world, "Wilmot", "7")
-    client = signed_in(world, who)
-    assert page(client, team_page)[0] == status
-    assert page(client, order_page)[0] == status
+    client = signed_in(getattr(world, who))
+    assert read_any(client, team_page)[0] == status
+    assert read_any(client, order_page)[0] == status
     assert client.post(order_page, {"do": "ask"}).status_code == (302 if status == 200 else status)
     assert WorkRequest.objects.count() == (status == 200)
 
@@ -150,9 +140,9 @@ def test_who_is_not_signed_in_is_sent_to_sign_in(
 def test_a_plan_is_saved_from_the_page_and_shown_with_its_limits(
     world: Any, plan_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     assert client.post(plan_page, form()).status_code == 302
-    status, text = page(client, plan_page)
+    status, text = read_any(client, plan_page)
     assert status == 200
     assert "1.43 of 2.5 L" in text  # 2.5 pints are 1.420653125 L, rounded up
     assert "Plan saved, version 1." in text
@@ -161,7 +151,7 @@ def test_a_plan_is_saved_from_the_page_and_shown_with_its_limits(
 def test_rows_come_and_go_without_saving_or_losing_what_was_typed(
     world: Any, plan_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     text = client.post(plan_page, form(do="add-feed-0")).content.decode()
     assert 'name="stage-0-feed-1-bait"' in text and 'value="2,5"' in text
     text = client.post(plan_page, form(do="add-stage")).content.decode()
@@ -175,7 +165,7 @@ def test_rows_come_and_go_without_saving_or_losing_what_was_typed(
 
 @pytest.mark.parametrize("do", ["drop-stage-9", "add-feed-9", "drop-feed-0-9", "drop-", "x", ""])
 def test_a_row_that_is_not_there_changes_nothing(world: Any, plan_page: str, do: str) -> None:
-    answer = signed_in(world, "member").post(plan_page, form(do=do))
+    answer = signed_in(world.member).post(plan_page, form(do=do))
     assert answer.status_code == 200
     assert not Plan.objects.exists()
 
@@ -198,7 +188,7 @@ def test_a_row_that_is_not_there_changes_nothing(world: Any, plan_page: str, do:
 def test_what_is_wrong_is_said_beside_its_field_and_nothing_is_saved(
     world: Any, plan_page: str, field: str, value: str, words: str
 ) -> None:
-    answer = signed_in(world, "member").post(plan_page, form(**{field: value}))
+    answer = signed_in(world.member).post(plan_page, form(**{field: value}))
     assert answer.status_code == 200
     text = answer.content.decode()
     assert words in text
@@ -209,9 +199,9 @@ def test_what_is_wrong_is_said_beside_its_field_and_nothing_is_saved(
 def test_a_change_meanwhile_keeps_what_was_typed_and_offers_both(
     world: Any, plan_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     client.post(plan_page, form())
-    signed_in(world, "captain").post(
+    signed_in(world.captain).post(
         f"{plan_page}entries/{world.entries['Wilmot'].pk}/", form(1, note="By the captain")
     )
     mine = form(1, **{"stage-0-feed-0-amount": "3.3"})
@@ -230,14 +220,14 @@ def test_the_next_plan_can_start_from_the_last(world: Any, plan_page: str) -> No
 
     from matches.models import Entry, Match
 
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     client.post(plan_page, form(note="Caster over hemp"))
     later = Match.objects.get(pk=world.match.pk)
     later.pk, later.slug, later.date = None, "july-open", later.date + dt.timedelta(days=30)
     later.save()
     Entry.objects.create(match=later, angler=world.entries["Wilmot"].angler, team=world.alders)
     address = f"/desk/plans/{later.pk}/"
-    assert "Start from my last plan" in page(client, address)[1]
+    assert "Start from my last plan" in read_any(client, address)[1]
     text = client.post(address, {"do": "from-last", "version": "0"}).content.decode()
     assert "Caster over hemp" in text and 'value="2.5"' in text
     assert 'name="version" value="0"' in text
@@ -245,7 +235,7 @@ def test_the_next_plan_can_start_from_the_last(world: Any, plan_page: str) -> No
 
 def test_the_team_page_says_who_is_over_and_who_is_missing(world: Any, team_page: str) -> None:
     planned(world, "Wilmot", "7")
-    text = page(signed_in(world, "captain"), team_page)[1]
+    text = read_any(signed_in(world.captain), team_page)[1]
     assert "1 member has no plan yet" in text
     assert "Animal bait: 1.48 L over." in text  # 7 pints are 3.97782875 L of 2.5
     assert "Maud Ferris" in text and "Odette Marl" not in text
@@ -254,40 +244,40 @@ def test_the_team_page_says_who_is_over_and_who_is_missing(world: Any, team_page
 def test_an_order_is_asked_watched_read_and_placed(world: Any, order_page: str) -> None:
     planned(world, "Maud", "2.5")
     planned(world, "Wilmot", "7")
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert client.post(order_page, {"do": "ask"}).status_code == 302
-    text = page(client, order_page)[1]
+    text = read_any(client, order_page)[1]
     work = WorkRequest.objects.get()
     assert f'data-work="/api/v1/work/{work.pk}"' in text
     assert '<noscript><meta http-equiv="refresh"' in text
     order_version_make(work.pk)
-    text = page(client, order_page)[1]
+    text = read_any(client, order_page)[1]
     # 9.5 pints: ten packs at 3.80 are cheaper than nine and a half could be.
     assert "£38.00" in text and "proved least cost" in text
     assert "10 × Caster, 1 pint" in text
     assert "data-work" not in text
     assert client.post(order_page, {"do": "place", "version": "1"}).status_code == 302
-    assert "Version 1 counts as placed." in page(client, order_page)[1]
-    late = signed_in(world, "secretary")
+    assert "Version 1 counts as placed." in read_any(client, order_page)[1]
+    late = signed_in(world.secretary)
     late.post(order_page, {"do": "place", "version": "1"})
-    assert "The order was placed already." in page(late, order_page)[1]
+    assert "The order was placed already." in read_any(late, order_page)[1]
 
 
 def test_a_stale_order_says_so_and_what_to_do(world: Any, order_page: str) -> None:
     planned(world, "Wilmot", "7")
     worked_out(world)
     planned(world, "Maud", "1")
-    text = page(signed_in(world, "captain"), order_page)[1]
+    text = read_any(signed_in(world.captain), order_page)[1]
     assert "changed since version 1 was worked out" in text
 
 
 def test_the_teams_page_says_that_the_order_is_out_of_date(world: Any, team_page: str) -> None:
     planned(world, "Wilmot", "7")
     worked_out(world)
-    client = signed_in(world, "captain")
-    assert "out of date" not in page(client, team_page)[1]
+    client = signed_in(world.captain)
+    assert "out of date" not in read_any(client, team_page)[1]
     planned(world, "Maud", "1")
-    text = page(client, team_page)[1]
+    text = read_any(client, team_page)[1]
     assert "out of date" in text
     assert "changed since: work it out again before you place it." in text
 
@@ -298,7 +288,7 @@ def test_a_failed_order_names_the_bait_and_the_member(world: Any, order_page: st
     world.baits["caster"].unit = "kg"
     world.baits["caster"].save()
     order_version_make(work.pk)
-    text = page(signed_in(world, "captain"), order_page)[1]
+    text = read_any(signed_in(world.captain), order_page)[1]
     assert "The order could not be worked out." in text
     assert "Wilmot Crane: " in text
 
@@ -309,15 +299,15 @@ def test_a_version_that_is_not_there_is_not_placed(
 ) -> None:
     planned(world, "Wilmot", "7")
     worked_out(world)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert client.post(order_page, {"do": "place", "version": version}).status_code == 404
     assert Order.objects.get().placed is None
 
 
 def test_asking_without_any_plan_says_to_ask_for_plans(world: Any, order_page: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     client.post(order_page, {"do": "ask"})
-    assert "Nobody of the team has planned any bait yet" in page(client, order_page)[1]
+    assert "Nobody of the team has planned any bait yet" in read_any(client, order_page)[1]
 
 
 @pytest.mark.parametrize("which", ["team_page", "order_page"])
@@ -331,10 +321,10 @@ def test_queries_do_not_grow_with_the_team(
 
     planned(world, "Maud", "2")
     worked_out(world)
-    client, address = signed_in(world, "captain"), request.getfixturevalue(which)
-    page(client, address)
+    client, address = signed_in(world.captain), request.getfixturevalue(which)
+    read_any(client, address)
     with CaptureQueriesContext(connection) as few:
-        page(client, address)
+        read_any(client, address)
     for n in range(20):
         angler = Angler.objects.create(club=world.club, name=f"Angler {n}")
         world.entries[f"A{n}"] = Entry.objects.create(
@@ -342,9 +332,9 @@ def test_queries_do_not_grow_with_the_team(
         )
         planned(world, f"A{n}", "2")
     worked_out(world)
-    page(client, address)
+    read_any(client, address)
     with CaptureQueriesContext(connection) as many:
-        page(client, address)
+        read_any(client, address)
     assert len(many) == len(few)
     # What came back of earlier bags is one more on the page of an order that is not placed.
     assert len(few) <= (13 if which == "order_page" else 12)

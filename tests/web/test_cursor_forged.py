@@ -7,18 +7,12 @@ import json
 from typing import Any
 
 import pytest
-from django.test import Client
 
 from matches.models import AuditEntry
+from tests.clients import signed_in
 from tests.web.phone import Phone
 
 URL = "/api/v1/sync/facts"
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def plain(cursor: str) -> list[Any]:

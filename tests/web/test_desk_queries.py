@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Order, OrderVersion, Pack
@@ -20,6 +19,7 @@ from bait.writes.order_life import (
 from bait.writes.order_marks import shop_leave_out, sold_out_mark
 from bait.writes.orders import order_ask, order_version_make
 from tests.big_club import big_club_make, page_addresses
+from tests.clients import signed_in
 
 QUERIES_MOST = 12
 OF_AN_ORDER = (
@@ -100,8 +100,7 @@ def too_many(club: Any, *, of: tuple[str, ...] = ()) -> dict[str, int]:
     for name, who, address in page_addresses(club):
         if of and name not in of:
             continue
-        client = Client()
-        client.force_login(getattr(club, who))
+        client = signed_in(getattr(club, who))
         with CaptureQueriesContext(connection) as caught:
             assert client.get(address).status_code == 200, address
         counts[name] = len(caught)

@@ -18,6 +18,7 @@ from matches.problems import Problem
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draw_telling import draw_begin, draw_tell, draw_tell_rest
 from matches.writes.draws import draw_commit, draw_hold
+from tests.clients import read, signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -33,9 +34,7 @@ def anybody() -> Client:
 
 @pytest.fixture
 def desk(world: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.secretary)
-    return client
+    return signed_in(world.secretary)
 
 
 @pytest.fixture
@@ -50,12 +49,6 @@ def at(world: Any) -> str:
 
 def send(client: Client, world: Any, **given: object) -> str:
     answer = client.post(at(world), given, follow=True)
-    assert answer.status_code == 200
-    return answer.content.decode()
-
-
-def text(client: Client, address: str) -> str:
-    answer = client.get(address)
     assert answer.status_code == 200
     return answer.content.decode()
 
@@ -86,7 +79,7 @@ def test_a_double_tap_tells_one_and_a_reload_goes_on_where_it_was(
     send(desk, committed, do="begin")
     send(desk, committed, do="tell", told=0)
     assert "1 of 4 told" in send(desk, committed, do="tell", told=0)
-    assert "1 of 4 told" in text(desk, at(committed))
+    assert "1 of 4 told" in read(desk, at(committed))
     assert "1 of 4 told" in send(desk, committed, do="begin")
 
 
@@ -143,11 +136,11 @@ def test_the_board_shows_those_told_and_no_seed_until_all_are(
 ) -> None:
     draw = Draw.objects.get()
     draw_begin(committed.secretary, match=committed.match)
-    page = text(anybody, BOARD)
+    page = read(anybody, BOARD)
     assert "Nobody’s peg is told yet." in page
     for told in range(3):
         draw_tell(committed.secretary, match=committed.match, told=told)
-        page = text(anybody, BOARD)
+        page = read(anybody, BOARD)
         assert f"{told + 1} of 4 told" in page
         assert draw.seed not in page
         assert "Maud Ferris" in page
@@ -156,7 +149,7 @@ def test_the_board_shows_those_told_and_no_seed_until_all_are(
         for address in (BOARD + "1.json", HELD):
             assert anybody.get(address).status_code == 404
     draw_tell(committed.secretary, match=committed.match, told=3)
-    page = text(anybody, BOARD)
+    page = read(anybody, BOARD)
     assert draw.seed in page
     assert "held, and it checks" in page
 
@@ -164,9 +157,8 @@ def test_the_board_shows_those_told_and_no_seed_until_all_are(
 def test_nobody_reads_a_peg_elsewhere_before_it_is_told(committed: Any) -> None:
     draw_begin(committed.secretary, match=committed.match)
     draw_tell(committed.secretary, match=committed.match, told=0)
-    member = Client(HTTP_HOST="localhost")
-    member.force_login(committed.member)
-    page = text(member, f"/desk/matches/{committed.match.pk}/")
+    member = signed_in(committed.member)
+    page = read(member, f"/desk/matches/{committed.match.pk}/")
     assert page.count("no peg yet") == 3
 
 
@@ -181,11 +173,11 @@ def test_the_board_says_how_many_accessible_pegs_were_kept_and_names_nobody(
     committed: Any, anybody: Client, desk: Client
 ) -> None:
     asks(committed, "Odette", "2", "6")
-    page = text(desk, at(committed))
+    page = read(desk, at(committed))
     assert "1 asks for an accessible peg, and 2 are accessible." in page
-    assert "kept" not in text(anybody, BOARD)
+    assert "kept" not in read(anybody, BOARD)
     draw_hold(committed.secretary, match=committed.match)
-    page = text(anybody, BOARD)
+    page = read(anybody, BOARD)
     assert "1 accessible peg was kept for one who asked." in page
     assert "asked for an accessible peg is shuffled and draws first" in page
 
@@ -211,7 +203,7 @@ def test_the_draws_pages_ask_few_questions(
         draw_hold(committed.secretary, match=committed.match)
     for client, address in [(anybody, BOARD), (desk, at(committed))]:
         with CaptureQueriesContext(connection) as asked:
-            text(client, address)
+            read(client, address)
         assert len(asked) <= 10, [q["sql"] for q in asked]
 
 
@@ -303,7 +295,7 @@ def test_pegs_swapped_behind_the_draw_stand_in_the_file_and_the_command_finds_th
     with pytest.raises(CommandError) as refused:
         checked(path)
     assert len(str(refused.value).splitlines()) == 2
-    assert "held, but it does not check" in text(anybody, BOARD)
+    assert "held, but it does not check" in read(anybody, BOARD)
 
 
 def test_the_file_of_a_draw_kept_without_lists_is_not_there(
@@ -312,4 +304,4 @@ def test_the_file_of_a_draw_kept_without_lists_is_not_there(
     draw_hold(committed.secretary, match=committed.match)
     Draw.objects.update(asked={})
     assert anybody.get(HELD).status_code == 404
-    assert "held, but it does not check" in text(anybody, BOARD)
+    assert "held, but it does not check" in read(anybody, BOARD)

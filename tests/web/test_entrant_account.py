@@ -11,7 +11,8 @@ from matches.models import Angler, AuditEntry, Membership, Person, Role
 from matches.problems import Code, Problem
 from matches.reads.access import own_entry
 from matches.writes.anglers import angler_account_set
-from tests.web.test_match_pages import RUN, at, signed_in
+from tests.clients import signed_in
+from tests.web.test_match_pages import RUN, at
 
 pytestmark = pytest.mark.django_db
 

@@ -8,7 +8,6 @@ from typing import Any
 
 import pytest
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from matches.models import (
@@ -23,6 +22,7 @@ from matches.models import (
     Section,
     SectionPeg,
 )
+from tests.clients import signed_in
 
 #: 1 to 3 beat what lies below every time, and 4 is the hardest.
 WEIGHTS = {"1": 900, "2": 950, "3": 800, "4": 100, "5": 500, "6": 450, "7": 600, "8": 400}
@@ -59,8 +59,7 @@ def planned(world: Any) -> None:
 
 
 def page(world: Any, who: str = "secretary") -> tuple[int, str]:
-    client = Client()
-    client.force_login(getattr(world, who))
+    client = signed_in(getattr(world, who))
     answer = client.get(f"/desk/matches/{world.match.pk}/pegs/even/")
     return answer.status_code, answer.content.decode()
 
@@ -71,8 +70,7 @@ def press(world: Any, text: str) -> str:
     form = form[: form.index("</form>")]
     sent = dict(re.findall(r'type="hidden" name="([^"]+)" value="([^"]*)"', form))
     sent.pop("csrfmiddlewaretoken", None)
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     address = f"/desk/matches/{world.match.pk}/pegs/"
     return client.post(address, {**sent, "do": "save"}, follow=True).content.decode()
 
@@ -148,8 +146,7 @@ def test_it_is_the_secretarys(world: Any, who: str, status: int) -> None:
 
 def test_many_matches_take_no_more_queries(world: Any) -> None:
     planned(world)
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     found = []
     for first, matches in ((0, 5), (5, 20)):
         fished(world, matches=matches, first=first)

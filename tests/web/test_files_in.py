@@ -23,6 +23,7 @@ from matches.models import (
     Venue,
 )
 from matches.writes.imports import import_files_sweep
+from tests.clients import signed_in
 from tests.sheets import file_of, xlsx
 from web.imports.kinds import KINDS
 
@@ -32,9 +33,7 @@ ROSTER = "Angler;Squad;Member No.;Jnr\nAda Löw;Otterbeck Alders;7;x\nmaud ferri
 
 @pytest.fixture
 def desk(world: Any) -> Client:
-    client = Client()
-    client.force_login(world.secretary)
-    return client
+    return signed_in(world.secretary)
 
 
 def sent(client: Client, kind: str, raw: bytes | str, **more: Any) -> str:
@@ -228,8 +227,7 @@ def test_a_sample_of_each_kind_is_read_as_it_is(world: Any, desk: Client) -> Non
 
 
 def test_prices_come_in_from_a_captain_with_signs_of_money_and_units_behind(world: Any) -> None:
-    captain = Client()
-    captain.force_login(world.captain)
+    captain = signed_in(world.captain)
     raw = xlsx(
         ["Item", "Pack size", "Our price", "From", "Bulk price"],
         ["Caster", "1 pint", "£4.40", 10, "3,90"],

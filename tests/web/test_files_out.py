@@ -16,6 +16,7 @@ from django.test import Client
 from bait.models import Shop
 from matches.models import Angler, AuditEntry, Draw, Fact, Match, Peg
 from matches.reckon.canonical import canonical_digest
+from tests.clients import signed_in
 from tests.rights_rows import rows_make
 from tests.sheets import file_of
 from tests.web.phone import Phone
@@ -28,9 +29,7 @@ FILES = "/desk/files/otterbeck/"
 @pytest.fixture
 def desk(db: None) -> Client:
     """The secretary of a club with one of everything."""
-    client = Client()
-    client.force_login(rows_make().people["secretary"])  # type: ignore[arg-type]
-    return client
+    return signed_in(rows_make().people["secretary"])  # type: ignore[arg-type]
 
 
 def taken(client: Client) -> zipfile.ZipFile:

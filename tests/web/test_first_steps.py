@@ -14,6 +14,7 @@ from bait.reads.first_order import OrderStep, TeamHas, order_steps_done
 from matches.models import Angler, Club, Membership, Person
 from matches.reads import begun
 from matches.reads.first_steps import Begun, Step, steps_done
+from tests.clients import signed_in
 from tests.conftest import PASSWORD, World
 
 MATCH: Any = SimpleNamespace()
@@ -69,12 +70,6 @@ def test_each_step_of_both_ways_has_its_own_words() -> None:
     from web.first_words import WORDS
 
     assert len(WORDS) == len(Step) + len(OrderStep)
-
-
-def signed_in(person: Person) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(person)
-    return client
 
 
 def test_an_empty_site_says_how_to_begin_until_there_is_a_club(db: None) -> None:

@@ -10,6 +10,7 @@ import pytest
 from django.test import Client
 
 from matches.models import Angler
+from tests.clients import signed_in
 from tests.sheets import file_of
 
 IMPORTS = "/api/v1/clubs/otterbeck/imports"
@@ -19,9 +20,7 @@ JSON = "application/json"
 
 @pytest.fixture
 def program(world: Any) -> Client:
-    client = Client()
-    client.force_login(world.secretary)
-    return client
+    return signed_in(world.secretary)
 
 
 def post(client: Client, raw: str | bytes = ROSTER, **more: Any) -> Any:
@@ -78,8 +77,7 @@ def test_what_is_wrong_is_pointed_at_and_nothing_is_written(
 
 
 def test_a_captain_sends_prices_and_nothing_else(world: Any) -> None:
-    captain = Client()
-    captain.force_login(world.captain)
+    captain = signed_in(world.captain)
     assert post(captain).status_code == 403
     prices = {"kind": "prices", "about": "hut", "file": file_of("Bait,Pack,Price\nHemp,2 pint,3\n")}
     assert captain.post(IMPORTS, prices).json()["counts"]["new"] == 1

@@ -16,8 +16,9 @@ from matches.problems import Code, Problem
 from matches.reads.access import matches_of
 from matches.reads.invitations import invitation_code
 from matches.writes.invitations import invitation_end, invitation_make, invitation_take
+from tests.clients import read, signed_in
 from tests.conftest import PASSWORD
-from tests.web.test_match_pages import RUN, at, read, send, signed_in
+from tests.web.test_match_pages import RUN, at, send
 
 pytestmark = pytest.mark.django_db
 

@@ -13,6 +13,7 @@ from matches.reckon.sheets.anglers import AnglerLine
 from matches.writes.angler_files import anglers_import
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
+from tests.clients import signed_in
 from web.integrity import faults_found
 
 pytestmark = pytest.mark.django_db
@@ -29,8 +30,7 @@ def press(world: Any) -> Any:
             body={"net": 1, "weight": 1000 * int(peg), "unit": "g"},
         )
     bulletin_publish(world.secretary, match=world.match)
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     at = reverse("desk:juniors", args=["otterbeck"])
     angler = world.entries["Odette"].angler
 

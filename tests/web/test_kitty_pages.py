@@ -14,17 +14,7 @@ from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Angler, Entry, Membership, Person, Role
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
-
-
-def page(client: Client, address: str) -> tuple[int, str]:
-    answer = client.get(address)
-    return answer.status_code, answer.content.decode()
+from tests.clients import read_any, signed_in
 
 
 def planned(world: Any, first: str, amount: str) -> None:
@@ -75,7 +65,7 @@ def keys(html: str) -> list[str]:
 
 
 def pay_maud(client: Client, world: Any, kitty_page: str, amount: str = "42,00") -> Any:
-    _status, html = page(client, kitty_page)
+    _status, html = read_any(client, kitty_page)
     return client.post(
         kitty_page,
         {
@@ -96,9 +86,9 @@ ROLES = [("captain", 200), ("secretary", 200), ("member", 403), ("rival", 403), 
 def test_kitty_bags_and_labels_are_the_captains(
     world: Any, kitty_page: str, bags_page: str, who: str, status: int
 ) -> None:
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     for address in (kitty_page, bags_page, bags_page + "labels/"):
-        assert page(client, address)[0] == status
+        assert read_any(client, address)[0] == status
     if status != 200:
         assert client.post(bags_page, {"tick": "x"}).status_code == status
         assert client.post(kitty_page, {"do": "pay"}).status_code == status
@@ -117,28 +107,28 @@ def test_a_stranger_is_asked_to_sign_in(
 def test_before_it_is_placed_every_page_says_what_to_wait_for(
     world: Any, kitty_page: str, bags_page: str, statement_page: str
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     for address, words in [
         (kitty_page, "The kitty opens once the order is placed"),
         (bags_page, "There is something to pack once the order is placed"),
         (bags_page + "labels/", "There are labels once the order is placed"),
         (statement_page, "The statement comes once the captain has placed the order"),
     ]:
-        assert words in page(client, address)[1]
+        assert words in read_any(client, address)[1]
 
 
 def test_pages_without_any_order_say_so(world: Any, kitty_page: str, bags_page: str) -> None:
-    client = signed_in(world, "captain")
-    assert "The kitty opens once" in page(client, kitty_page)[1]
-    assert "once the order is placed" in page(client, bags_page)[1]
+    client = signed_in(world.captain)
+    assert "The kitty opens once" in read_any(client, kitty_page)[1]
+    assert "once the order is placed" in read_any(client, bags_page)[1]
     assert client.post(kitty_page, {"do": "pay"}, follow=True).status_code == 200
 
 
 def test_a_captain_settles_the_kitty_on_the_page(world: Any, order: Order, kitty_page: str) -> None:
-    client = signed_in(world, "captain")
-    assert "Note first who paid each shop" in page(client, kitty_page)[1]
+    client = signed_in(world.captain)
+    assert "Note first who paid each shop" in read_any(client, kitty_page)[1]
     pay_maud(client, world, kitty_page)
-    _status, html = page(client, kitty_page)
+    _status, html = read_any(client, kitty_page)
     assert "1 payment settles everything." in html
     assert "£30.95" in html
     client.post(
@@ -151,7 +141,7 @@ def test_a_captain_settles_the_kitty_on_the_page(world: Any, order: Order, kitty
             "amount": "30.95",
         },
     )
-    _status, html = page(client, kitty_page)
+    _status, html = read_any(client, kitty_page)
     assert "Everybody is even." in html
     back = PaidBack.objects.get()
     client.post(kitty_page, {"do": "take_back", "key": str(back.key)})
@@ -161,11 +151,11 @@ def test_a_captain_settles_the_kitty_on_the_page(world: Any, order: Order, kitty
 def test_a_shop_that_charged_otherwise_is_noted_and_said(
     world: Any, order: Order, kitty_page: str, statement_page: str
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     shop = world.shops["hut"].pk
     client.post(kitty_page, {"do": "charge", "shop": shop, "amount": "41.50"})
-    assert "charged; the order says £42.00" in page(client, kitty_page)[1]
-    html = page(signed_in(world, "member"), statement_page)[1]
+    assert "charged; the order says £42.00" in read_any(client, kitty_page)[1]
+    html = read_any(signed_in(world.member), statement_page)[1]
     assert "of £4.00 delivery less £0.50 charged less than ordered, by goods" in html
 
 
@@ -173,9 +163,9 @@ def test_a_shop_that_charged_otherwise_is_noted_and_said(
 def test_an_amount_that_is_none_says_what_to_write(
     world: Any, order: Order, kitty_page: str, amount: str
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     pay_maud(client, world, kitty_page, amount)
-    assert "Write an amount above zero, such as 12.40." in page(client, kitty_page)[1]
+    assert "Write an amount above zero, such as 12.40." in read_any(client, kitty_page)[1]
     assert not ShopPayment.objects.exists()
 
 
@@ -186,7 +176,7 @@ def test_an_amount_that_is_none_says_what_to_write(
 def test_what_no_page_of_ours_sends_is_refused_in_words(
     world: Any, order: Order, kitty_page: str, broken: dict[str, str]
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     whole = {
         "do": "pay",
         "key": "018f0000-0000-7000-8000-000000000000",
@@ -200,7 +190,7 @@ def test_what_no_page_of_ours_sends_is_refused_in_words(
 
 def test_a_settled_kitty_shows_no_forms(world: Any, order: Order, kitty_page: str) -> None:
     Order.objects.update(settled_at=timezone.now())
-    html = page(signed_in(world, "captain"), kitty_page)[1]
+    html = read_any(signed_in(world.captain), kitty_page)[1]
     assert "the kitty is closed" in html
     assert 'name="do"' not in html
 
@@ -208,8 +198,8 @@ def test_a_settled_kitty_shows_no_forms(world: Any, order: Order, kitty_page: st
 def test_a_members_statement_adds_up_line_by_line(
     world: Any, order: Order, kitty_page: str, statement_page: str
 ) -> None:
-    pay_maud(signed_in(world, "captain"), world, kitty_page)
-    html = " ".join(page(signed_in(world, "member"), statement_page)[1].split())
+    pay_maud(signed_in(world.captain), world, kitty_page)
+    html = " ".join(read_any(signed_in(world.member), statement_page)[1].split())
     # Goods 38.00 and delivery 4.00, of which 7 of 9.5: 28.00 and 2.95, together 30.95.
     assert "of 10 × 1 pint, Hobday&#x27;s Hut, £38.00: £28.00" in html
     assert "Delivery, Hobday&#x27;s Hut" in html and ">£2.95<" in html
@@ -220,7 +210,7 @@ def test_a_members_statement_adds_up_line_by_line(
 
 def test_a_statement_is_seen_by_its_member_and_the_captain_alone(world: Any, order: Order) -> None:
     found = {
-        who: page(signed_in(world, who), of_wilmot(world))[0]
+        who: read_any(signed_in(getattr(world, who)), of_wilmot(world))[0]
         for who in ("member", "captain", "secretary", "rival", "weigher", "outsider")
     }
     assert found == {
@@ -243,10 +233,9 @@ def test_a_juniors_statement_is_not_for_their_team_mates(world: Any, order: Orde
         club=world.club, person=mate, team=world.alders, name="Dorrit Vane"
     )
     Entry.objects.create(match=world.match, angler=angler, team=world.alders)
-    client = Client()
-    client.force_login(mate)
-    assert page(client, of_wilmot(world))[0] == 403
-    assert page(signed_in(world, "captain"), of_wilmot(world))[0] == 200
+    client = signed_in(mate)
+    assert read_any(client, of_wilmot(world))[0] == 403
+    assert read_any(signed_in(world.captain), of_wilmot(world))[0] == 200
 
 
 def test_a_statement_names_a_junior_as_the_public_does(
@@ -255,8 +244,8 @@ def test_a_statement_names_a_junior_as_the_public_does(
     junior = world.entries["Maud"].angler
     junior.junior = True
     junior.save()
-    pay_maud(signed_in(world, "captain"), world, kitty_page)
-    html = page(signed_in(world, "member"), statement_page)[1]
+    pay_maud(signed_in(world.captain), world, kitty_page)
+    html = read_any(signed_in(world.member), statement_page)[1]
     assert "To pay to M. F." in html
     assert "Maud Ferris" not in html
 
@@ -265,41 +254,41 @@ def test_on_paper_a_junior_is_named_as_the_public_does_and_their_captain_reads_w
     world: Any, order: Order, kitty_page: str, bags_page: str
 ) -> None:
     junior = world.entries["Wilmot"].angler
-    client, both = signed_in(world, "captain"), f'"no-print">{junior.name}</span>'
+    client, both = signed_in(world.captain), f'"no-print">{junior.name}</span>'
     order_page, mixing = kitty_page.replace("/kitty/", "/order/"), of_wilmot(world)
     shown = [kitty_page, bags_page, order_page, mixing, mixing.replace("statement", "mixing")]
     junior.junior = True
     junior.save()
     initials = junior.public_name
     for address in shown:
-        html = page(client, address)[1]
+        html = read_any(client, address)[1]
         assert both in html and f'"on-paper">{initials}</span>' in html, address
-    label = page(client, bags_page + "labels/")[1]
+    label = read_any(client, bags_page + "labels/")[1]
     assert f"<h2>{initials}</h2>" in label and junior.name not in label
     junior.guardian_consents = True
     junior.save()
     for address in shown:
-        html = page(client, address)[1]
+        html = read_any(client, address)[1]
         assert junior.name in html and "on-paper" not in html, address
-    assert junior.name in page(client, bags_page + "labels/")[1]
+    assert junior.name in read_any(client, bags_page + "labels/")[1]
 
 
 def test_who_asked_for_nothing_owes_nothing(world: Any, order: Order, statement_page: str) -> None:
     world.entries["Odette"].team = world.alders
     world.entries["Odette"].save()
-    assert "nothing is due" in page(signed_in(world, "rival"), statement_page)[1]
+    assert "nothing is due" in read_any(signed_in(world.rival), statement_page)[1]
 
 
 def test_a_thing_is_ticked_and_unticked_by_its_button(
     world: Any, order: Order, bags_page: str
 ) -> None:
-    client = signed_in(world, "captain")
-    html = page(client, bags_page)[1]
+    client = signed_in(world.captain)
+    html = read_any(client, bags_page)[1]
     thing = re.findall(r'name="tick" value="([^"]+)" aria', html)[1]
     wilmot = world.entries["Wilmot"].angler_id
     answer = client.post(bags_page, {"angler": wilmot, "tick": thing})
     assert answer["Location"] == f"{bags_page}#bag-{wilmot}"
-    html = page(client, bags_page)[1]
+    html = read_any(client, bags_page)[1]
     assert "1 of 2 things are in their bags" in html
     assert 'aria-pressed="true"' in html
     client.post(bags_page, {"angler": wilmot, "untick": thing})
@@ -307,9 +296,9 @@ def test_a_thing_is_ticked_and_unticked_by_its_button(
 
 
 def test_a_whole_bag_is_ticked_at_once_and_twice(world: Any, order: Order, bags_page: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     maud = world.entries["Maud"].angler_id
-    html = page(client, bags_page)[1]
+    html = read_any(client, bags_page)[1]
     things = re.findall(r'type="hidden" name="tick" value="([^"]+)"', html)[:1]
     for _again in range(2):
         client.post(bags_page, {"angler": maud, "tick": things})
@@ -319,7 +308,7 @@ def test_a_whole_bag_is_ticked_at_once_and_twice(world: Any, order: Order, bags_
 def test_a_bag_that_changed_meanwhile_is_shown_again(
     world: Any, order: Order, bags_page: str
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     maud = world.entries["Maud"].angler_id
     answer = client.post(bags_page, {"angler": maud, "tick": "pack-1:9 pint"}, follow=True)
     assert "changed meanwhile" in answer.content.decode()
@@ -328,35 +317,35 @@ def test_a_bag_that_changed_meanwhile_is_shown_again(
 
 def test_labels_say_name_match_contents(world: Any, order: Order, bags_page: str) -> None:
     Order.objects.update(received_at=timezone.now())
-    html = " ".join(page(signed_in(world, "captain"), bags_page + "labels/")[1].split())
+    html = " ".join(read_any(signed_in(world.captain), bags_page + "labels/")[1].split())
     assert "<h2>Wilmot Crane</h2> <p>June Open, 20 June 2026</p>" in html
     assert "7 pints" in html and "use by" in html and "keep cool" in html
 
 
 def test_from_packed_bags_one_goes_straight_on(world: Any, order: Order, bags_page: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     Order.objects.update(received_at=timezone.now())
-    assert "All bags are filled" not in page(client, bags_page)[1]
+    assert "All bags are filled" not in read_any(client, bags_page)[1]
     for first in ("Maud", "Wilmot"):
-        html = page(client, bags_page)[1]
+        html = read_any(client, bags_page)[1]
         angler = world.entries[first].angler_id
         section = html[html.index(f'id="bag-{angler}"') :].split("</section>")[0]
         keys = re.findall(r'type="hidden" name="tick" value="([^"]+)"', section)
         client.post(bags_page, {"angler": angler, "tick": keys})
-    assert "All bags are filled" in page(client, bags_page)[1]
+    assert "All bags are filled" in read_any(client, bags_page)[1]
     client.post(bags_page.replace("/bags/", "/order/"), {"do": "bag"})
     assert Order.objects.get().bagged_at is not None
-    assert "All bags are filled" not in page(client, bags_page)[1]
+    assert "All bags are filled" not in read_any(client, bags_page)[1]
 
 
 def test_left_overs_are_put_away_only_once_the_match_is_there(
     world: Any, order: Order, bags_page: str
 ) -> None:
-    client = signed_in(world, "captain")
-    assert "Put left-overs into the larder" in page(client, bags_page)[1]
+    client = signed_in(world.captain)
+    assert "Put left-overs into the larder" in read_any(client, bags_page)[1]
     world.match.date = world.match.date.replace(year=2090)
     world.match.save()
-    html = page(client, bags_page)[1]
+    html = read_any(client, bags_page)[1]
     assert "Put left-overs into the larder" not in html
     assert "After the match it goes into the larder, under Left over." in html
 
@@ -380,7 +369,7 @@ def test_no_page_asks_more_of_the_database_for_fifty(
     held.refresh_from_db()
     assert held.current is not None
     order_place(world.captain, order=held, version=held.current)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     ShopPayment.objects.create(
         order=held,
         shop=world.shops["hut"],
@@ -389,4 +378,4 @@ def test_no_page_asks_more_of_the_database_for_fifty(
     )
     for address in (kitty_page, bags_page, bags_page + "labels/", of_wilmot(world)):
         with django_assert_max_num_queries(12):
-            assert page(client, address)[0] == 200
+            assert read_any(client, address)[0] == 200

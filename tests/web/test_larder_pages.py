@@ -18,8 +18,8 @@ from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Angler, Entry
+from tests.clients import read_any, signed_in
 from tests.web.pushing import fact, outcomes, push
-from tests.web.test_captain_pages import page, signed_in
 
 DAY = dt.date(2026, 6, 20)
 
@@ -113,8 +113,8 @@ def test_the_larder_opens_for_the_teams_people_and_moves_for_its_captain(
     world: Any, larder_page: str, who: str, status: int, moves: bool
 ) -> None:
     lot = bring(world)
-    client = signed_in(world, who)
-    code, text = page(client, larder_page)
+    client = signed_in(getattr(world, who))
+    code, text = read_any(client, larder_page)
     assert code == status
     assert ("Take it out" in text) == moves
     sent = {"do": "take", "lot": str(lot.pk), "amount": "1", "key": str(uuid.uuid4())}
@@ -140,7 +140,7 @@ def test_left_over_opens_for_who_fished_and_the_captain(
 ) -> None:
     planned(world, "Maud", caster="2")
     planned(world, "Wilmot", caster="3")
-    code, text = page(signed_in(world, who), left_page)
+    code, text = read_any(signed_in(getattr(world, who)), left_page)
     assert code == status
     if status == 200:
         assert "<legend>Wilmot Crane</legend>" in text
@@ -157,15 +157,15 @@ def test_who_is_not_signed_in_is_sent_to_sign_in(
 
 
 def test_bait_is_brought_in_from_the_page_once(world: Any, larder_page: str) -> None:
-    client = signed_in(world, "captain")
-    sent = form(page(client, larder_page)[1], "bring")
+    client = signed_in(world.captain)
+    sent = form(read_any(client, larder_page)[1], "bring")
     sent |= {"bait": "hemp", "amount": "2,5", "state": "frozen", "bought_on": "2026-06-18"}
     for _tap in range(2):
         assert client.post(larder_page, sent).status_code == 302
     lot = LarderLot.objects.get()
     assert (lot.amount, lot.unit, lot.state) == (Decimal("2.5"), "pint", "frozen")
     assert (lot.bought_on, lot.use_by) == (dt.date(2026, 6, 18), dt.date(2026, 9, 16))
-    text = page(client, larder_page)[1]
+    text = read_any(client, larder_page)[1]
     assert "Brought in: Hemp 2.5 pint." in text and "not for the hook" in text
 
 
@@ -186,8 +186,8 @@ def test_bait_is_brought_in_from_the_page_once(world: Any, larder_page: str) -> 
 def test_what_is_wrong_is_said_at_its_field_and_what_was_typed_stays(
     world: Any, larder_page: str, field: str, value: str, words: str
 ) -> None:
-    client = signed_in(world, "captain")
-    sent = form(page(client, larder_page)[1], "bring")
+    client = signed_in(world.captain)
+    sent = form(read_any(client, larder_page)[1], "bring")
     sent |= {"bait": "hemp", "amount": "2.5", "bought_on": "2026-06-18", "note": "blue tub"}
     answer = client.post(larder_page, sent | {field: value})
     text = answer.content.decode().replace("&#x27;", "'")
@@ -198,15 +198,15 @@ def test_what_is_wrong_is_said_at_its_field_and_what_was_typed_stays(
 
 def test_what_was_thrown_away_is_put_back_from_the_ledger(world: Any, larder_page: str) -> None:
     lot = bring(world)
-    client = signed_in(world, "captain")
-    client.post(larder_page, form(page(client, larder_page)[1], "throw") | {"amount": "2"})
-    text = page(client, larder_page)[1]
+    client = signed_in(world.captain)
+    client.post(larder_page, form(read_any(client, larder_page)[1], "throw") | {"amount": "2"})
+    text = read_any(client, larder_page)[1]
     assert "Thrown away: 2 pints of Caster." in text
     assert f'id="lot-{lot.pk}"' not in text
     client.post(larder_page, form(text, "undo"))
     lot.refresh_from_db()
     assert lot.amount == 2
-    text = page(client, larder_page)[1]
+    text = read_any(client, larder_page)[1]
     assert f'id="lot-{lot.pk}"' in text and 'value="undo"' not in text
 
 
@@ -225,17 +225,17 @@ def test_what_cannot_be_done_is_said_and_moves_nothing(
     world: Any, larder_page: str, changes: dict[str, str]
 ) -> None:
     lot = bring(world)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     sent = {"do": "take", "lot": str(lot.pk), "amount": "1", "key": str(uuid.uuid4())}
     assert client.post(larder_page, sent | changes).status_code == 302
-    assert 'class="message error"' in page(client, larder_page)[1]
+    assert 'class="message error"' in read_any(client, larder_page)[1]
     assert LotMove.objects.count() == 1
 
 
 @pytest.mark.parametrize("lot", ["", "x", "²", "999999", "9" * 40])
 def test_a_lot_that_is_not_there_is_not_found(world: Any, larder_page: str, lot: str) -> None:
     sent = {"do": "take", "lot": lot, "amount": "1", "key": str(uuid.uuid4())}
-    assert signed_in(world, "captain").post(larder_page, sent).status_code == 404
+    assert signed_in(world.captain).post(larder_page, sent).status_code == 404
 
 
 def test_a_lot_of_another_team_is_not_found_here(world: Any, larder_page: str) -> None:
@@ -250,7 +250,7 @@ def test_a_lot_of_another_team_is_not_found_here(world: Any, larder_page: str) -
         key=uuid.uuid4(),
     )
     sent = {"do": "take", "lot": str(other.pk), "amount": "1", "key": str(uuid.uuid4())}
-    assert signed_in(world, "captain").post(larder_page, sent).status_code == 404
+    assert signed_in(world.captain).post(larder_page, sent).status_code == 404
 
 
 def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> None:
@@ -258,8 +258,8 @@ def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> No
     planned(world, "Wilmot", caster="7", hemp="2")
     fed(world, world.member, 1, "1.5")
     fed(world, world.member, 2, "0.5", "L")
-    client = signed_in(world, "member")
-    text = page(client, left_page)[1]
+    client = signed_in(world.member)
+    text = read_any(client, left_page)[1]
     first = form(text, "freeze")
     wilmot = world.entries["Wilmot"].angler_id
     assert first[f"left-{wilmot}-caster"] == "4.62"
@@ -274,7 +274,7 @@ def test_left_overs_go_back_frozen_in_two_taps(world: Any, left_page: str) -> No
         ("caster", Decimal("4.62"), "frozen", wilmot, DAY + dt.timedelta(days=90)),
         ("hemp", Decimal(2), "frozen", wilmot, DAY + dt.timedelta(days=90)),
     ]
-    text = page(client, left_page)[1]
+    text = read_any(client, left_page)[1]
     assert "2 lots are in the larder now." in text and "put back" in text
     assert 'value="save"' not in text
 
@@ -288,7 +288,7 @@ def test_a_corrected_and_a_withdrawn_feed_note_count_as_they_stand(
     gone = fed(world, world.member, 3, "1")
     logged(world, world.member, 4, {"why": "slip"}, kind="scratch", supersedes=gone)
     fed(world, world.rival, 1, "3")  # another angler's
-    sent = form(page(signed_in(world, "member"), left_page)[1], "save")
+    sent = form(read_any(signed_in(world.member), left_page)[1], "save")
     assert sent[f"left-{world.entries['Wilmot'].angler_id}-caster"] == "5"
 
 
@@ -298,10 +298,10 @@ def test_throws_count_as_the_angler_measured_them(world: Any, left_page: str) ->
     ThrowSize.objects.create(angler=wilmot, throw="pouch", ml=50)
     planned(world, "Wilmot", caster="7")
     fed(world, world.member, 1, "2", "pouch")
-    text = page(signed_in(world, "member"), left_page)[1]
+    text = read_any(signed_in(world.member), left_page)[1]
     assert form(text, "save")[f"left-{wilmot.pk}-caster"] == "6.82"
     fed(world, world.member, 2, "1", "bag")  # nobody said how much that is
-    assert "unit that does not fit this bait" in page(signed_in(world, "member"), left_page)[1]
+    assert "unit that does not fit this bait" in read_any(signed_in(world.member), left_page)[1]
 
 
 def test_the_captain_puts_back_what_was_bought_beyond_the_bags_for_the_team(
@@ -310,8 +310,8 @@ def test_the_captain_puts_back_what_was_bought_beyond_the_bags_for_the_team(
     planned(world, "Maud", caster="2.5")
     planned(world, "Wilmot", caster="7")
     placed(world)  # ten packs are cheaper than nine and a half: half a pint is in no bag
-    client = signed_in(world, "captain")
-    sent = form(page(client, left_page)[1], "save")
+    client = signed_in(world.captain)
+    sent = form(read_any(client, left_page)[1], "save")
     assert sent["left-team-caster"] == "0.5"
     maud, wilmot = (world.entries[n].angler_id for n in ("Maud", "Wilmot"))
     sent |= {f"left-{maud}-caster": "", f"left-{wilmot}-caster": "1", "whose": "own"}
@@ -324,14 +324,14 @@ def test_the_captain_puts_back_what_was_bought_beyond_the_bags_for_the_team(
 
 def test_what_members_leave_to_the_team_is_the_teams(world: Any, left_page: str) -> None:
     planned(world, "Wilmot", caster="7")
-    client = signed_in(world, "captain")
-    client.post(left_page, form(page(client, left_page)[1], "save") | {"whose": "team"})
+    client = signed_in(world.captain)
+    client.post(left_page, form(read_any(client, left_page)[1], "save") | {"whose": "team"})
     assert LarderLot.objects.get().angler is None
     # A member cannot give their left-overs away for the team, only keep them.
     LotMove.objects.all().delete()
     LarderLot.objects.all().delete()
-    client = signed_in(world, "member")
-    client.post(left_page, form(page(client, left_page)[1], "save") | {"whose": "team"})
+    client = signed_in(world.member)
+    client.post(left_page, form(read_any(client, left_page)[1], "save") | {"whose": "team"})
     assert LarderLot.objects.get().angler_id == world.entries["Wilmot"].angler_id
 
 
@@ -339,8 +339,8 @@ def test_what_was_frozen_once_is_not_frozen_again(world: Any, left_page: str) ->
     bring(world, "3", bait=world.baits["hemp"], state="frozen")
     planned(world, "Wilmot", caster="2", hemp="3")
     larder_take_for(placed(world))
-    client = signed_in(world, "captain")
-    text = page(client, left_page)[1]
+    client = signed_in(world.captain)
+    text = read_any(client, left_page)[1]
     assert "do not freeze it again" in text
     text = client.post(left_page, form(text, "freeze")).content.decode()
     sent = form(text, "save")
@@ -353,8 +353,8 @@ def test_a_wrong_amount_is_said_at_its_row_and_nothing_goes_back(
     world: Any, left_page: str
 ) -> None:
     planned(world, "Wilmot", caster="7", hemp="2")
-    client = signed_in(world, "member")
-    sent = form(page(client, left_page)[1], "save")
+    client = signed_in(world.member)
+    sent = form(read_any(client, left_page)[1], "save")
     sent[f"left-{world.entries['Wilmot'].angler_id}-hemp"] = "some"
     answer = client.post(left_page, sent)
     assert answer.status_code == 200
@@ -366,8 +366,8 @@ def test_before_the_match_nothing_is_left_over(world: Any, left_page: str) -> No
     planned(world, "Wilmot", caster="7")
     world.match.date = dt.date(2099, 1, 1)
     world.match.save()
-    client = signed_in(world, "member")
-    text = page(client, left_page)[1]
+    client = signed_in(world.member)
+    text = read_any(client, left_page)[1]
     assert "The match is still to come." in text and 'value="save"' not in text
     wilmot = world.entries["Wilmot"].angler_id
     client.post(left_page, {"do": "save", f"left-{wilmot}-caster": "1"})
@@ -379,7 +379,7 @@ def test_the_order_says_which_lot_a_member_is_given(world: Any) -> None:
     planned(world, "Wilmot", caster="7")
     placed(world)
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    text = page(signed_in(world, "captain"), address)[1]
+    text = read_any(signed_in(world.captain), address)[1]
     assert "Of this, from the larder" in text
     assert "fresh, the team’s, use by 22 Jun 2026</span></span> <span>1 pint</span>" in text
 
@@ -395,13 +395,13 @@ def test_a_page_asks_the_same_few_questions_for_fifty_members(
         planned(world, f"A{n}", caster="2", hemp="1")
         bring(world, "1", angler=angler, use_by=dt.date(2099, 1, 1))
     placed(world)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     for address in (larder_page, left_page):
         with django_assert_max_num_queries(12):
-            assert page(client, address)[0] == 200
+            assert read_any(client, address)[0] == 200
 
 
 def test_a_lot_is_found_by_the_number_that_the_bags_name(world: Any, larder_page: str) -> None:
     lot = bring(world, "1")
-    text = page(signed_in(world, "captain"), larder_page)[1]
+    text = read_any(signed_in(world.captain), larder_page)[1]
     assert f"<dt>Lot</dt><dd>{lot.pk}</dd>" in text

@@ -7,19 +7,13 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from tests.conftest import PASSWORD
+from tests.clients import signed_in
 from tests.league_season import league_of, season
 
 pytestmark = pytest.mark.django_db
 
 LIST = "/api/v1/clubs/otterbeck/leagues"
 TABLE = f"{LIST}/wend-league/tables/2"
-
-
-def signed_in(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    assert client.login(username=person.username, password=PASSWORD)
-    return client
 
 
 @pytest.mark.parametrize("who", ["secretary", "captain", "member", "weigher"])

@@ -10,7 +10,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from matches.models import League
-from tests.conftest import PASSWORD
+from tests.clients import signed_in
 from tests.league_season import league_of, match_again, season
 
 pytestmark = pytest.mark.django_db
@@ -31,12 +31,6 @@ TYPED = {
     "tie_2": "",
     "tie_3": "last_round",
 }
-
-
-def signed_in(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    assert client.login(username=person.username, password=PASSWORD)
-    return client
 
 
 @pytest.fixture

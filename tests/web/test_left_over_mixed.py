@@ -7,7 +7,7 @@ from typing import Any
 from bait.models import Bait, BaitKind
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from tests.web.test_captain_pages import page, signed_in
+from tests.clients import read_any, signed_in
 from tests.web.test_larder_pages import form, logged
 
 
@@ -30,7 +30,7 @@ def test_what_the_plan_wets_is_not_left_over_and_its_spare_and_loads_are(world: 
     note = {"bait": "caster", "amount": "0.25", "unit": "pint", "line": "long", "stage": 0}
     logged(world, world.member, 1, note)
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/left-over/"
-    text = page(signed_in(world, "member"), address)[1]
+    text = read_any(signed_in(world.member), address)[1]
     wilmot = world.entries["Wilmot"].angler_id
     sent = form(text, "save")
     assert (sent[f"left-{wilmot}-soil"], sent[f"left-{wilmot}-caster"]) == ("0.4", "0.85")

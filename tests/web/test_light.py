@@ -8,17 +8,12 @@ import pytest
 from django.test import Client
 
 from matches.models import Person
+from tests.clients import signed_in
 
 
 @pytest.fixture
 def person(db: None) -> Person:
     return Person.objects.create_user("ada", password="heron-on-the-wend")
-
-
-def signed_in(person: Person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def drawn_in(client: Client, address: str = "/") -> str:

@@ -15,25 +15,14 @@ from bait.writes.limits import limits_raw, limits_save, limits_version
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Angler, AuditEntry, Entry, Match
+from tests.clients import read, signed_in
 
 FLOAT = "Polish federation 2023, 7.7.5 and 7.7.9 (an official text, with a little doubt)"
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 @pytest.fixture
 def address(world: Any) -> str:
     return f"/desk/matches/{world.match.pk}/limits/"
-
-
-def page(client: Client, address: str) -> str:
-    answer = client.get(address)
-    assert answer.status_code == 200
-    return answer.content.decode()
 
 
 def sent(world: Any, do: str = "save", **changes: str) -> dict[str, str]:
@@ -100,7 +89,7 @@ def bait_made(world: Any, key: str, **more: Any) -> Bait:
 def test_the_club_reads_the_limits_and_its_secretary_sets_them(
     world: Any, address: str, who: str, reads: int, writes: int
 ) -> None:
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     answer = client.get(address)
     assert answer.status_code == reads
     if reads == 200:
@@ -113,7 +102,7 @@ def test_the_club_reads_the_limits_and_its_secretary_sets_them(
 
 
 def test_limits_are_saved_with_their_parts_and_shown_again(world: Any, address: str) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     parts = {
         **part(0),
         **part(1, name="Caster for the hook", of="bait:caster", use="hook", allowed_l="0,125"),
@@ -130,11 +119,11 @@ def test_limits_are_saved_with_their_parts_and_shown_again(world: Any, address: 
         (1, "Worms, uncut", "animal", "worm", None, "any", Decimal("0.5")),
         (2, "Caster for the hook", "any", "", "caster", "hook", Decimal("0.125")),
     ]
-    text = page(client, address)
+    text = read(client, address)
     assert 'value="0.125"' in text and '<option value="bait:caster" selected>' in text
     audit = AuditEntry.objects.get(verb="limits.saved")
     assert audit.detail["before"]["groundbait_l"] == "20"
-    reader = page(signed_in(world, "member"), address)
+    reader = read(signed_in(world.member), address)
     assert "at most 0.125 L" in reader and "no limit set" in reader
 
 
@@ -160,7 +149,7 @@ def test_what_is_wrong_is_marked_and_nothing_changes(
     world: Any, address: str, changes: dict[str, str], words: str
 ) -> None:
     before = limits_raw(world.match)
-    answer = signed_in(world, "secretary").post(address, sent(world, **changes))
+    answer = signed_in(world.secretary).post(address, sent(world, **changes))
     assert answer.status_code == 200
     text = answer.content.decode()
     assert words in text and 'aria-invalid="true"' in text and "Nothing is saved yet" in text
@@ -170,7 +159,7 @@ def test_what_is_wrong_is_marked_and_nothing_changes(
 def test_a_preset_is_taken_by_one_tap_with_its_source_and_can_be_undone(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     client.post(address, sent(world, **part()))
     first = limits_raw(Match.objects.get())
     assert client.post(address, sent(world, do="preset-float")).status_code == 302
@@ -181,7 +170,7 @@ def test_a_preset_is_taken_by_one_tap_with_its_source_and_can_be_undone(
         ("Chironomid larvae for the hook", "hook", "0.5", FLOAT),
         ("Worms, uncut", "any", "0.5", FLOAT),
     ]
-    assert "Undo my last change" in page(client, address)
+    assert "Undo my last change" in read(client, address)
     client.post(address, sent(world, do="undo"))
     assert limits_raw(Match.objects.get()) == first
 
@@ -189,7 +178,7 @@ def test_a_preset_is_taken_by_one_tap_with_its_source_and_can_be_undone(
 def test_an_undo_is_not_offered_once_somebody_else_changed_the_limits(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     client.post(address, sent(world, do="preset-feeder"))
     kept = limits_raw(Match.objects.get())
     limits_save(
@@ -198,7 +187,7 @@ def test_an_undo_is_not_offered_once_somebody_else_changed_the_limits(
         raw={**kept, "bait_l": "3"},
         version=limits_version(kept),
     )
-    assert "Undo my last change" not in page(client, address)
+    assert "Undo my last change" not in read(client, address)
     assert client.post(address, sent(world, do="undo")).status_code == 200
     assert Match.objects.get().bait_limit_l == 3
 
@@ -206,7 +195,7 @@ def test_an_undo_is_not_offered_once_somebody_else_changed_the_limits(
 def test_a_preset_is_editable_and_an_unchanged_source_is_pointed_at(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     client.post(address, sent(world, do="preset-float-older"))
     source = limits_raw(Match.objects.get())["source"]
     answer = client.post(address, sent(world, groundbait_l="18", source=source), follow=True)
@@ -215,7 +204,7 @@ def test_a_preset_is_editable_and_an_unchanged_source_is_pointed_at(
 
 
 def test_every_preset_is_shown_with_how_sure_its_source_is(world: Any, address: str) -> None:
-    text = page(signed_in(world, "secretary"), address)
+    text = read(signed_in(world.secretary), address)
     for words in (
         FLOAT,
         "Source: From memory or common practice, no source found.",
@@ -226,7 +215,7 @@ def test_every_preset_is_shown_with_how_sure_its_source_is(world: Any, address: 
 
 
 def test_two_secretaries_at_once_lose_nothing(world: Any, address: str) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     mine = sent(world, bait_l="3")
     client.post(address, sent(world, do="preset-float"))
     answer = client.post(address, mine)
@@ -241,7 +230,7 @@ def test_two_secretaries_at_once_lose_nothing(world: Any, address: str) -> None:
 def test_rows_come_and_go_and_a_bait_is_forbidden_without_losing_what_was_typed(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     text = client.post(address, sent(world, do="add-part", bait_l="9")).content.decode()
     assert 'name="part-0-name"' in text and 'value="9"' in text and "not saved yet" in text
     text = client.post(address, sent(world, do="ban", ban="caster", **part())).content.decode()
@@ -255,11 +244,11 @@ def test_rows_come_and_go_and_a_bait_is_forbidden_without_losing_what_was_typed(
 
 def test_a_plan_over_a_part_is_flagged_and_told_what_to_leave_out(world: Any) -> None:
     bait_made(world, "larvae", family="larvae")
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     client.post(f"/desk/matches/{world.match.pk}/limits/", sent(world, do="preset-float"))
     planned(world, ("hook", "larvae", "0.6", "L"), ("feed", "larvae", "0.3", "L"))
-    team = page(
-        signed_in(world, "captain"), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
+    team = read(
+        signed_in(world.captain), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
     )
     assert "over the limit" in team
     assert "Chironomid larvae for the hook: 0.1 L over." in team
@@ -270,10 +259,10 @@ def test_a_bait_forbidden_and_counted_in_pieces_is_still_forbidden(world: Any) -
     bait_made(world, "lobworm", family="worm", unit="each")
     address = f"/desk/matches/{world.match.pk}/limits/"
     ban = part(name="No lobworm", of="bait:lobworm", allowed_l="0")
-    signed_in(world, "secretary").post(address, sent(world, **ban))
+    signed_in(world.secretary).post(address, sent(world, **ban))
     planned(world, ("hook", "lobworm", "12", "each"))
-    team = page(
-        signed_in(world, "captain"), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
+    team = read(
+        signed_in(world.captain), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
     )
     assert "No lobworm: it is in the plan." in team and "Leave out all Lobworm." in team
 
@@ -281,8 +270,8 @@ def test_a_bait_forbidden_and_counted_in_pieces_is_still_forbidden(world: Any) -
 def test_what_has_no_litres_is_said_to_be_unjudged_and_never_guessed(world: Any) -> None:
     bait_made(world, "lobworm", family="worm", unit="each")
     planned(world, ("hook", "lobworm", "12", "each"))
-    team = page(
-        signed_in(world, "captain"), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
+    team = read(
+        signed_in(world.captain), f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
     )
     assert "cannot be judged" in team and "Not in litres, so not counted: Lobworm." in team
     assert "over the limit" not in team
@@ -291,38 +280,38 @@ def test_what_has_no_litres_is_said_to_be_unjudged_and_never_guessed(world: Any)
 def test_the_pages_take_few_queries(
     world: Any, address: str, django_assert_max_num_queries: Any
 ) -> None:
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     client.post(address, sent(world, do="preset-float"))
-    page(client, address)
+    read(client, address)
     with django_assert_max_num_queries(12):
-        page(client, address)
+        read(client, address)
 
 
 def test_a_teams_page_judges_many_members_with_as_many_queries_as_one(
     world: Any, address: str
 ) -> None:
     bait_made(world, "larvae", family="larvae")
-    signed_in(world, "secretary").post(address, sent(world, do="preset-float"))
+    signed_in(world.secretary).post(address, sent(world, do="preset-float"))
     heavy = [("hook", "larvae", "0.6", "L"), ("feed", "caster", "9", "pint")]
     planned(world, *heavy)
     team = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/"
-    client = signed_in(world, "secretary")
+    client = signed_in(world.secretary)
     with CaptureQueriesContext(connection) as of_one:
-        assert page(client, team).count("for the hook: 0.1 L over.") == 1
+        assert read(client, team).count("for the hook: 0.1 L over.") == 1
     for n in range(9):
         angler = Angler.objects.create(club=world.club, team=world.alders, name=f"Angler {n}")
         entry = Entry.objects.create(match=world.match, angler=angler, team=world.alders)
         planned(world, *heavy, entry=entry)
     with CaptureQueriesContext(connection) as of_ten:
-        assert page(client, team).count("for the hook: 0.1 L over.") == 10
+        assert read(client, team).count("for the hook: 0.1 L over.") == 10
     assert len(of_ten) == len(of_one)
 
 
 def test_the_api_lists_the_parts_after_the_two_wholes(world: Any, address: str) -> None:
     ban = part(name="No Caster", of="bait:caster", allowed_l="0")
-    signed_in(world, "secretary").post(address, sent(world, **ban))
+    signed_in(world.secretary).post(address, sent(world, **ban))
     planned(world, ("feed", "caster", "1", "pint"))
-    body = signed_in(world, "member").get(f"/api/v1/matches/{world.match.pk}/plan").json()
+    body = signed_in(world.member).get(f"/api/v1/matches/{world.match.pk}/plan").json()
     assert [(use["limit"], use["within"]) for use in body["limits"]] == [
         ("groundbait", True),
         ("bait", True),

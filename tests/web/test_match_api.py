@@ -11,15 +11,9 @@ from django.test.utils import CaptureQueriesContext
 
 from matches.models import Bulletin, Fact
 from matches.writes.facts import fact_log_at_desk
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db
-
-
-def client_of(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    if person is not None:
-        client.force_login(person)
-    return client
 
 
 def weigh(world: Any, peg: str, weight: int, net: int = 1) -> Fact:
@@ -41,14 +35,14 @@ ADDRESSES = ["", "/weigh-board", "/bulletins", "/disagreements"]
 
 @pytest.mark.parametrize("rest", ADDRESSES)
 def test_signed_out_every_address_is_a_problem_to_sign_in(world: Any, rest: str) -> None:
-    answer = client_of(None).get(at(world, rest))
+    answer = Client().get(at(world, rest))
     assert answer.status_code in (401, 403)
     assert answer.json()["type"] == "/problems/sign-in"
 
 
 @pytest.mark.parametrize("rest", ADDRESSES)
 def test_for_an_outsider_another_clubs_match_does_not_exist(world: Any, rest: str) -> None:
-    answer = client_of(world.outsider).get(at(world, rest))
+    answer = signed_in(world.outsider).get(at(world, rest))
     assert answer.status_code == 404
     assert answer["Content-Type"] == "application/problem+json"
     assert "June" not in answer.content.decode()
@@ -64,12 +58,12 @@ def test_for_an_outsider_another_clubs_match_does_not_exist(world: Any, rest: st
     ],
 )
 def test_each_role_reads_what_is_its_own(world: Any, who: str, seen: list[int]) -> None:
-    client = client_of(getattr(world, who))
+    client = signed_in(getattr(world, who))
     assert [client.get(at(world, rest)).status_code for rest in ADDRESSES] == seen
 
 
 def test_the_list_holds_the_matches_of_ones_own_clubs(world: Any) -> None:
-    answer = client_of(world.member).get("/api/v1/matches").json()
+    answer = signed_in(world.member).get("/api/v1/matches").json()
     assert answer == {
         "matches": [
             {
@@ -92,11 +86,11 @@ def test_the_list_holds_the_matches_of_ones_own_clubs(world: Any) -> None:
         ],
         "next": None,
     }
-    assert client_of(world.outsider).get("/api/v1/matches").json()["matches"] == []
+    assert signed_in(world.outsider).get("/api/v1/matches").json()["matches"] == []
 
 
 def test_a_long_list_comes_in_pages_with_the_same_queries(world: Any) -> None:
-    client = client_of(world.member)
+    client = signed_in(world.member)
     with CaptureQueriesContext(connection) as one:
         client.get("/api/v1/matches")
     for n in range(120):
@@ -113,7 +107,7 @@ def test_a_long_list_comes_in_pages_with_the_same_queries(world: Any) -> None:
 
 @pytest.mark.parametrize("after", ["-1", "x", "1.5", "²", "99999999999999999999"])
 def test_a_page_nobody_gave_is_refused_with_a_pointer(world: Any, after: str) -> None:
-    answer = client_of(world.member).get("/api/v1/matches", {"after": after})
+    answer = signed_in(world.member).get("/api/v1/matches", {"after": after})
     assert answer.status_code == 400
     assert answer.json()["errors"][0]["pointer"] == "/after"
 
@@ -121,7 +115,7 @@ def test_a_page_nobody_gave_is_refused_with_a_pointer(world: Any, after: str) ->
 def test_the_weigh_board_tells_weights_places_and_who_is_to_weigh(world: Any) -> None:
     weigh(world, "1", 4250)
     weigh(world, "1", 150, net=2)
-    board = client_of(world.weigher).get(at(world, "/weigh-board")).json()
+    board = signed_in(world.weigher).get(at(world, "/weigh-board")).json()
     assert (board["weighed"], board["expected"], board["disagreements"]) == (1, 4, 0)
     assert board["biggest"] == {"angler": "Maud Ferris", "peg": "1", "weight": 4400}
     assert [s["to_weigh"] for s in board["sections"]] == [1, 2]
@@ -141,7 +135,7 @@ def test_the_weigh_board_tells_weights_places_and_who_is_to_weigh(world: Any) ->
 
 
 def test_the_weigh_board_is_sent_again_only_when_it_changed(world: Any) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     first = client.get(at(world, "/weigh-board"))
     same = client.get(at(world, "/weigh-board"), headers={"If-None-Match": first["ETag"]})
     assert (same.status_code, same.content) == (304, b"")
@@ -152,7 +146,7 @@ def test_the_weigh_board_is_sent_again_only_when_it_changed(world: Any) -> None:
 
 
 def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world: Any) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     weigh(world, "1", 1000)
     with CaptureQueriesContext(connection) as few:
         client.get(at(world, "/weigh-board"))
@@ -173,7 +167,7 @@ def test_disagreements_hold_every_side_with_who_and_which_phone(world: Any) -> N
         peg="1",
         body={"net": 1, "weight": 4520, "unit": "g", "witness": None},
     )
-    (row,) = client_of(world.secretary).get(at(world, "/disagreements")).json()["disagreements"]
+    (row,) = signed_in(world.secretary).get(at(world, "/disagreements")).json()["disagreements"]
     assert (row["kind"], row["peg"], row["net"]) == ("two_weights", "1", 1)
     assert {(s["weight"], s["author"], s["device"]) for s in row["sides"]} == {
         (4250, "Tamsin Rook", "Desk"),
@@ -183,12 +177,12 @@ def test_disagreements_hold_every_side_with_who_and_which_phone(world: Any) -> N
 
 def test_the_secretary_publishes_and_members_read_the_list(world: Any) -> None:
     weigh(world, "1", 4250)
-    made = client_of(world.secretary).post(
+    made = signed_in(world.secretary).post(
         at(world, "/bulletins"), {"confirmed": False}, content_type="application/json"
     )
     assert made.status_code == 201
     assert made.json()["url"] == "/board/otterbeck/june-open/1/"
-    listed = client_of(world.member).get(at(world, "/bulletins")).json()["bulletins"]
+    listed = signed_in(world.member).get(at(world, "/bulletins")).json()["bulletins"]
     assert listed == [made.json()]
     assert listed[0]["digest"] == Bulletin.objects.get().digest
 
@@ -197,7 +191,7 @@ def test_the_secretary_publishes_and_members_read_the_list(world: Any) -> None:
     ("who", "status"), [("weigher", 403), ("captain", 403), ("member", 403), ("outsider", 404)]
 )
 def test_nobody_else_publishes(world: Any, who: str, status: int) -> None:
-    answer = client_of(getattr(world, who)).post(
+    answer = signed_in(getattr(world, who)).post(
         at(world, "/bulletins"), {}, content_type="application/json"
     )
     assert answer.status_code == status
@@ -205,7 +199,7 @@ def test_nobody_else_publishes(world: Any, who: str, status: int) -> None:
 
 
 def test_confirming_with_somebody_to_weigh_is_a_conflict_in_words(world: Any) -> None:
-    answer = client_of(world.secretary).post(
+    answer = signed_in(world.secretary).post(
         at(world, "/bulletins"), {"confirmed": True}, content_type="application/json"
     )
     assert answer.status_code == 409
@@ -213,7 +207,7 @@ def test_confirming_with_somebody_to_weigh_is_a_conflict_in_words(world: Any) ->
 
 
 def test_a_correction_without_a_reason_points_at_the_reason(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     client.post(at(world, "/bulletins"), {}, content_type="application/json")
     weigh(world, "1", 100)
     answer = client.post(at(world, "/bulletins"), {}, content_type="application/json")
@@ -233,7 +227,7 @@ def test_a_correction_without_a_reason_points_at_the_reason(world: Any) -> None:
 def test_a_body_that_does_not_fit_is_refused_with_a_pointer(
     world: Any, body: dict[str, Any], pointer: str
 ) -> None:
-    answer = client_of(world.secretary).post(
+    answer = signed_in(world.secretary).post(
         at(world, "/bulletins"), body, content_type="application/json"
     )
     assert answer.status_code == 400
@@ -243,7 +237,7 @@ def test_a_body_that_does_not_fit_is_refused_with_a_pointer(
 
 @pytest.mark.parametrize("raw", ["[]", "null", "7", '"x"', "{"])
 def test_a_body_that_is_no_object_is_refused(world: Any, raw: str) -> None:
-    answer = client_of(world.secretary).post(
+    answer = signed_in(world.secretary).post(
         at(world, "/bulletins"), raw, content_type="application/json"
     )
     assert answer.status_code == 400
@@ -252,8 +246,7 @@ def test_a_body_that_is_no_object_is_refused(world: Any, raw: str) -> None:
 
 def test_a_person_is_told_which_teams_are_theirs_and_which_they_order_for(world: Any) -> None:
     def told(person: Any) -> list[tuple[str, bool]]:
-        client = Client()
-        client.force_login(person)
+        client = signed_in(person)
         found = client.get("/api/v1/teams").json()["teams"]
         assert {team["club"] for team in found} <= {"otterbeck"}
         return [(team["name"], team["orders"]) for team in found]

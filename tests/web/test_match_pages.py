@@ -18,15 +18,10 @@ from matches.writes.entries import entries_add
 from matches.writes.fees import fee_take, fees_take
 from matches.writes.match_content import terms_typed
 from matches.writes.match_scoring import scoring_typed
+from tests.clients import read, signed_in
 from tests.matches.planned import anglers, status_of, undrawn
 
 pytestmark = pytest.mark.django_db
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 @pytest.fixture
@@ -41,12 +36,6 @@ def at(world: Any, page: str = "") -> str:
 def send(client: Client, address: str, **typed: Any) -> str:
     """The page after a form was sent."""
     return client.post(address, typed, follow=True).content.decode()
-
-
-def read(client: Client, address: str) -> str:
-    answer = client.get(address)
-    assert answer.status_code == 200
-    return answer.content.decode()
 
 
 READ = {"secretary": 200, "captain": 200, "member": 200, "weigher": 200, "outsider": 404}

@@ -22,14 +22,9 @@ from matches.models import (
 )
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
+from tests.clients import signed_in
 
 QUERIES_MOST = 10
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def at(world: Any) -> str:
@@ -57,7 +52,7 @@ def out(world: Any) -> dict[str, str]:
 
 @pytest.fixture
 def secretary(world: Any) -> Client:
-    return signed_in(world, "secretary")
+    return signed_in(world.secretary)
 
 
 @pytest.fixture
@@ -90,7 +85,7 @@ def drawn(planned: Any) -> Any:
     ],
 )
 def test_the_page_opens_for_the_secretary_alone(world: Any, who: str, status: int) -> None:
-    assert signed_in(world, who).get(at(world)).status_code == status
+    assert signed_in(getattr(world, who)).get(at(world)).status_code == status
 
 
 @pytest.mark.parametrize(
@@ -107,7 +102,7 @@ def test_who_may_not_changes_nothing(
 ) -> None:
     PegLeftOut.objects.create(match=planned.match, peg=planned.pegs["6"].peg, reason="Snag")
     before = sections(planned)
-    assert signed_in(planned, who).post(at(planned), sent).status_code == status
+    assert signed_in(getattr(planned, who)).post(at(planned), sent).status_code == status
     assert (sections(planned), out(planned)) == (before, {"6": "Snag"})
 
 
@@ -117,7 +112,7 @@ def test_who_is_not_signed_in_is_sent_to_sign_in(world: Any) -> None:
 
 def test_the_secretary_finds_the_page_from_the_match(world: Any, secretary: Client) -> None:
     assert at(world) in secretary.get(f"/desk/matches/{world.match.pk}/").content.decode()
-    member = signed_in(world, "member").get(f"/desk/matches/{world.match.pk}/")
+    member = signed_in(world.member).get(f"/desk/matches/{world.match.pk}/")
     assert at(world) not in member.content.decode()
 
 

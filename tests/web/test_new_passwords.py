@@ -14,8 +14,8 @@ from django.test import Client
 from matches.models import Person
 from matches.reads.invitations import invitation_code
 from matches.writes.invitations import invitation_make
+from tests.clients import signed_in
 from tests.conftest import PASSWORD
-from tests.web.test_match_pages import signed_in
 
 pytestmark = pytest.mark.django_db
 ELEVEN, TWELVE = "by the weir", "by the weirs"

@@ -15,12 +15,7 @@ from bait.writes.orders import order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import WorkRequest, WorkState
-
-
-def signed_in(world: Any, who: str = "captain") -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
+from tests.clients import signed_in
 
 
 def planned(world: Any, first: str, **pints: str) -> None:
@@ -65,7 +60,7 @@ def address(world: Any, reel: Shop) -> str:
     planned(world, "Maud", caster="2.5")
     planned(world, "Wilmot", caster="7")
     page = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    signed_in(world).post(page, {"do": "ask"})
+    signed_in(world.captain).post(page, {"do": "ask"})
     work_out()
     return page
 
@@ -83,7 +78,7 @@ def said(client: Client, address: str, **sent: str) -> str:
 
 
 def test_an_order_goes_from_placed_to_bagged_and_back_on_the_page(world: Any, address: str) -> None:
-    client, pack = signed_in(world), world.packs["caster"].pk
+    client, pack = signed_in(world.captain), world.packs["caster"].pk
     assert "When the bait comes" in said(client, address, do="place", version="1")
     received = {"do": "receive", "version": "1", f"came-{pack}": "8", f"note-{pack}": "split bag"}
     text = said(client, address, **received)
@@ -102,7 +97,7 @@ def test_an_order_goes_from_placed_to_bagged_and_back_on_the_page(world: Any, ad
 
 
 def test_a_count_that_is_none_loses_nothing_of_what_was_written(world: Any, address: str) -> None:
-    client, pack = signed_in(world), world.packs["caster"].pk
+    client, pack = signed_in(world.captain), world.packs["caster"].pk
     said(client, address, do="place", version="1")
     wrong = {"do": "receive", "version": "1", f"came-{pack}": "eight", f"note-{pack}": "split bag"}
     text = said(client, address, **wrong)
@@ -115,7 +110,7 @@ def test_a_count_that_is_none_loses_nothing_of_what_was_written(world: Any, addr
 def test_a_late_change_tells_its_cost_and_is_accepted_and_taken_back(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     client.post(address, {"do": "place", "version": "1"})
     planned(world, "Maud", caster="4")
     assert "Work out what the change costs" in text_of(client, address)
@@ -132,7 +127,7 @@ def test_a_late_change_tells_its_cost_and_is_accepted_and_taken_back(
 
 
 def test_a_sold_out_pack_is_marked_and_the_rest_worked_out_again(world: Any, address: str) -> None:
-    client, pack = signed_in(world), str(world.packs["caster"].pk)
+    client, pack = signed_in(world.captain), str(world.packs["caster"].pk)
     client.post(address, {"do": "place", "version": "1"})
     text = said(client, address, do="sold-out", pack=pack, packs="6")
     assert "what is bought stays bought" in text and "only 6 packs to be had" in text
@@ -148,7 +143,7 @@ def test_a_sold_out_pack_is_marked_and_the_rest_worked_out_again(world: Any, add
 def test_a_count_that_is_none_is_told_and_changes_nothing(
     world: Any, address: str, packs: str
 ) -> None:
-    client, pack = signed_in(world), str(world.packs["caster"].pk)
+    client, pack = signed_in(world.captain), str(world.packs["caster"].pk)
     assert "from 0 up" in said(client, address, do="sold-out", pack=pack, packs=packs)
     client.post(address, {"do": "place", "version": "1"})
     sent = {"do": "receive", "version": "1", f"came-{pack}": packs}
@@ -157,14 +152,16 @@ def test_a_count_that_is_none_is_told_and_changes_nothing(
 
 
 def test_an_unknown_button_changes_nothing(world: Any, address: str) -> None:
-    assert "Press one of the buttons" in said(signed_in(world), address, do="burn", version="1")
+    assert "Press one of the buttons" in said(
+        signed_in(world.captain), address, do="burn", version="1"
+    )
     assert Order.objects.get().placed is None
 
 
 def test_what_cannot_be_had_is_said_without_the_calculators_own_names(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     Pack.objects.update(max_packs=2)
     client.post(address, {"do": "ask"})
     work_out()
@@ -175,11 +172,11 @@ def test_what_cannot_be_had_is_said_without_the_calculators_own_names(
 def test_a_cut_off_that_has_passed_is_said(world: Any, address: str) -> None:
     world.match.date = world.match.date.replace(year=2020)
     world.match.save()
-    assert "cut-off passed" in text_of(signed_in(world), address)
+    assert "cut-off passed" in text_of(signed_in(world.captain), address)
 
 
 def test_the_text_and_the_table_of_one_shop_or_all(world: Any, address: str) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     assert "10 × Caster, 1 pint" in text_of(client, f"{address}shops.txt?shop=hut")
     assert client.get(f"{address}shops.txt?shop=reel").status_code == 404
     body = text_of(client, f"{address}shops.csv").removeprefix("\ufeff")
@@ -193,7 +190,7 @@ def test_the_text_and_the_table_of_one_shop_or_all(world: Any, address: str) -> 
 def test_no_cell_of_the_table_is_run_by_a_spreadsheet(world: Any, address: str, start: str) -> None:
     world.shops["hut"].name = f"{start}HYPERLINK(1)"
     world.shops["hut"].save()
-    body = text_of(signed_in(world), f"{address}shops.csv").removeprefix("\ufeff")
+    body = text_of(signed_in(world.captain), f"{address}shops.csv").removeprefix("\ufeff")
     assert list(csv.reader(io.StringIO(body)))[1][0] == f"'{start}HYPERLINK(1)"
 
 
@@ -204,7 +201,7 @@ def test_the_calendar_has_cut_offs_and_collection_escaped_and_folded(
     hut.name = "Hobday's; Hut, the long\\winded one at the end of the lane by the weir — ask twice"
     hut.lead_days = 2
     hut.save()
-    answer = signed_in(world).get(f"{address}calendar.ics")
+    answer = signed_in(world.captain).get(f"{address}calendar.ics")
     assert answer["Content-Type"] == "text/calendar; charset=utf-8"
     raw = answer.content
     assert all(len(line) <= 75 for line in raw.split(b"\r\n"))
@@ -221,12 +218,12 @@ def test_the_calendar_has_cut_offs_and_collection_escaped_and_folded(
 
 
 def test_the_page_to_print_has_one_part_a_shop(world: Any, address: str) -> None:
-    text = text_of(signed_in(world), f"{address}print/")
+    text = text_of(signed_in(world.captain), f"{address}print/")
     assert text.count('class="sheet shop-page"') == 1 and "Hobday" in text
 
 
 def test_an_open_page_is_told_when_a_plan_changes(world: Any, address: str) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     first = client.get(f"{address}state.json")
     assert first["Cache-Control"] == "no-store"
     assert first.json() == {
@@ -248,7 +245,7 @@ def test_an_open_page_is_told_when_a_plan_changes(world: Any, address: str) -> N
 def test_only_who_orders_for_the_team_gets_its_files(
     world: Any, address: str, who: str, status: int, file: str
 ) -> None:
-    assert signed_in(world, who).get(f"{address}{file}").status_code == status
+    assert signed_in(getattr(world, who)).get(f"{address}{file}").status_code == status
     assert Client().get(f"{address}{file}").status_code == 302
 
 
@@ -259,20 +256,20 @@ def test_only_who_orders_for_the_team_gets_its_files(
 def test_a_step_that_cannot_be_taken_is_answered_in_words(
     world: Any, address: str, do: str
 ) -> None:
-    text = said(signed_in(world), address, do=do, version="1")
+    text = said(signed_in(world.captain), address, do=do, version="1")
     assert 'class="message error"' in text
 
 
 def test_files_of_an_order_that_is_not_there_are_not_there(world: Any) -> None:
     page = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    assert signed_in(world).get(f"{page}shops.csv").status_code == 404
-    assert signed_in(world).get(f"{page}state.json").json()["state"] == "draft"
+    assert signed_in(world.captain).get(f"{page}shops.csv").status_code == 404
+    assert signed_in(world.captain).get(f"{page}state.json").json()["state"] == "draft"
 
 
 def test_what_came_short_is_said_with_the_sum_that_the_kitty_shares(
     world: Any, address: str
 ) -> None:
-    client, pack = signed_in(world), world.packs["caster"].pk
+    client, pack = signed_in(world.captain), world.packs["caster"].pk
     said(client, address, do="place", version="1")
     text = said(client, address, **{"do": "receive", "version": "1", f"came-{pack}": "8"})
     assert "As it came: £30.40." in text and "Shares and bags below are as ordered" in text
@@ -283,7 +280,7 @@ def test_what_came_short_is_said_with_the_sum_that_the_kitty_shares(
 
 
 def test_more_packs_than_ordered_are_flagged(world: Any, address: str) -> None:
-    client, pack = signed_in(world), world.packs["caster"].pk
+    client, pack = signed_in(world.captain), world.packs["caster"].pk
     said(client, address, do="place", version="1")
     text = said(client, address, **{"do": "receive", "version": "1", f"came-{pack}": "80"})
     assert "80 of 10, more than ordered" in text
@@ -292,7 +289,7 @@ def test_more_packs_than_ordered_are_flagged(world: Any, address: str) -> None:
 def test_all_that_was_ordered_is_received_by_one_button_at_the_top(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     text = said(client, address, do="place", version="1")
     assert text.index("All of it came") < text.index('name="came-')
     assert "10 of 10" in said(client, address, do="receive", version="1")
@@ -301,7 +298,7 @@ def test_all_that_was_ordered_is_received_by_one_button_at_the_top(
 def test_a_shop_that_wants_its_order_before_the_matchs_own_cut_off_says_so(
     world: Any, address: str
 ) -> None:
-    client = signed_in(world)
+    client = signed_in(world.captain)
     world.match.date = world.match.date.replace(year=2090)
     world.match.order_by = dt.datetime(2090, 6, 20, tzinfo=dt.UTC)
     world.match.save()

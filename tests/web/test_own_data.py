@@ -22,16 +22,11 @@ from matches.reads.trail import chain_walked
 from matches.writes.audit import audit_record
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
+from tests.clients import signed_in
 from tests.conftest import PASSWORD
 from web.kept import KEPT, kept_days
 
 pytestmark = pytest.mark.django_db
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 @pytest.fixture

@@ -12,6 +12,7 @@ from matches.models import Angler, AuditEntry, Bulletin, Match, PastMatch, PastR
 from matches.reads.peg_form import past_at, venue_form
 from matches.reckon.peg_form import Finish
 from matches.writes.bulletins import bulletin_publish
+from tests.clients import signed_in
 from tests.matches.pooled import weigh_all
 from tests.sheets import file_of, xlsx
 from tests.web.test_files_in import FILES, page, press, sent
@@ -41,9 +42,7 @@ BOOK = [
 
 @pytest.fixture
 def desk(world: Any) -> Client:
-    client = Client()
-    client.force_login(world.secretary)
-    return client
+    return signed_in(world.secretary)
 
 
 def test_a_book_of_results_comes_in_once_and_is_no_match_of_here(world: Any, desk: Client) -> None:

@@ -11,8 +11,8 @@ from django.test import Client
 
 from matches.models import AuditEntry, Device, DeviceKey
 from matches.writes import device_keys
+from tests.clients import signed_in
 from tests.signing_phone import SigningPhone
-from tests.web.pushing import signed_in
 
 KEYS = "/api/v1/sync/keys"
 PAGE = "/desk/phones/"

@@ -11,14 +11,15 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Plan, ThrowSize
-from tests.web.test_plan_pages import BALLS, MIX, form, signed_in, stage
+from tests.clients import signed_in
+from tests.web.test_plan_pages import BALLS, MIX, form, stage
 
 CLOUD = {key.replace("mix-0", "mix-1"): value for key, value in MIX.items()} | {"mix-1-name": "b"}
 
 
 @pytest.fixture
 def member(world: Any) -> Client:
-    return signed_in(world, "member")
+    return signed_in(world.member)
 
 
 @pytest.fixture

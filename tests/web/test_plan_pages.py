@@ -16,12 +16,7 @@ from bait.writes.plan_content import plan_content_parse
 from bait.writes.plan_templates import template_keep
 from bait.writes.plans import plan_save
 from matches.models import Entry, Match
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
+from tests.clients import signed_in
 
 
 def stage(n: int, **fields: str) -> dict[str, str]:
@@ -85,7 +80,7 @@ def july(world: Any) -> str:
 def test_a_mix_with_balls_hook_baits_and_a_substitute_is_saved_from_the_page(
     world: Any, plan_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     sent = form(
         **MIX,
         **stage(0, kind="opening", start_minute="-10", end_minute="0", **BALLS),
@@ -109,7 +104,7 @@ def test_a_mix_with_balls_hook_baits_and_a_substitute_is_saved_from_the_page(
 
 
 def test_rows_of_mixes_and_substitutes_come_and_go(world: Any, plan_page: str) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
 
     def names(do: str, **more: str) -> str:
         return client.post(plan_page, form(do=do, **MIX, **more)).content.decode()
@@ -126,7 +121,7 @@ def test_rows_of_mixes_and_substitutes_come_and_go(world: Any, plan_page: str) -
 def test_balls_keep_to_their_mix_when_another_is_taken_out_or_renamed(
     world: Any, plan_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     second = {key.replace("mix-0", "mix-1"): value for key, value in MIX.items()}
     second["mix-1-name"] = "cloud"
     sent = form(**MIX, **second, **stage(0, **{**BALLS, "balls_mix": "1"}))
@@ -162,7 +157,7 @@ def test_balls_keep_to_their_mix_when_another_is_taken_out_or_renamed(
 def test_what_is_wrong_is_said_at_its_field_and_nothing_is_saved(
     world: Any, plan_page: str, fields: dict[str, str], words: str, do: str
 ) -> None:
-    answer = signed_in(world, "member").post(plan_page, form(do=do, **fields))
+    answer = signed_in(world.member).post(plan_page, form(do=do, **fields))
     assert answer.status_code == 200
     assert words in answer.content.decode()
     assert not Plan.objects.exists()
@@ -178,7 +173,7 @@ def test_the_longest_plan_there_may_be_is_read_from_its_page(world: Any, plan_pa
         feeds |= {f"feed-{m}-amount": "1" for m in range(20)}
         feeds |= {f"feed-{m}-unit": "g" for m in range(20)}
         sent |= stage(n, line=f"line {n}", **feeds)
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     assert client.post(plan_page, {**sent, "do": "add-stage"}).status_code == 200
     too_many = client.post(plan_page, {**sent, **stage(30)}).content.decode()
     assert "Use at most 30." in too_many and not Plan.objects.exists()
@@ -187,7 +182,7 @@ def test_the_longest_plan_there_may_be_is_read_from_its_page(world: Any, plan_pa
 
 
 def test_an_earlier_plan_chosen_fills_the_form(world: Any, plan_page: str, july: str) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     client.post(plan_page, form(note="June"))
     was = world.entries["Wilmot"].pk
     assert f'value="plan-{was}">June Open, 20 Jun 2026' in client.get(july).content.decode()
@@ -199,7 +194,7 @@ def test_an_earlier_plan_chosen_fills_the_form(world: Any, plan_page: str, july:
 
 
 def test_a_captain_keeps_takes_out_and_brings_back_a_template(world: Any, plan_page: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     client.post(plan_page, {**form(do="keep-template"), "template": "Summer river"})
     row = PlanTemplate.objects.get()
     assert (row.name, row.content["stages"][0]["feeds"][0]["bait"]) == ("Summer river", "caster")
@@ -215,7 +210,7 @@ def test_a_captain_keeps_takes_out_and_brings_back_a_template(world: Any, plan_p
 def test_a_member_starts_from_a_template_and_keeps_none(world: Any, plan_page: str) -> None:
     content = {"version": 0, "note": "From the team", "stages": []}
     row = template_keep(world.captain, team=world.alders, name="Summer", content=content)
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     text = client.get(plan_page).content.decode()
     assert "Summer</option>" in text and "Keep as a template" not in text
     started = client.post(plan_page, {**form(do="start"), "source": f"template-{row.pk}"})
@@ -224,14 +219,14 @@ def test_a_member_starts_from_a_template_and_keeps_none(world: Any, plan_page: s
     assert kept.status_code == 403
     assert client.post(plan_page, form(do=f"drop-template-{row.pk}")).status_code == 403
     assert PlanTemplate.objects.count() == 1
-    rival = signed_in(world, "rival").get(plan_page).content.decode()
+    rival = signed_in(world.rival).get(plan_page).content.decode()
     assert "Summer</option>" not in rival
 
 
 def test_throws_are_measured_used_and_forgotten(
     world: Any, plan_page: str, throws_page: str
 ) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     sent = {"throw": "pouch", "bait": "", "cup_ml": "250", "throws": "5"}
     assert client.post(throws_page, sent).status_code == 302
     text = client.get(throws_page).content.decode()
@@ -252,7 +247,7 @@ def test_a_count_that_is_none_is_refused_at_its_field(
     world: Any, throws_page: str, value: str
 ) -> None:
     sent = {"throw": "pouch", "bait": "caster", "cup_ml": "250", "throws": value}
-    answer = signed_in(world, "member").post(throws_page, sent)
+    answer = signed_in(world.member).post(throws_page, sent)
     assert "Say how many throws filled it" in answer.content.decode()
     assert not ThrowSize.objects.exists()
 
@@ -271,7 +266,7 @@ def test_a_count_that_is_none_is_refused_at_its_field(
 def test_throws_open_for_their_angler_and_the_captain(
     world: Any, plan_page: str, throws_page: str, who: str, own: int, members: int
 ) -> None:
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     assert client.get(throws_page).status_code == own
     address = f"{plan_page}entries/{world.entries['Wilmot'].pk}/throws/"
     assert client.get(address).status_code == members
@@ -326,7 +321,7 @@ def test_pages_of_a_plan_take_few_queries_after_three_seasons(
     world: Any, plan_page: str, address: str, who: str, most: int
 ) -> None:
     seasons(world)
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     client.get(plan_page + address)
     with CaptureQueriesContext(connection) as seen:
         assert client.get(plan_page + address).status_code == 200
@@ -334,7 +329,7 @@ def test_pages_of_a_plan_take_few_queries_after_three_seasons(
 
 
 def test_who_saves_after_the_order_is_placed_is_told(world: Any, plan_page: str) -> None:
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     text = client.post(plan_page, form(), follow=True).content.decode()
     assert "Plan saved, version 1." in text and "placed already" not in text
     order, work = order_ask(world.captain, team=world.alders, match=world.match)

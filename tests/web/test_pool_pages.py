@@ -13,8 +13,9 @@ from django.test.utils import CaptureQueriesContext
 from matches.models import Angler, Entry, FeePayment, Match, Pool, PoolEntry, PrizePaid
 from matches.reads.prizes import settlement
 from matches.writes.pool_terms import pool_typed
+from tests.clients import read, signed_in
 from tests.matches.pooled import coming, confirm, pool, weigh_all
-from tests.web.test_match_pages import RUN, at, read, send, signed_in
+from tests.web.test_match_pages import RUN, at, send
 
 pytestmark = pytest.mark.django_db
 

@@ -10,6 +10,7 @@ from django.test import Client
 from matches.models import Match, Objection
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.objections import objection_note
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -23,21 +24,15 @@ def at(world: Any) -> str:
     return f"/desk/matches/{world.match.pk}/publish/"
 
 
-def client_of(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(person)
-    return client
-
-
 def test_the_page_has_the_words_for_a_message_and_the_time_left(world: Any, at: str) -> None:
-    page = client_of(world.secretary).get(at).content.decode()
+    page = signed_in(world.secretary).get(at).content.decode()
     assert "Everything: http://localhost/board/otterbeck/june-open/1/" in page
     assert "minutes left." in page
     assert "Why does it differ, or why is it confirmed before the time is over?" in page
 
 
 def test_an_objection_is_noted_and_answered(world: Any, at: str) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     page = client.post(at + "objections/", {"peg": "1", "words": "Read wrongly."}, follow=True)
     assert "The objection is noted." in page.content.decode()
     made = Objection.objects.get()
@@ -48,7 +43,7 @@ def test_an_objection_is_noted_and_answered(world: Any, at: str) -> None:
 
 
 def test_what_was_typed_comes_back_where_it_is_refused(world: Any, at: str) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     page = client.post(at + "objections/", {"peg": "99", "words": "Fished two rods."})
     assert "No peg of that number is fished" in page.content.decode()
     assert 'value="Fished two rods."' in page.content.decode()
@@ -69,7 +64,7 @@ def test_what_was_typed_comes_back_where_it_is_refused(world: Any, at: str) -> N
 )
 def test_nobody_else_comes_in(world: Any, at: str, who: str, status: int) -> None:
     made = objection_note(world.secretary, match=world.match, words="Read wrongly.")
-    client = client_of(getattr(world, who))
+    client = signed_in(getattr(world, who))
     assert client.get(at).status_code == status
     assert client.post(at + "objections/", {"words": "x"}).status_code == status
     assert client.post(f"{at}objections/{made.pk}/", {"answer": "x"}).status_code == status

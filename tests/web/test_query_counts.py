@@ -17,6 +17,7 @@ from matches.writes.bulletins import bulletin_publish
 from matches.writes.leagues import league_make, league_rounds_set
 from tests.addresses import patterns
 from tests.big_club import big_club_make
+from tests.clients import signed_in
 from tests.web.phone import Phone
 
 WHO = ("secretary", "captain")
@@ -33,8 +34,7 @@ def counts(size: int) -> dict[str, int]:
         known = _known(club)
         found = {}
         for who in WHO:
-            client = Client()
-            client.force_login(getattr(club, who))
+            client = signed_in(getattr(club, who))
             for name, parts in patterns():
                 address = _address(name, parts, known)
                 if address and (taken := _taken(client, address)) is not None:

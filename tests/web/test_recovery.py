@@ -23,8 +23,9 @@ from matches.writes.recovery import (
     recovery_make_by_keeper,
     recovery_use,
 )
+from tests.clients import signed_in
 from tests.conftest import PASSWORD
-from tests.web.test_match_pages import RUN, signed_in
+from tests.web.test_match_pages import RUN
 
 pytestmark = pytest.mark.django_db
 NEW = "sedge-by-the-weir"

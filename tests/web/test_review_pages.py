@@ -20,6 +20,7 @@ from bait.models import Plan
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Entry, Fact, FactKind, Match, MatchState
+from tests.clients import signed_in
 from tests.matches.pooled import weigh
 
 LONG = range(10, 150, 20)
@@ -81,8 +82,7 @@ def fished(world: Any) -> Any:
 
 
 def review(world: Any, who: str = "member", *, of: str = "") -> tuple[int, str]:
-    client = Client()
-    client.force_login(getattr(world, who))
+    client = signed_in(getattr(world, who))
     entry = f"entries/{world.entries[of].pk}/" if of else ""
     answer = client.get(f"/desk/plans/{world.match.pk}/{entry}review/")
     return answer.status_code, answer.content.decode()
@@ -188,8 +188,7 @@ def test_a_catch_noted_in_one_go_says_nothing_of_when(world: Any) -> None:
 
 
 def test_a_long_day_takes_no_more_queries_than_a_short_one(fished: Any) -> None:
-    client = Client()
-    client.force_login(fished.member)
+    client = signed_in(fished.member)
     address = f"/desk/plans/{fished.match.pk}/review/"
 
     def queries() -> int:
@@ -209,8 +208,7 @@ def test_a_long_day_takes_no_more_queries_than_a_short_one(fished: Any) -> None:
 
 
 def taken(world: Any, name: str, who: str = "member") -> Any:
-    client = Client()
-    client.force_login(getattr(world, who))
+    client = signed_in(getattr(world, who))
     return client.get(f"/desk/{name}")
 
 
@@ -285,8 +283,7 @@ def test_one_tap_puts_what_was_learnt_into_the_next_plan_with_its_reason(
     page = review(fished)[1]
     assert "Short line from minute 75 instead of 150: in June Open it brought 14 fish" in page
     assert "Put it into the plan for July Open" in page
-    client = Client()
-    client.force_login(fished.member)
+    client = signed_in(fished.member)
     asked = {"do": "start", "source": f"learnt-{fished.entries['Wilmot'].pk}", "version": "0"}
     form = client.post(f"/desk/plans/{july.match_id}/", asked)
     assert form.status_code == 200
@@ -300,8 +297,7 @@ def test_one_tap_puts_what_was_learnt_into_the_next_plan_with_its_reason(
 def test_a_review_of_somebody_else_or_none_fills_no_plan(
     fished: Any, july: Any, source: str
 ) -> None:
-    client = Client()
-    client.force_login(fished.member)
+    client = signed_in(fished.member)
     asked = {"do": "start", "source": source.format(other=fished.entries["Maud"].pk)}
     page = client.post(f"/desk/plans/{july.match_id}/", asked).content.decode()
     assert "That review changes nothing in the plan" in page

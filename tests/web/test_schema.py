@@ -17,6 +17,7 @@ from rest_framework.renderers import JSONRenderer
 from matches.models import Scope
 from matches.writes.api_tokens import api_token_make
 from tests.api_examples import answers_take
+from tests.clients import signed_in
 from tests.conftest import World
 from web.api.schema_hooks import operations_of
 
@@ -148,8 +149,7 @@ def test_every_refusal_that_can_be_provoked_anywhere_comes_as_described(
     """Nobody, a token for something else, what never was, half a body, another kind, too much."""
     none = {"match_id": 9, "team_id": 9, "key_id": 9, "number": 9, "club": "never"}
     none |= {"league": "never", "work_id": "00000000-0000-4000-8000-000000000000"}
-    person = Client(HTTP_HOST="localhost")
-    person.force_login(world.captain)
+    person = signed_in(world.captain)
     open_ = Client(HTTP_HOST="localhost")
     wrong = []
     for path, method, operation in operations_of(schema):

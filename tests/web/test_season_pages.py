@@ -11,14 +11,9 @@ from django.utils import timezone
 from bait.writes.season import season_answer_make, season_ask
 from matches.models import WorkRequest
 from tests.bait.test_season_work import matches_fished, note, worked_out
+from tests.clients import signed_in
 from web.season_picture import season_picture
 from web.season_words import effect_said, factor_said, step_said, verdict_said, why_said
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def addresses(world: Any) -> tuple[str, str]:
@@ -27,7 +22,7 @@ def addresses(world: Any) -> tuple[str, str]:
 
 
 def page(world: Any, who: str) -> str:
-    answer = signed_in(world, who).get(addresses(world)[0])
+    answer = signed_in(getattr(world, who)).get(addresses(world)[0])
     assert answer.status_code == 200
     return " ".join(answer.content.decode().split())
 
@@ -38,7 +33,7 @@ def page(world: Any, who: str) -> str:
 )
 def test_a_season_is_its_teams(world: Any, who: str, status: int) -> None:
     address, api = addresses(world)
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     assert client.get(address).status_code == status
     assert client.get(api).status_code == status
     assert client.post(address).status_code == (302 if status == 200 else status)
@@ -51,13 +46,13 @@ def test_who_is_not_signed_in_is_sent_to_sign_in_and_no_team_is_not_found(world:
     assert Client().get(address).status_code == 302
     assert Client().get(api).status_code == 401
     missing = world.alders.pk + 999
-    assert signed_in(world, "secretary").get(f"/desk/teams/{missing}/season/").status_code == 404
+    assert signed_in(world.secretary).get(f"/desk/teams/{missing}/season/").status_code == 404
 
 
 def test_asking_shows_progress_and_then_what_can_be_said(world: Any) -> None:
     matches_fished(world, many=9)
     address, api = addresses(world)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert "Work out the season" in page(world, "captain")
     assert client.post(address).headers["Location"] == address
     assert f'data-work="{api}"' in page(world, "captain")
@@ -80,7 +75,7 @@ def test_a_member_reads_nothing_that_stands_on_two_members_notes(world: Any) -> 
     shown = page(world, "member")
     assert "only the captain reads" in shown and "went with more weight" not in shown
     assert "nothing can be said for sure" in shown and "stands out" not in shown
-    body = signed_in(world, "member").get(addresses(world)[1]).json()["season"]
+    body = signed_in(world.member).get(addresses(world)[1]).json()["season"]
     assert (body["effects"], body["kept_back"]) == ([], 2)
 
 
@@ -95,7 +90,7 @@ def test_what_was_left_out_is_told_to_each_of_their_own_days_and_to_the_captain_
     assert "4 days" in own and "4 days" in every
     assert "My own days" in own and "Maud Ferris ·" not in own
     assert "Maud Ferris ·" in every and "Wilmot Crane ·" in every
-    left = signed_in(world, "member").get(addresses(world)[1]).json()["season"]["left_out"]
+    left = signed_in(world.member).get(addresses(world)[1]).json()["season"]["left_out"]
     assert {day["angler"] for day in left} == {"Wilmot Crane"}
     assert {day["why"] for day in left} == {"clock"}
 
@@ -134,14 +129,14 @@ def test_the_page_asks_the_same_few_questions(
 ) -> None:
     matches_fished(world, many=6)
     worked_out(world)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     with django_assert_max_num_queries(14):
         client.get(addresses(world)[0])
 
 
 def test_the_season_is_found_from_the_teams_page_and_from_a_review(world: Any) -> None:
     link = f'href="{addresses(world)[0]}"'
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     match = world.match.pk
     assert link in client.get(f"/desk/teams/{world.alders.pk}/matches/{match}/").content.decode()
     assert link in client.get(f"/desk/plans/{match}/review/").content.decode()

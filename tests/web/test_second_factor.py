@@ -18,6 +18,7 @@ from matches.sessions import SECOND
 from matches.writes.attempts import Door
 from matches.writes.recovery import recovery_make
 from matches.writes.second_factor import second_begin, second_confirm
+from tests.clients import signed_in
 from tests.conftest import PASSWORD
 
 pytestmark = pytest.mark.django_db
@@ -150,8 +151,7 @@ def test_a_secret_that_nobody_confirmed_in_a_quarter_of_an_hour_is_worth_nothing
 
 
 def test_turning_it_off_asks_for_password_and_code(world: Any, app: App) -> None:
-    desk = Client()
-    desk.force_login(world.member)
+    desk = signed_in(world.member)
     for own, code in (("wrong", app.shows()), (PASSWORD, "000000")):
         desk.post(PAGE, {"do": "off", "own": own, "code": code})
         assert m.SecondFactor.objects.exists()
@@ -310,8 +310,7 @@ def test_the_keepers_side_wants_it_and_says_how_to_turn_it_on(world: Any, clock:
 
 def test_a_session_of_before_gives_a_code_to_come_to_the_keepers_side(world: Any, app: App) -> None:
     m.Person.objects.filter(pk=world.member.pk).update(is_staff=True, is_superuser=True)
-    desk = Client()
-    desk.force_login(world.member)
+    desk = signed_in(world.member)
     assert desk.get("/admin/", follow=True).redirect_chain[-1][0] == f"{STEP}?next=%2Fadmin%2F"
     done = desk.post(f"{STEP}?next=/admin/", {"code": app.shows()})
     assert (done["Location"], desk.get("/admin/").status_code) == ("/admin/", 200)
@@ -320,8 +319,7 @@ def test_a_session_of_before_gives_a_code_to_come_to_the_keepers_side(world: Any
 
 
 def test_a_next_page_elsewhere_is_the_desk(world: Any, app: App) -> None:
-    desk = Client()
-    desk.force_login(world.member)
+    desk = signed_in(world.member)
     done = desk.post(f"{STEP}?next=https://elsewhere.example/", {"code": app.shows()})
     assert done["Location"] == "/desk/"
 

@@ -23,17 +23,11 @@ from matches.models import (
 )
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db
 
 PAGES = ["", "weigh/", "draw/", "publish/"]
-
-
-def client_of(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    if person is not None:
-        client.force_login(person)
-    return client
 
 
 def weigh(world: Any, person: Any, peg: str, weight: int, net: int = 1) -> Fact:
@@ -48,14 +42,14 @@ def weigh(world: Any, person: Any, peg: str, weight: int, net: int = 1) -> Fact:
 
 @pytest.mark.parametrize("page", PAGES)
 def test_secretary_sees_every_page_of_a_match(world: Any, page: str) -> None:
-    answer = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/{page}")
+    answer = signed_in(world.secretary).get(f"/desk/matches/{world.match.pk}/{page}")
     assert answer.status_code == 200
     assert "June Open" in answer.content.decode()
 
 
 @pytest.mark.parametrize("page", PAGES)
 def test_an_outsider_learns_nothing_of_another_clubs_match(world: Any, page: str) -> None:
-    answer = client_of(world.outsider).get(f"/desk/matches/{world.match.pk}/{page}")
+    answer = signed_in(world.outsider).get(f"/desk/matches/{world.match.pk}/{page}")
     assert answer.status_code == 404
     body = answer.content.decode()
     assert "June Open" not in body
@@ -64,7 +58,7 @@ def test_an_outsider_learns_nothing_of_another_clubs_match(world: Any, page: str
 
 @pytest.mark.parametrize("page", PAGES)
 def test_signed_out_the_desk_asks_to_sign_in(world: Any, page: str) -> None:
-    answer = client_of(None).get(f"/desk/matches/{world.match.pk}/{page}")
+    answer = Client().get(f"/desk/matches/{world.match.pk}/{page}")
     assert answer.status_code == 302
     assert answer["Location"].startswith("/sign-in/?next=")
 
@@ -80,7 +74,7 @@ def test_signed_out_the_desk_asks_to_sign_in(world: Any, page: str) -> None:
     ],
 )
 def test_each_role_sees_its_own_pages_only(world: Any, who: str, allowed: set[str]) -> None:
-    client = client_of(getattr(world, who))
+    client = signed_in(getattr(world, who))
     seen = {
         p for p in PAGES if client.get(f"/desk/matches/{world.match.pk}/{p}").status_code == 200
     }
@@ -89,7 +83,7 @@ def test_each_role_sees_its_own_pages_only(world: Any, who: str, allowed: set[st
 
 @pytest.mark.parametrize("who", ["weigher", "captain", "member", "rival", "outsider"])
 def test_only_the_secretary_draws_publishes_marks_and_settles(world: Any, who: str) -> None:
-    client = client_of(getattr(world, who))
+    client = signed_in(getattr(world, who))
     entry = world.entries["Maud"]
     at = f"/desk/matches/{world.match.pk}"
     answers = [
@@ -105,14 +99,14 @@ def test_only_the_secretary_draws_publishes_marks_and_settles(world: Any, who: s
 
 
 def test_the_desk_lists_matches_and_what_each_waits_for(world: Any) -> None:
-    body = client_of(world.secretary).get("/desk/").content.decode()
+    body = signed_in(world.secretary).get("/desk/").content.decode()
     assert "Otterbeck Piscatorials" in body
     assert "0 of 4 weighed." in body
     assert "Larkmill Rovers Club" not in body
 
 
 def test_an_outsiders_desk_shows_only_their_own_club(world: Any) -> None:
-    body = client_of(world.outsider).get("/desk/").content.decode()
+    body = signed_in(world.outsider).get("/desk/").content.decode()
     assert "Larkmill Rovers Club" in body
     assert "June Open" not in body
 
@@ -120,7 +114,7 @@ def test_an_outsiders_desk_shows_only_their_own_club(world: Any) -> None:
 def test_the_desk_asks_as_many_queries_for_one_match_as_for_twenty(
     world: Any, django_assert_num_queries: Any
 ) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     # Session, person, roles, clubs, teams, matches, shops, notices; what is published and the team
     # that never ordered; and eight for the way of a club that has published nothing.
     with django_assert_num_queries(18):
@@ -134,7 +128,7 @@ def test_the_desk_asks_as_many_queries_for_one_match_as_for_twenty(
 
 
 def test_a_weight_logged_at_the_desk_is_a_fact_and_stands(world: Any) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     answer = client.post(
         f"/desk/matches/{world.match.pk}/weigh/", {"peg": "1", "net": "1", "kg": "4", "g": "250"}
     )
@@ -159,7 +153,7 @@ def test_a_weight_logged_at_the_desk_is_a_fact_and_stands(world: Any) -> None:
 def test_a_slip_at_the_scales_is_told_and_what_was_typed_is_kept(
     world: Any, typed: dict[str, str], sentence: str
 ) -> None:
-    answer = client_of(world.weigher).post(f"/desk/matches/{world.match.pk}/weigh/", typed)
+    answer = signed_in(world.weigher).post(f"/desk/matches/{world.match.pk}/weigh/", typed)
     assert answer.status_code == 400
     body = answer.content.decode()
     assert sentence in body
@@ -169,7 +163,7 @@ def test_a_slip_at_the_scales_is_told_and_what_was_typed_is_kept(
 
 def test_a_second_weight_for_a_net_is_put_side_by_side_and_one_tap_settles_it(world: Any) -> None:
     first = weigh(world, world.weigher, "1", 4250)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     client.post(at, {"peg": "1", "net": "1", "kg": "4", "g": "520"})
     page = client.get(at).content.decode()
@@ -189,7 +183,7 @@ def test_a_second_weight_for_a_net_is_put_side_by_side_and_one_tap_settles_it(wo
 def test_settling_twice_says_that_it_was_settled(world: Any) -> None:
     weigh(world, world.weigher, "1", 4250)
     second = weigh(world, world.secretary, "1", 4520)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/settle/"
     asked = {"disagreement": Disagreement.objects.get().pk, "stands": str(second.pk)}
     client.post(at, asked)
@@ -201,7 +195,7 @@ def test_settling_twice_says_that_it_was_settled(world: Any) -> None:
 
 def test_a_correction_ticked_as_one_replaces_what_stands_without_a_disagreement(world: Any) -> None:
     weigh(world, world.weigher, "1", 4250)
-    client_of(world.weigher).post(
+    signed_in(world.weigher).post(
         f"/desk/matches/{world.match.pk}/weigh/",
         {"peg": "1", "net": "1", "kg": "4", "g": "520", "corrects": "yes"},
     )
@@ -212,7 +206,7 @@ def test_a_correction_ticked_as_one_replaces_what_stands_without_a_disagreement(
 def test_the_weigh_board_shows_drams_as_pounds_ounces_and_drams(world: Any) -> None:
     world.match.weight_unit = "dr"
     world.match.save()
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     client.post(at, {"peg": "1", "net": "1", "lb": "3", "oz": "6", "dr": "8"})
     assert WeighIn.objects.get().weight == 872
@@ -220,7 +214,7 @@ def test_the_weigh_board_shows_drams_as_pounds_ounces_and_drams(world: Any) -> N
 
 
 def test_marking_somebody_absent_takes_them_off_the_scales_list(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/"
     entrant = f"{at}entrants/{world.entries['Perrin'].pk}/"
     answer = client.post(entrant, {"do": "status", "status": "absent"}, follow=True)
@@ -236,7 +230,7 @@ def test_each_name_leads_the_secretary_alone_to_where_a_status_is_set(
 ) -> None:
     at = f"/desk/matches/{world.match.pk}/"
     for who in ("secretary", "weigher"):
-        body = client_of(getattr(world, who)).get(at + page).content.decode()
+        body = signed_in(getattr(world, who)).get(at + page).content.decode()
         for entry in world.entries.values():
             name = entry.angler.name
             link = f'href="{at}entrants/{entry.pk}/#status">{name}</a>'
@@ -245,7 +239,7 @@ def test_each_name_leads_the_secretary_alone_to_where_a_status_is_set(
 
 
 def test_a_disqualification_without_a_reason_is_refused(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     entry = world.entries["Perrin"]
     answer = client.post(
         f"/desk/matches/{world.match.pk}/entrants/{entry.pk}/",
@@ -259,7 +253,7 @@ def test_a_disqualification_without_a_reason_is_refused(world: Any) -> None:
 
 
 def test_commit_hold_and_check_a_draw_through_the_pages(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/draw/"
     client.post(at, {"do": "commit", "mode": "open"})
     draw = Draw.objects.get()
@@ -278,7 +272,7 @@ def test_a_junior_is_shown_by_initials_on_every_page(world: Any) -> None:
     angler = world.entries["Odette"].angler
     angler.junior = True
     angler.save()
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     for page in PAGES:
         body = client.get(f"/desk/matches/{world.match.pk}/{page}").content.decode()
         assert "Odette" not in body
@@ -288,7 +282,7 @@ def test_a_junior_is_shown_by_initials_on_every_page(world: Any) -> None:
 def test_publishing_through_the_page_says_what_is_out(world: Any) -> None:
     for peg in "1245":
         weigh(world, world.weigher, peg, 1000 * int(peg))
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/publish/"
     answer = client.post(at, {"confirmed": "no"}, follow=True)
     assert "Bulletin 1 is out." in answer.content.decode()
@@ -302,7 +296,7 @@ def test_a_change_without_a_reason_is_refused_and_the_page_says_so(world: Any) -
     weigh(world, world.weigher, "1", 1000)
     bulletin_publish(world.secretary, match=world.match)
     weigh(world, world.weigher, "2", 2000)
-    answer = client_of(world.secretary).post(
+    answer = signed_in(world.secretary).post(
         f"/desk/matches/{world.match.pk}/publish/", {"confirmed": "no", "reason": " "}
     )
     assert "Say why this differs from bulletin 1" in answer.content.decode()
@@ -311,7 +305,7 @@ def test_a_change_without_a_reason_is_refused_and_the_page_says_so(world: Any) -
 
 def test_pages_hold_no_inline_script_or_style(world: Any) -> None:
     weigh(world, world.weigher, "1", 1000)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     for page in ["/desk/", *(f"/desk/matches/{world.match.pk}/{p}" for p in PAGES)]:
         body = client.get(page).content.decode()
         assert "style=" not in body
@@ -321,7 +315,7 @@ def test_pages_hold_no_inline_script_or_style(world: Any) -> None:
 
 
 def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     weigh(world, world.weigher, "1", 1000)
     client.get(at)
@@ -340,7 +334,7 @@ def test_a_weight_after_confirmation_is_shown_beside_what_was_confirmed(world: A
         weigh(world, world.weigher, peg, 1000)
     bulletin_publish(world.secretary, match=world.match, confirmed=True)
     weigh(world, world.weigher, "1", 1500)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     page = client.get(at).content.decode()
     assert "1.500 kg stands" in page
@@ -354,7 +348,7 @@ def test_a_weight_after_confirmation_is_shown_beside_what_was_confirmed(world: A
 
 def test_a_weight_for_a_peg_nobody_drew_can_be_noted(world: Any) -> None:
     weigh(world, world.weigher, "3", 1500)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     assert "Noted: nobody sits there" in client.get(at).content.decode()
     row = Disagreement.objects.get()
@@ -370,7 +364,7 @@ def test_a_ruling_for_a_fact_of_no_side_is_refused_in_words(world: Any) -> None:
     weigh(world, world.secretary, "1", 4520)
     row = Disagreement.objects.get()
     for stands in ["x", "", "00000000-0000-4000-8000-000000000000"]:
-        answer = client_of(world.secretary).post(
+        answer = signed_in(world.secretary).post(
             f"/desk/matches/{world.match.pk}/weigh/settle/",
             {"disagreement": row.pk, "stands": stands},
         )
@@ -381,7 +375,7 @@ def test_a_ruling_for_a_fact_of_no_side_is_refused_in_words(world: Any) -> None:
 
 def test_who_has_no_peg_is_named_before_publishing(world: Any) -> None:
     world.entries["Odette"].drawn_peg.delete()
-    page = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/publish/")
+    page = signed_in(world.secretary).get(f"/desk/matches/{world.match.pk}/publish/")
     assert "Entered without a peg, so not in the result: Odette Marl." in page.content.decode()
 
 
@@ -389,7 +383,7 @@ def test_who_has_no_peg_is_named_before_publishing(world: Any) -> None:
 def test_a_match_page_asks_as_many_queries_for_forty_entries_as_for_four(
     world: Any, page: str
 ) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/{page}"
     client.get(at)
     with CaptureQueriesContext(connection) as few:
@@ -407,13 +401,13 @@ def test_once_everybody_has_weighed_the_match_leads_to_publishing(world: Any) ->
     for pegs, page in (("12", "weigh"), ("45", "publish")):
         for peg in pegs:
             weigh(world, world.secretary, peg, 1000)
-        said = client_of(world.secretary).get(f"/desk/matches/{world.match.pk}/").content.decode()
+        said = signed_in(world.secretary).get(f"/desk/matches/{world.match.pk}/").content.decode()
         assert first.format(world.match.pk, page) in said
         assert said.count('<a class="button "') == 1
 
 
 def test_the_orders_of_many_teams_are_folded_on_the_match_page(world: Any) -> None:
-    client, at = client_of(world.secretary), f"/desk/matches/{world.match.pk}/"
+    client, at = signed_in(world.secretary), f"/desk/matches/{world.match.pk}/"
     assert "Plans and orders of" not in client.get(at).content.decode()
     Team.objects.create(club=world.club, name="Larkmill Rovers")
     said = client.get(at).content.decode()

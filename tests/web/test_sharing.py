@@ -17,6 +17,7 @@ from matches.models import Bulletin, Match
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 from tests.big_match import big_match_make
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -171,8 +172,7 @@ def test_the_page_is_kept_for_seconds_and_known_again_until_it_says_something_el
 
 def test_a_page_with_somebodys_name_on_it_is_kept_by_nobody(world: Any) -> None:
     publish(world)
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.member)
+    client = signed_in(world.member)
     assert "public" not in client.get(AT).get("Cache-Control", "")
 
 

@@ -10,6 +10,7 @@ from django.test import Client
 
 from bait.models import Bait, Pack, Shop
 from bait.writes.packs import pack_retire
+from tests.clients import signed_in
 
 SHOPS = "/desk/shops/otterbeck/"
 HUT = f"{SHOPS}hut/"
@@ -28,12 +29,6 @@ TERMS = {
 BAIT = {"name": "Pinkie", "kind": "animal", "unit": "pint", "family": "", "density": "", "bag": ""}
 
 
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
-
-
 def file_of(text: str | bytes) -> io.BytesIO:
     sent = io.BytesIO(text if isinstance(text, bytes) else text.encode())
     sent.name = "prices.csv"
@@ -50,7 +45,7 @@ def kept(page: str) -> str:
 
 @pytest.fixture
 def captain(world: Any) -> Client:
-    return signed_in(world, "captain")
+    return signed_in(world.captain)
 
 
 # Who may -------------------------------------------------------------------------------------
@@ -84,7 +79,7 @@ def test_each_page_opens_for_the_secretary_and_captains(
     world: Any, who: str, status: int, address: str
 ) -> None:
     asked = address.format(pack=world.packs["caster"].pk)
-    assert signed_in(world, who).get(asked).status_code == status
+    assert signed_in(getattr(world, who)).get(asked).status_code == status
 
 
 @pytest.mark.parametrize("address", [SHOPS, HUT, LIST, BAITS])
@@ -112,7 +107,7 @@ def test_who_may_not_changes_nothing(
     world: Any, who: str, status: int, address: str, sent: dict[str, str]
 ) -> None:
     asked = address.format(pack=world.packs["hemp"].pk)
-    assert signed_in(world, who).post(asked, sent).status_code == status
+    assert signed_in(getattr(world, who)).post(asked, sent).status_code == status
     assert (Shop.objects.filter(retired=False).count(), Pack.objects.count()) == (1, 2)
     assert Bait.objects.count() == 2
 
@@ -130,7 +125,7 @@ def test_what_is_not_there_is_not_found(captain: Client, address: str) -> None:
 
 def test_the_desk_leads_to_the_shops_of_who_keeps_them(world: Any, captain: Client) -> None:
     assert SHOPS in captain.get("/desk/").content.decode()
-    assert SHOPS not in signed_in(world, "member").get("/desk/").content.decode()
+    assert SHOPS not in signed_in(world.member).get("/desk/").content.decode()
 
 
 def test_a_shop_is_added_changed_retired_and_brought_back(captain: Client) -> None:

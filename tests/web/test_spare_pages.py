@@ -16,7 +16,8 @@ from matches.models import (
     WorkRequest,
     WorkState,
 )
-from tests.web.bait_season import earlier, matches_before, one_match, signed_in, spare_address
+from tests.clients import signed_in
+from tests.web.bait_season import earlier, matches_before, one_match, spare_address
 
 
 @pytest.fixture
@@ -31,7 +32,7 @@ def test_the_spare_is_learnt_from_what_came_back_and_taken_in_one_tap(
 ) -> None:
     season(5)
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     page = client.get(address).content.decode()
     # 5.5 of the 5 pints planned: 10 % more.
     assert "The plans have 0 to 20 % spare now." in page
@@ -52,7 +53,7 @@ def test_too_few_matches_leave_the_usual_spare_and_say_so(
     world: Any, season: Callable[[int], None]
 ) -> None:
     season(2)
-    body = signed_in(world, "captain").get(spare_address(world)).json()
+    body = signed_in(world.captain).get(spare_address(world)).json()
     assert (body["percent"], body["learnt"], body["matches"], body["bags"]) == (10, False, 2, 4)
     assert "common practice, no source" in body["why"]
 
@@ -68,7 +69,7 @@ def test_bait_of_a_bag_that_did_not_come_back_counts_as_used_up(
         member = version.inputs["demands"][0]["member"]
         version.inputs["demands"] += [{**hemp[0], "member": member}]
         version.save()
-    body = signed_in(world, "captain").get(spare_address(world)).json()
+    body = signed_in(world.captain).get(spare_address(world)).json()
     # The caster needed 10 %; the hemp whatever was in the bag, which is 20 %.
     assert (body["percent"], body["bags"], body["emptied"]) == (20, 15, 5)
 
@@ -78,7 +79,7 @@ def test_an_old_page_takes_no_members_new_spare_back(
 ) -> None:
     season(0)
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/order/"
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     page = client.get(address).content.decode()
     mark = page.partition('name="mark" value="')[2].partition('"')[0]
     assert client.get(spare_address(world)).json()["mark"] == mark
@@ -102,7 +103,7 @@ def test_a_bag_nobody_fished_with_teaches_no_spare(
             Match.objects.filter(pk=match.pk).update(called_off="Flood")
         else:
             Entry.objects.filter(match=match).update(status=why)
-    body = signed_in(world, "captain").get(spare_address(world)).json()
+    body = signed_in(world.captain).get(spare_address(world)).json()
     assert (body["percent"], body["matches"], body["bags"]) == (10, 5, 10)
 
 
@@ -113,7 +114,7 @@ def test_only_who_orders_takes_the_spare(
     world: Any, season: Callable[[int], None], who: str, status: int
 ) -> None:
     season(0)
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     assert client.get(spare_address(world)).status_code == status
     answer = client.put(spare_address(world), {"percent": 15}, content_type="application/json")
     assert answer.status_code == status
@@ -126,7 +127,7 @@ def test_a_spare_that_is_none_changes_no_plan(
     world: Any, season: Callable[[int], None], percent: Any
 ) -> None:
     season(0)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     sent = client.put(spare_address(world), {"percent": percent}, content_type="application/json")
     assert sent.status_code == 400
     assert set(Plan.objects.values_list("version", flat=True)) == {1}
@@ -134,7 +135,7 @@ def test_a_spare_that_is_none_changes_no_plan(
 
 def test_the_spare_of_a_placed_order_stays(world: Any) -> None:
     fished = one_match(world)
-    client = signed_in(fished, "captain")
+    client = signed_in(fished.captain)
     sent = client.put(spare_address(fished), {"percent": 40}, content_type="application/json")
     assert sent.status_code == 409
     assert set(Plan.objects.values_list("spare_percent", flat=True)) == {10}

@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Bait, Plan
@@ -17,13 +16,8 @@ from bait.reads.plan_shown import plan_shown
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Entry, Fact, FactKind, Match, MatchState
+from tests.clients import signed_in
 from tests.web.test_review_pages import day_noted
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def match_on(world: Any, day: dt.date, **more: Any) -> Match:
@@ -69,7 +63,7 @@ def page_of(world: Any, entry: Entry, who: str = "member", **typed: str) -> str:
     own = who == "member"
     at = "" if own else f"entries/{entry.pk}/"
     address = f"/desk/plans/{entry.match_id}/{at}suggestion/"
-    answer = signed_in(world, who).get(address, typed)
+    answer = signed_in(getattr(world, who)).get(address, typed)
     assert answer.status_code == 200
     return answer.content.decode()
 
@@ -143,13 +137,13 @@ def test_a_water_no_river_has_is_marked_and_the_usual_taken(
     assert page.count('aria-invalid="true"') == 1
     assert "5.0 °C, cold" in row(page, "Water")
     api = f"/api/v1/matches/{coming.match_id}/plan/suggestion"
-    assert signed_in(world, "member").get(api, {"celsius": text}).status_code == 400
+    assert signed_in(world.member).get(api, {"celsius": text}).status_code == 400
 
 
 def taken(world: Any, entry: Entry, source: str) -> str:
     address = f"/desk/plans/{entry.match_id}/"
     sent = {"version": "0", "source": source, "do": "start"}
-    return signed_in(world, "member").post(address, sent).content.decode()
+    return signed_in(world.member).post(address, sent).content.decode()
 
 
 def fields_of(form: str) -> dict[str, str]:
@@ -169,9 +163,7 @@ def test_one_tap_fills_the_form_which_saves_within_the_limits(world: Any, coming
     form = taken(world, coming, source[1])
     assert not Plan.objects.exists()
     sent = {**fields_of(form), "do": "save"}
-    assert (
-        signed_in(world, "member").post(f"/desk/plans/{coming.match_id}/", sent).status_code == 302
-    )
+    assert signed_in(world.member).post(f"/desk/plans/{coming.match_id}/", sent).status_code == 302
     shown = plan_shown(coming, match=coming.match)
     assert shown.totals and not shown.over and not shown.faults
     assert [use.within for use in shown.limits] == [True, True]
@@ -218,7 +210,7 @@ def test_a_suggestion_is_its_members_and_the_captains(
     world: Any, coming: Entry, who: str, status: int
 ) -> None:
     address = f"/desk/plans/{coming.match_id}/entries/{coming.pk}/suggestion/"
-    assert signed_in(world, who).get(address).status_code == status
+    assert signed_in(getattr(world, who)).get(address).status_code == status
 
 
 @pytest.mark.parametrize("match", [0, 2**63, 10**22])
@@ -226,12 +218,12 @@ def test_a_match_of_a_number_that_none_has_is_not_found(
     world: Any, coming: Entry, match: int
 ) -> None:
     address = f"/desk/plans/{match}/entries/{coming.pk}/suggestion/"
-    assert signed_in(world, "captain").get(address).status_code == 404
+    assert signed_in(world.captain).get(address).status_code == 404
 
 
 def test_the_api_gives_a_plan_that_can_be_put(world: Any, coming: Entry) -> None:
     address = f"/api/v1/matches/{coming.match_id}/plan"
-    client = signed_in(world, "member")
+    client = signed_in(world.member)
     found = client.get(f"{address}/suggestion", {"celsius": "18", "speed": "0.2"}).json()
     assert {"what": "Water", "value": "18.0 °C, warm", "why": "as you wrote it", "care": ""} in (
         found["numbers"]
@@ -241,14 +233,14 @@ def test_the_api_gives_a_plan_that_can_be_put(world: Any, coming: Entry) -> None
     assert all(limit["within"] for limit in put.json()["limits"])
     assert client.get(f"{address}/suggestion", {"celsius": "warm"}).status_code == 400
     for who in ("outsider", "weigher"):
-        assert signed_in(world, who).get(f"{address}/suggestion").status_code == 404
+        assert signed_in(getattr(world, who)).get(f"{address}/suggestion").status_code == 404
 
 
 def test_the_page_asks_the_database_as_often_for_many_records_as_for_few(
     world: Any, coming: Entry
 ) -> None:
     def many() -> int:
-        client = signed_in(world, "member")
+        client = signed_in(world.member)
         with CaptureQueriesContext(connection) as caught:
             client.get(f"/desk/plans/{coming.match_id}/suggestion/")
         return len(caught)

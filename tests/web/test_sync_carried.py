@@ -12,8 +12,9 @@ from django.utils import timezone
 from matches import models as m
 from matches.problems import Problem
 from matches.writes.device_keys import device_key_revoke
+from tests.clients import signed_in
 from tests.signing_phone import SigningPhone
-from tests.web.pushing import URL, outcomes, pointers, push, signed_in, words
+from tests.web.pushing import URL, outcomes, pointers, push, words
 
 
 @pytest.fixture

@@ -9,12 +9,7 @@ import pytest
 from django.test import Client
 
 from matches.models import DrawnPeg, Entry, Match
-
-
-def signed_in(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
+from tests.clients import signed_in
 
 
 def package(person: Any, match: Any, **headers: str) -> Any:

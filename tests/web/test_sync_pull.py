@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from matches.models import Club, Fact, Match, Membership
 from matches.writes.facts import facts_store, match_body_checks
+from tests.clients import signed_in
 
 URL = "/api/v1/sync/facts"
 PHONE = "01890a5d-ac96-7000-8000-00000000beef"
@@ -42,8 +43,7 @@ def other_match(world: Any, *, club: Any = None) -> Any:
 
 
 def pull(person: Any, **query: Any) -> Any:
-    client = Client()
-    client.force_login(person)
+    client = signed_in(person)
     return client.get(URL, query)
 
 
@@ -171,8 +171,7 @@ def test_signed_out_is_a_401_problem(world: Any) -> None:
 def test_a_pull_of_fifty_takes_as_many_queries_as_of_one(
     world: Any, django_assert_num_queries: Any
 ) -> None:
-    client = Client()
-    client.force_login(world.member)
+    client = signed_in(world.member)
     notes_store(world.member, world.match, count=50)
     for limit in (1, 50):
         with django_assert_num_queries(6):

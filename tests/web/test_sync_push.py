@@ -17,7 +17,8 @@ from matches.models import (
     MatchState,
     WeighIn,
 )
-from tests.web.pushing import PHONE, URL, fact, outcomes, pointers, push, signed_in, words
+from tests.clients import signed_in
+from tests.web.pushing import PHONE, URL, fact, outcomes, pointers, push, words
 
 # ---- stored ------------------------------------------------------------------------------------
 

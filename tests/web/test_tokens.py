@@ -15,6 +15,7 @@ from matches.models import ApiToken, AuditEntry, Membership, Scope
 from matches.reads.api_tokens import api_token_named
 from matches.writes.api_tokens import api_token_make, api_token_revoke, api_tokens_sweep
 from tests.addresses import addresses
+from tests.clients import signed_in
 from tests.conftest import World
 from tests.rights import VERBS, by_name
 from tests.rights_rows import rows_make
@@ -120,8 +121,7 @@ def test_each_address_opens_to_its_scopes_and_to_no_other(db: None) -> None:
     person, wrong = rows.people["captain"], list[str]()
     assert person is not None
     known: dict[tuple[str, ...], str] = {}
-    plain = Client(HTTP_HOST="localhost")
-    plain.force_login(person)
+    plain = signed_in(person)
     for name, at in addresses(rows.known):
         if not name.startswith("api:"):
             continue
@@ -209,8 +209,7 @@ def test_what_is_over_is_swept_a_month_later_and_making_and_revoking_stay_in_the
 
 
 def test_the_page_shows_a_token_once_and_revokes_it(world: World) -> None:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.member)
+    client = signed_in(world.member)
     sent = {"name": "our site", "days": "90", "scopes": ["results:read"]}
     page = client.post("/desk/tokens/", sent)
     found = re.search(r'<code id="secret">(\S+)</code>', page.content.decode())
@@ -241,8 +240,7 @@ def test_the_page_shows_a_token_once_and_revokes_it(world: World) -> None:
 def test_a_form_that_cannot_be_taken_says_why_and_keeps_what_was_typed(
     world: World, sent: dict[str, Any], words: str
 ) -> None:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.member)
+    client = signed_in(world.member)
     whole = {"name": "our site", "days": "90", "scopes": ["results:read"], **sent}
     page = client.post("/desk/tokens/", whole).content.decode()
     assert words in page and not ApiToken.objects.exists()
@@ -251,8 +249,7 @@ def test_a_form_that_cannot_be_taken_says_why_and_keeps_what_was_typed(
 
 def test_nobody_revokes_another_persons_token(world: World) -> None:
     made(world.member)
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     token = ApiToken.objects.get()
     assert client.post("/desk/tokens/", {"token": token.pk}).status_code == 404
     token.refresh_from_db()

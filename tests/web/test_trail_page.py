@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from matches.models import AuditEntry
 from matches.reads.trail import PAGE, chain_head
 from matches.writes.audit import audit_record
+from tests.clients import signed_in
 from tests.matches.test_trail_chain import Unguarded
 from web.trail_verbs import KINDS, VERBS
 
@@ -19,8 +19,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def page(world: Any) -> Any:
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     at = reverse("desk:trail", args=[world.club.slug])
     return lambda **asked: client.get(at, asked).content.decode()
 

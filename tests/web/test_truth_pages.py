@@ -15,13 +15,13 @@ from matches.models import (
     FactKind,
     Match,
 )
+from tests.clients import signed_in
 from tests.web.bait_season import (
     TODAY,
     earlier,
     fed,
     matches_before,
     one_match,
-    signed_in,
     spare_address,
 )
 
@@ -33,7 +33,7 @@ def fished(world: Any) -> Any:
 
 def truth_of(world: Any, who: str) -> tuple[int, str]:
     address = f"/desk/teams/{world.alders.pk}/matches/{world.match.pk}/truth/"
-    answer = signed_in(world, who).get(address)
+    answer = signed_in(getattr(world, who)).get(address)
     return answer.status_code, answer.content.decode()
 
 
@@ -70,7 +70,7 @@ def test_the_captain_sees_the_team_and_what_nobody_said_is_no_nought(fished: Any
 def test_a_match_called_off_is_told_on_its_pages(world: Any, who: str, address: str) -> None:
     Match.objects.filter(pk=world.match.pk).update(called_off="Flood on the meadow")
     path = f"/desk/{address.format(team=world.alders.pk, match=world.match.pk)}"
-    assert "Flood on the meadow" in signed_in(world, who).get(path).content.decode()
+    assert "Flood on the meadow" in signed_in(getattr(world, who)).get(path).content.decode()
 
 
 @pytest.mark.parametrize("path", ["matches/{match}/truth/", "bait-cost/"])
@@ -87,9 +87,9 @@ def test_a_match_called_off_is_told_on_its_pages(world: Any, who: str, address: 
 )
 def test_bait_is_the_teams_own_affair(fished: Any, path: str, who: str, status: int) -> None:
     address = f"/teams/{fished.alders.pk}/{path.format(match=fished.match.pk)}"
-    assert signed_in(fished, who).get(f"/desk{address}").status_code == status
+    assert signed_in(getattr(fished, who)).get(f"/desk{address}").status_code == status
     api = address.replace("/truth/", "/bait-truth").rstrip("/")
-    assert signed_in(fished, who).get(f"/api/v1{api}").status_code == status
+    assert signed_in(getattr(fished, who)).get(f"/api/v1{api}").status_code == status
 
 
 def test_a_note_whose_body_was_erased_is_left_out(fished: Any) -> None:
@@ -109,7 +109,7 @@ def test_notes_of_a_wrong_clock_are_not_taken_for_a_whole_day(fished: Any) -> No
     page = truth_of(fished, "member")[1]
     assert "None of the notes lies within the match: was the phone’s clock right?" in page
     path = f"/api/v1/teams/{fished.alders.pk}/matches/{fished.match.pk}/bait-truth"
-    (bag,) = signed_in(fished, "member").get(path).json()["bags"]
+    (bag,) = signed_in(fished.member).get(path).json()["bags"]
     assert bag["logged_seconds"] is None
 
 
@@ -123,7 +123,7 @@ def test_a_single_note_is_not_called_notes_of_the_whole_match(fished: Any) -> No
 
 def test_the_api_says_the_same_in_exact_amounts(fished: Any) -> None:
     path = f"/api/v1/teams/{fished.alders.pk}/matches/{fished.match.pk}/bait-truth"
-    body = signed_in(fished, "member").get(path).json()
+    body = signed_in(fished.member).get(path).json()
     assert (body["ordered"], body["team"]) == (True, [])
     (bag,) = body["bags"]
     assert (bag["member"], bag["logged_seconds"]) == ("Wilmot Crane", [0, 7800])
@@ -141,7 +141,7 @@ def test_the_api_says_the_same_in_exact_amounts(fished: Any) -> None:
             "adds_up": False,
         }
     ]
-    (team,) = signed_in(fished, "captain").get(path).json()["team"]
+    (team,) = signed_in(fished.captain).get(path).json()["team"]
     assert team["had"] == "7"
     assert team["fed"] == {"amount": "2", "known": 1, "of": 2}
 
@@ -171,7 +171,7 @@ def published(world: Any, *weights: tuple[str, int, str], away: str = "") -> Non
 
 def cost_of(world: Any, who: str, monkeypatch: pytest.MonkeyPatch) -> tuple[dict[str, Any], str]:
     monkeypatch.setattr("django.utils.timezone.localdate", lambda: TODAY)
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     body = client.get(f"/api/v1/teams/{world.alders.pk}/bait-cost").json()
     return body, client.get(f"/desk/teams/{world.alders.pk}/bait-cost/").content.decode()
 
@@ -239,7 +239,7 @@ def test_the_pages_ask_the_database_as_often_for_five_matches_as_for_two(world: 
     def counts() -> list[int]:
         found = []
         for address in addresses:
-            client = signed_in(world, "captain")
+            client = signed_in(world.captain)
             with CaptureQueriesContext(connection) as caught:
                 assert client.get(address).status_code == 200
             found.append(len(caught))

@@ -6,9 +6,9 @@ import re
 from typing import Any
 
 import pytest
-from django.test import Client
 
 from matches.models import AuditEntry, EntryStatus
+from tests.clients import signed_in
 from tests.conftest import World
 
 pytestmark = pytest.mark.django_db
@@ -62,8 +62,7 @@ def test_undo_puts_things_as_they_were_with_a_line_in_the_trail_and_twice_is_onc
         venue=world.venue.pk,
         peg=world.pegs["1"].peg_id,
     )
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     before = state(world)
     body = client.post(address, sent, follow=True).content.decode()
     assert state(world) != before

@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from matches.models import AuditEntry, Bulletin, Match
+from tests.clients import signed_in
 
 
 def published(
@@ -34,8 +34,7 @@ def published(
 
 
 def seen(world: Any, who: str = "secretary") -> tuple[int, str]:
-    client = Client()
-    client.force_login(getattr(world, who))
+    client = signed_in(getattr(world, who))
     answer = client.get(f"/desk/venues/otterbeck/{world.venue.pk}/form/")
     return answer.status_code, answer.content.decode()
 
@@ -80,8 +79,7 @@ def test_how_pegs_fish_in_high_water_stands_once_it_was_fished_often_enough(worl
 
 
 def settings(world: Any, **sent: str) -> str:
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/settings/"
     return client.post(at, {"do": "river", **sent}, follow=True).content.decode()
 
@@ -117,8 +115,7 @@ def test_a_river_that_cannot_be_is_not_saved(world: Any, sent: dict[str, str]) -
 
 
 def test_many_matches_take_no_more_queries(world: Any) -> None:
-    client = Client()
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     found = []
     for numbers in (range(2), range(2, 12)):
         for number in numbers:

@@ -12,6 +12,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from matches.models import AuditEntry, Peg, PegLeftOut, Venue
+from tests.clients import signed_in
 
 VENUES = "/desk/venues/otterbeck/"
 PLACE = {"name": "Priory Bend", "water": "Wend", "timezone": "Europe/London", "cautions": ""}
@@ -26,12 +27,6 @@ PEG = {
 }
 CSV = "number,depth_cm,steep_bank\n1,180,no\n2,999,yes\n7,150,no\n"
 QUERIES_MOST = 10
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def venue_at(world: Any, more: str = "") -> str:
@@ -63,7 +58,7 @@ def numbers(world: Any) -> list[str]:
 
 @pytest.fixture
 def secretary(world: Any) -> Client:
-    return signed_in(world, "secretary")
+    return signed_in(world.secretary)
 
 
 # Who may -------------------------------------------------------------------------------------
@@ -91,7 +86,7 @@ def address(world: Any, form: str) -> str:
 def test_each_page_opens_for_the_secretary_alone(
     world: Any, who: str, status: int, form: str
 ) -> None:
-    assert signed_in(world, who).get(address(world, form)).status_code == status
+    assert signed_in(getattr(world, who)).get(address(world, form)).status_code == status
 
 
 @pytest.mark.parametrize("form", PAGES + FILES)
@@ -118,7 +113,7 @@ def test_who_may_not_changes_nothing(
     world: Any, who: str, status: int, form: str, sent: dict[str, str]
 ) -> None:
     before = [*Venue.objects.values(), *Peg.objects.order_by("pk").values()]
-    assert signed_in(world, who).post(address(world, form), sent).status_code == status
+    assert signed_in(getattr(world, who)).post(address(world, form), sent).status_code == status
     assert [*Venue.objects.values(), *Peg.objects.order_by("pk").values()] == before
     assert AuditEntry.objects.count() == 0
 

@@ -22,6 +22,7 @@ from matches.writes import deliveries
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.deliveries import WAITS, deliveries_sweep
 from matches.writes.webhooks import webhook_add, webhook_try
+from tests.clients import signed_in
 from tests.conftest import World
 from tests.league_season import league_of
 from tests.matches.pooled import weigh_all
@@ -368,8 +369,7 @@ def test_the_secretary_names_tries_sends_again_and_takes_off_an_address(
     world: World, heard: Listener
 ) -> None:
     at = f"/desk/clubs/{world.club.slug}/told/"
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.secretary)
+    client = signed_in(world.secretary)
     page = client.post(at, {"do": "add", "address": heard.address}).content.decode()
     hook = Webhook.objects.get()
     shown = re.search(r'<code id="secret">(\S+)</code>', page)
@@ -405,8 +405,7 @@ def test_the_secretary_names_tries_sends_again_and_takes_off_an_address(
 
 def test_a_message_of_another_club_is_none(world: World, heard: Listener) -> None:
     delivery = webhook_try(world.secretary, club=world.club, webhook_id=named(world, heard).pk)
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(world.outsider)
+    client = signed_in(world.outsider)
     at = f"/desk/clubs/{world.other_club.slug}/told/"
     for sent in (
         {"do": "again", "delivery": delivery.pk},

@@ -24,16 +24,11 @@ from matches.reckon.walking import Stop, walk
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 from tests.big_match import big_match_make
+from tests.clients import signed_in
 
 pytestmark = pytest.mark.django_db
 
 QUERIES_MOST = 10
-
-
-def client_of(person: Any) -> Client:
-    client = Client(HTTP_HOST="localhost")
-    client.force_login(person)
-    return client
 
 
 def weigh(world: Any, peg: str, weight: int, by: Any = None, **more: Any) -> Fact:
@@ -64,7 +59,7 @@ def typed(peg: str = "1", kg: str = "4", g: str = "250", **more: str) -> dict[st
 
 def test_an_equal_weight_from_another_says_that_two_have_seen_it(world: Any) -> None:
     weigh(world, "1", 4250)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     assert "seen by two" not in read(client, world)
     weigh(world, "1", 4250)  # the same weigher again is still one
     assert "seen by two" not in read(client, world)
@@ -84,13 +79,13 @@ def test_who_took_their_weight_back_has_not_seen_it(world: Any) -> None:
         body={"why": "the wrong peg"},
         supersedes=second.pk,
     )
-    assert "seen by two" not in read(client_of(world.secretary), world)
+    assert "seen by two" not in read(signed_in(world.secretary), world)
 
 
 def test_another_weight_is_no_second_pair_of_eyes(world: Any) -> None:
     weigh(world, "1", 4250)
     weigh(world, "1", 4251, by=world.secretary)
-    page = read(client_of(world.secretary), world)
+    page = read(signed_in(world.secretary), world)
     assert "seen by two" not in page
     assert "To settle" in page
 
@@ -113,7 +108,7 @@ def test_the_walk_goes_on_from_the_last_peg_then_back_then_over_to_the_other_ban
 
 def test_the_next_peg_is_chosen_on_from_where_somebody_weighed_last(world: Any) -> None:
     weigh(world, "4", 100)
-    page = read(client_of(world.weigher), world)
+    page = read(signed_in(world.weigher), world)
     assert '<option value="5" selected>' in page
     assert "<b>5</b> Odette Marl" in page
     assert "<b>1</b> Maud Ferris</a>, then 2" in " ".join(page.split())
@@ -123,7 +118,7 @@ def test_the_next_peg_is_chosen_on_from_where_somebody_weighed_last(world: Any) 
 
 
 def test_a_tonne_of_roach_is_asked_about_and_logged_once_somebody_says_yes(world: Any) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     asked = client.post(at(world), typed(kg="1000", g="0"))
     assert asked.status_code == 400
     page = asked.content.decode()
@@ -140,7 +135,7 @@ def test_a_tonne_of_roach_is_asked_about_and_logged_once_somebody_says_yes(world
 
 def test_weighed_again_replaces_the_first_even_if_lower_and_says_so(world: Any) -> None:
     weigh(world, "1", 4250)
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     client.post(at(world), typed(kg="4", g="100", corrects="reweigh"))
     assert WeighIn.objects.get(stands=True).weight == 4100
     assert Fact.objects.get(body__weight=4100).body["reweigh"] is True
@@ -160,7 +155,7 @@ def test_weighed_again_replaces_the_first_even_if_lower_and_says_so(world: Any) 
     ],
 )
 def test_who_saw_it_is_chosen_or_written(world: Any, chosen: Any, witness: str | None) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     assert '<option value="Tamsin Rook"' in read(client, world)
     client.post(at(world), typed(**chosen))
     assert Fact.objects.get().body["witness"] == witness
@@ -169,14 +164,14 @@ def test_who_saw_it_is_chosen_or_written(world: Any, chosen: Any, witness: str |
 def test_a_junior_at_the_peg_is_a_witness_by_initials(world: Any) -> None:
     world.entries["Maud"].angler.junior = True
     world.entries["Maud"].angler.save()
-    client_of(world.weigher).post(at(world), typed(witness_of="angler"))
+    signed_in(world.weigher).post(at(world), typed(witness_of="angler"))
     assert "Ferris" not in Fact.objects.get().body["witness"]
 
 
 def test_a_weight_after_confirmation_is_said_not_to_count(world: Any) -> None:
     world.match.state = MatchState.CONFIRMED
     world.match.save()
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     page = client.post(at(world), typed(), follow=True).content.decode()
     assert "is kept but does not count: the result was confirmed" in page
     assert "logged." not in page
@@ -191,7 +186,7 @@ def test_a_weight_after_confirmation_is_said_not_to_count(world: Any) -> None:
 
 def test_a_second_weight_is_said_to_stand_beside_the_first(world: Any) -> None:
     weigh(world, "1", 4000)
-    answer = client_of(world.secretary).post(at(world), typed(), follow=True)
+    answer = signed_in(world.secretary).post(at(world), typed(), follow=True)
     assert "is kept beside another weight for net 1" in answer.content.decode()
 
 
@@ -199,7 +194,7 @@ def test_two_secretaries_settle_at_once_and_the_second_is_told(world: Any) -> No
     first = weigh(world, "1", 4250)
     weigh(world, "1", 4520, by=world.secretary)
     row = Disagreement.objects.get()
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     asked = {"disagreement": row.pk, "stands": str(first.pk)}
     client.post(at(world, "settle/"), asked)
     answer = client.post(at(world, "settle/"), asked, follow=True)
@@ -216,7 +211,7 @@ def test_the_cap_is_said_and_a_net_over_it_is_shown_as_weighed_and_as_counted(wo
     world.match.save()
     weigh(world, "1", 6000)
     weigh(world, "1", 1000, net=2)
-    page = " ".join(read(client_of(world.weigher), world).split())
+    page = " ".join(read(signed_in(world.weigher), world).split())
     assert "A net over 5.000 kg counts 5.000 kg." in page
     assert "counts <b>6.000 kg</b>" in page
     assert "net 1: 6.000 kg, counts 5.000 kg" in page
@@ -227,7 +222,7 @@ def test_fish_are_typed_by_species_and_a_missing_count_is_said(world: Any) -> No
     world.match.scored_by = ScoredBy.FISH
     world.match.species = [{"name": "Roach", "points": 1}, {"name": "Perch", "points": 3}]
     world.match.save()
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     client.post(at(world), typed(**{"fish-1": "12", "fish-2": ""}))
     assert Fact.objects.get().body["fish"] == [["Roach", 12], ["Perch", 0]]
     client.post(at(world), typed(peg="2"))
@@ -248,7 +243,7 @@ def test_the_biggest_fish_is_the_heaviest_single_one_noted(world: Any) -> None:
             peg="4",
             body={"species": "Chub", "count": count, "weight": weight},
         )
-    page = " ".join(read(client_of(world.weigher), world).split())
+    page = " ".join(read(signed_in(world.weigher), world).split())
     assert "<b>1.250 kg</b> Chub · Wilmot Crane · peg 4" in page
     assert note.body["count"] == 3
 
@@ -261,7 +256,7 @@ def test_a_fish_nobody_weighed_is_not_the_biggest(world: Any) -> None:
         peg="4",
         body={"species": "Chub", "count": 1, "weight": None, "size": "good", "about": 1500},
     )
-    page = client_of(world.weigher).get(at(world))
+    page = signed_in(world.weigher).get(at(world))
     assert page.status_code == 200
     assert "Biggest fish" not in page.content.decode()
 
@@ -272,7 +267,7 @@ def test_a_fish_nobody_weighed_is_not_the_biggest(world: Any) -> None:
 def test_the_board_says_what_moved_since_it_was_looked_at(world: Any) -> None:
     weigh(world, "1", 1000)
     weigh(world, "2", 900)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     assert "Moved since" not in read(client, world)
     client.post(at(world), typed(peg="2", kg="2", g="0", corrects="yes"))
     page = read(client, world)
@@ -284,7 +279,7 @@ def test_the_board_says_what_moved_since_it_was_looked_at(world: Any) -> None:
 
 
 def test_many_moves_are_folded_so_that_the_scales_stay_near(world: Any) -> None:
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     read(client, world)
     for peg in "1245":
         weigh(world, peg, 1000)
@@ -314,7 +309,7 @@ def parts_of(client: Client, world: Any, have: str = "", **headers: str) -> Any:
 
 
 def test_only_the_parts_that_changed_are_sent_and_nothing_when_nothing_came(world: Any) -> None:
-    client = client_of(world.weigher)
+    client = signed_in(world.weigher)
     read(client, world)
     all_of = parts_of(client, world)
     have = "~".join(f"{p['name']}.{p['digest']}" for p in all_of.json()["parts"])
@@ -332,7 +327,7 @@ def test_only_the_parts_that_changed_are_sent_and_nothing_when_nothing_came(worl
 def test_the_page_and_the_changes_are_cut_from_the_same_cloth(world: Any) -> None:
     weigh(world, "1", 4250)
     weigh(world, "1", 4520, by=world.secretary)  # forms with tokens
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     page = read(client, world)
     for part in parts_of(client, world).json()["parts"]:
         assert f'data-live="{part["name"]}" data-digest="{part["digest"]}"' in page
@@ -340,7 +335,7 @@ def test_the_page_and_the_changes_are_cut_from_the_same_cloth(world: Any) -> Non
 
 @pytest.mark.parametrize("have", ["~~", ".", "section-1", "section-1.x.y~progress", "é.ü"])
 def test_what_a_page_says_it_has_may_be_anything(world: Any, have: str) -> None:
-    answer = parts_of(client_of(world.weigher), world, have)
+    answer = parts_of(signed_in(world.weigher), world, have)
     assert answer.status_code == 200
     assert len(answer.json()["parts"]) == len(answer.json()["names"])
 
@@ -349,14 +344,14 @@ def test_what_a_page_says_it_has_may_be_anything(world: Any, have: str) -> None:
     ("who", "status"), [("outsider", 404), ("member", 403), ("captain", 403), ("weigher", 200)]
 )
 def test_changes_are_for_weighers_and_the_secretary(world: Any, who: str, status: int) -> None:
-    assert parts_of(client_of(getattr(world, who)), world).status_code == status
-    posted = client_of(getattr(world, who)).post(at(world, "seen/"))
+    assert parts_of(signed_in(getattr(world, who)), world).status_code == status
+    posted = signed_in(getattr(world, who)).post(at(world, "seen/"))
     assert posted.status_code == (302 if status == 200 else status)
 
 
 def test_two_hundred_pegs_take_ten_queries_and_nothing_new_takes_three() -> None:
     world = big_match_make()
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     client.get(at(world))
     tag = parts_of(client, world)["ETag"]
     with CaptureQueriesContext(connection) as page:
@@ -376,7 +371,7 @@ def test_the_publish_page_says_what_moved_since_the_last_bulletin(world: Any) ->
     weigh(world, "1", 1000)
     weigh(world, "2", 900)
     bulletin_publish(world.secretary, match=world.match)
-    client = client_of(world.secretary)
+    client = signed_in(world.secretary)
     address = f"/desk/matches/{world.match.pk}/publish/"
     assert "Moved since" not in client.get(address).content.decode()
     client.post(at(world), typed(peg="2", kg="2", g="0", corrects="yes"))

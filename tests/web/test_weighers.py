@@ -11,7 +11,8 @@ from matches.models import AuditEntry, Match, Membership, Role
 from matches.problems import Code, Problem
 from matches.reads.access import is_weigher
 from matches.writes.weighers import weigher_name, weigher_take_back
-from tests.web.test_match_pages import RUN, at, read, send, signed_in
+from tests.clients import read, signed_in
+from tests.web.test_match_pages import RUN, at, send
 
 pytestmark = pytest.mark.django_db
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client
 
 from bait import models as b
 from bait.reckon.placement import placement_parse, placement_work_out
 from matches.models import Fact
-from tests.web.pushing import fact, push, signed_in
+from tests.clients import read, signed_in
+from tests.web.pushing import fact, push
 from tests.web.test_feed_tests_shared import THROW, drop
 from tests.web.test_phone_feeding import match_before
 from web.throw_words import rods_said
@@ -36,12 +36,6 @@ def where(world: Any) -> str:
     return f"/desk/plans/{world.match.pk}/where/"
 
 
-def page(client: Client, address: str) -> str:
-    answer = client.get(address)
-    assert answer.status_code == 200
-    return answer.content.decode()
-
-
 def test_throws_are_reckoned_from_the_own_peg_as_it_was_measured_before(planned: Any) -> None:
     world, before = planned, match_before(planned, days=14)
     at = {"kind": "peg_note", "match": str(before.pk), "peg": "4"}
@@ -61,7 +55,7 @@ def test_throws_are_reckoned_from_the_own_peg_as_it_was_measured_before(planned:
         ],
     }
     ball, caster = placement_work_out(placement_parse(asked)).feeds
-    text = page(signed_in(world.member), where(world))
+    text = read(signed_in(world.member), where(world))
     assert "Peg 4," in text and "2.4 m deep, 0.35 m/s, rig settles 3.0 m" in text
     assert f"Reckoned: {abs(ball.throw_m):.1f} m downstream" in text
     assert f"Reckoned: {-caster.throw_m:.1f} m upstream" in text
@@ -86,12 +80,12 @@ def test_what_is_kept_at_the_desk_is_a_fact_on_plan_sheet_and_phone(planned: Any
     client.post(where(planned), typed)
     assert Fact.objects.count() == 2
     for part in ("", "mixing/"):
-        text = page(client, f"/desk/plans/{planned.match.pk}/{part}")
+        text = read(client, f"/desk/plans/{planned.match.pk}/{part}")
         assert "6.4 m upstream, 12.0 m out (1¾ and 3 rods)" in text, part
         assert "Balls of 80 mm</b> 0.6 m downstream" in text, part
     client.post(where(planned), {**typed, "up-ball-80": "", "up-caster": "5"})
     assert Fact.objects.filter(kind="scratch").count() == 1
-    text = page(client, f"/desk/plans/{planned.match.pk}/mixing/")
+    text = read(client, f"/desk/plans/{planned.match.pk}/mixing/")
     assert "5.0 m upstream" in text and "Balls of 80 mm</b>" not in text
 
 
@@ -131,11 +125,11 @@ def test_a_captain_reads_a_members_throws_and_nobody_else_writes_them(
 
 def test_without_a_plan_or_measurements_the_page_says_what_to_do(world: Any) -> None:
     client = signed_in(world.member)
-    assert "There is no plan yet" in page(client, where(world))
+    assert "There is no plan yet" in read(client, where(world))
     plan = b.Plan.objects.create(entry=world.entries["Wilmot"])
     stage = b.Stage.objects.create(plan=plan, position=1, kind="feed", end_minute=60)
     b.StageFeed.objects.create(stage=stage, bait=world.baits["caster"], amount=1, unit="pint")
-    text = page(client, where(world))
+    text = read(client, where(world))
     assert "Nobody of your team has measured a peg here yet" in text
     assert "Not reckoned: time it in a jar" in text
 
@@ -148,5 +142,5 @@ def test_an_erased_throw_or_note_is_passed_over(planned: Any) -> None:
     )
     Fact.objects.update(body={})
     client = signed_in(planned.member)
-    assert "Not reckoned" in page(client, where(planned))
-    assert "throws-kept" not in page(client, f"/desk/plans/{planned.match.pk}/mixing/")
+    assert "Not reckoned" in read(client, where(planned))
+    assert "throws-kept" not in read(client, f"/desk/plans/{planned.match.pk}/mixing/")

@@ -15,13 +15,8 @@ from bait.writes.orders import order_ask, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import WorkRequest
+from tests.clients import signed_in
 from web.why_words import WhyWords, pence
-
-
-def signed_in(world: Any, who: str) -> Client:
-    client = Client()
-    client.force_login(getattr(world, who))
-    return client
 
 
 def planned(world: Any, first: str, **pints: str) -> None:
@@ -72,7 +67,7 @@ def explained(world: Any, order: Any) -> None:
 def test_reasons_open_for_the_captain_and_the_secretary(
     world: Any, ordered: Any, address: str, api: str, who: str, status: int
 ) -> None:
-    client = signed_in(world, who)
+    client = signed_in(getattr(world, who))
     before = WorkRequest.objects.count()
     assert client.get(address).status_code == status
     assert client.get(api).status_code == status
@@ -87,7 +82,7 @@ def test_signed_out_people_are_sent_to_sign_in(address: str, api: str, world: An
 
 
 def test_before_an_order_the_page_says_what_to_do(world: Any, address: str, api: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert "work out the order first" in client.get(address).content.decode()
     assert client.post(address).status_code == 404
     assert client.post(api).status_code == 404
@@ -97,7 +92,7 @@ def test_before_an_order_the_page_says_what_to_do(world: Any, address: str, api:
 def test_asking_shows_progress_and_then_the_reasons(
     world: Any, ordered: Any, address: str, api: str
 ) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert "Work out the reasons" in client.get(address).content.decode()
     assert client.post(address).headers["Location"] == f"{address}?version=1"
     waiting = client.get(address).content.decode()
@@ -119,7 +114,7 @@ def test_asking_shows_progress_and_then_the_reasons(
 
 
 def test_a_version_of_no_order_is_not_found(world: Any, ordered: Any, address: str) -> None:
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     assert client.get(f"{address}?version=9").status_code == 404
     assert client.post(address, {"version": "9"}).status_code == 404
 
@@ -130,7 +125,7 @@ def test_an_older_version_says_so_and_leads_to_the_newer(
     explained(world, ordered)
     PackBreak.objects.all().delete()
     order_version_make(order_ask(world.captain, team=world.alders, match=world.match)[1].pk)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     old = client.get(f"{address}?version=1").content.decode()
     assert "The reasons here are those of version 1." in old and "Go to version 2" in old
     assert "Work out the reasons" in client.get(address).content.decode()
@@ -141,7 +136,7 @@ def test_what_time_did_not_allow_is_listed_with_a_way_on(
 ) -> None:
     work = explanation_ask(world.captain, version=ordered.current)
     explanation_make(work.pk, time_limit_s=0)
-    page = signed_in(world, "captain").get(address).content.decode()
+    page = signed_in(world.captain).get(address).content.decode()
     assert "the least order itself" in page and "Work out the rest" in page
 
 
@@ -149,7 +144,7 @@ def test_the_page_asks_the_same_few_questions(
     world: Any, ordered: Any, address: str, django_assert_max_num_queries: Any
 ) -> None:
     explained(world, ordered)
-    client = signed_in(world, "captain")
+    client = signed_in(world.captain)
     with django_assert_max_num_queries(12):
         client.get(address)
 
