@@ -161,7 +161,8 @@ ROWS = (
     Row("a team's season", "team", "team", "desk:season api:season"),
     Row("a team's bait after matches", "team", "nobody", "desk:truth desk:bait-cost "
         "api:bait-truth api:bait-cost"),
-    Row("a team's order", "captain", "captain", "desk:order desk:why desk:kitty desk:bags "
+    Row("a team's order", "captain", "captain", "desk:order desk:plan-giving desk:why desk:kitty "
+        "desk:bags "
         "api:order-why api:order-spare"),
     Row(
         "sheets of an order",

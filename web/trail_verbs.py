@@ -129,6 +129,8 @@ VERBS: Final[dict[str, Promise]] = {
     "person_erase_take_back": _("A member stays after all"),
     "person_secretary_name": _("Another secretary named"),
     "plan.saved": _("Plan saved"),
+    "plans.given": _("One plan given to several"),
+    "plans.taken_back": _("Plans of before given back"),
     "pool_add": _("Pool added"),
     "pool_change": _("Pool changed"),
     "pool_entries_set": _("Who is in a pool was set"),

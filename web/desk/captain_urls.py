@@ -2,7 +2,19 @@
 
 from django.urls import path
 
-from . import bags, captain, kitty, mixing, order_page, order_sheets, suggested, throws, where, why
+from . import (
+    bags,
+    captain,
+    kitty,
+    mixing,
+    order_page,
+    order_sheets,
+    plan_giving,
+    suggested,
+    throws,
+    where,
+    why,
+)
 
 urlpatterns = [
     path("plans/<int:match_id>/", captain.my_plan, name="plan"),
@@ -32,6 +44,11 @@ urlpatterns = [
         name="member-where",
     ),
     path("teams/<int:team_id>/matches/<int:match_id>/", captain.team, name="team"),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/plans/give/",
+        plan_giving.plan_giving,
+        name="plan-giving",
+    ),
     path("teams/<int:team_id>/matches/<int:match_id>/order/", order_page.order, name="order"),
     path(
         "teams/<int:team_id>/matches/<int:match_id>/order/state.json",

@@ -98,6 +98,7 @@ def _of_match(shown: DeskMatch) -> Iterator[tuple[str, str]]:
 def _of_team_match() -> list[tuple[str, str]]:
     return [
         (_("Plans"), "team"),
+        (_("Give one plan to several"), "plan-giving"),
         (_("Order"), "order"),
         (_("Bags"), "bags"),
         (_("Kitty"), "kitty"),

@@ -11,6 +11,7 @@ trail's row are that press's own; pressed twice it does nothing more, and withou
 | a match called off | "it is fished" |
 | an angler marked absent, retired, entered | the mark before |
 | a weigher or captain named, or taken back | the other of the two |
+| one plan given to several of a team | the plans that stood before, kept in the session |
 | an order placed, received, bagged or settled | the step back |
 
 A template taken out of a team's plans is brought back on the plan's own page. What cannot be taken
