@@ -146,3 +146,20 @@ def test_the_night_has_little_blue_and_nothing_that_glares() -> None:
     glaring = {name for name, value in colours.items() if luminance(value) > 0.6}
     assert len(colours) > 20
     assert (blue, glaring) == (set(), set())
+
+
+@pytest.mark.parametrize("page", ["templates/base.html", "bank/shell/index.html"])
+def test_the_browsers_own_bar_has_the_heads_colour_in_the_light_the_device_asks_for(
+    page: str,
+) -> None:
+    found = re.findall(
+        r'<meta name="theme-color" content="(#\w+)"(?: media="\(([^)]+)\)")?>',
+        (WEB / page).read_text(),
+    )
+    water = {light: block(opening)["--water"] for light, opening in LIGHTS.items()}
+    # The first that fits holds: contrast comes before darkness, as in the tokens.
+    assert found == [
+        (water["sun"], "prefers-contrast: more"),
+        (water["night"], "prefers-color-scheme: dark"),
+        (water["day"], ""),
+    ]

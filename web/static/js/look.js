@@ -15,9 +15,18 @@
     }
   };
   const inCookie = () => /(?:^|; )light=(\w+)/.exec(document.cookie)?.[1] ?? "";
+  /** The browser's own bar: the head's colour in the light chosen, else what the page says. */
+  const tint = () => {
+    const water = getComputedStyle(root).getPropertyValue("--water").trim();
+    for (const meta of document.querySelectorAll("meta[name=theme-color]")) {
+      meta.dataset.asked ??= meta.content;
+      meta.content = root.dataset.light && water ? water : meta.dataset.asked;
+    }
+  };
   const show = (light) => {
     if (LIGHTS.includes(light)) root.dataset.light = light;
     else delete root.dataset.light;
+    tint();
   };
   const onPhone = (light) => {
     try {
@@ -40,8 +49,10 @@
     fetch(address, { method: "POST", body, redirect: "manual", keepalive: true }).catch(() => {});
   };
 
-  if (root.dataset.light) onPhone(root.dataset.light);
-  else show(inCookie() || kept());
+  if (root.dataset.light) {
+    onPhone(root.dataset.light);
+    tint();
+  } else show(inCookie() || kept());
   document.addEventListener("light-chosen", (event) => {
     keep(event.detail);
     show(event.detail);
