@@ -16,11 +16,16 @@ def day_words(day: dt.date, *, today: dt.date) -> str:
 
     Of the days of this week still to come the name of the day says it: "this Saturday".
     """
-    away = (day - today).days
     whole = date_format(day, "l j F Y")
-    near = {-1: _("yesterday"), 0: _("today"), 1: _("tomorrow")}.get(away)
-    if near is None and 1 < away <= 6 - today.weekday():
+    if 1 < (day - today).days <= 6 - today.weekday():
         return _("this %(date)s") % {"date": whole}
+    return near_beside(whole, day=day, today=today)
+
+
+def near_beside(said: str, *, day: dt.date, today: dt.date) -> str:
+    """`said`, a date or a moment of the day, and before it how near that is, if it is near."""
+    away = (day - today).days
+    near = {-1: _("yesterday"), 0: _("today"), 1: _("tomorrow")}.get(away)
     if near is None and 1 < away <= NEAR:
         near = _("in %(n)d days") % {"n": away}
-    return _("%(near)s, %(date)s") % {"near": near, "date": whole} if near else whole
+    return _("%(near)s, %(date)s") % {"near": near, "date": said} if near else said

@@ -115,6 +115,7 @@ def me_of(person: Person) -> dict[str, Any]:
                 "state": match.state,
                 "called_off": match.called_off,
                 "venue": match.venue.name,
+                "timezone": match.venue.timezone,
                 "club": match.club.slug,
             }
             for match in matches_of(person)

@@ -97,6 +97,7 @@ class MeMatchShape(s.Serializer[Any]):
     state = s.ChoiceField(MatchState.choices)
     called_off = s.CharField(help_text="Why it is not fished; empty while it is.")
     venue = s.CharField()
+    timezone = s.CharField()
     club = s.CharField()
 
 

@@ -25,6 +25,20 @@ export function dateText(date) {
   }).format(new Date(`${date}T00:00:00Z`));
 }
 
+/** Further off than this many days the date alone says more. */
+const NEAR_DAYS = 14;
+
+/** "tomorrow, Sat 20 June 2026": the date, and how near it is in the zone of the match.
+ * @param {string} date a local date @param {string} [zone] the phone's own where none is known */
+export function dayText(date, zone) {
+  // This locale alone writes a date as programs do.
+  const today = new Intl.DateTimeFormat("sv", { timeZone: zone }).format(nowRight());
+  const away = Math.round((Date.parse(date) - Date.parse(today)) / 86_400_000);
+  if (away < -1 || away > NEAR_DAYS) return dateText(date);
+  const near = new Intl.RelativeTimeFormat(locale(), { numeric: "auto" }).format(away, "day");
+  return `${near}, ${dateText(date)}`;
+}
+
 /** "2 d 3 h", "1:04:09", "4:09" @param {number} ms */
 export function spanText(ms) {
   const all = Math.max(0, Math.floor(ms / 1000));

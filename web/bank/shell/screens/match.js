@@ -4,7 +4,7 @@ import { bag } from "../bag.js";
 import { signalsOf, standing } from "../clock.js";
 import { icon } from "../icons.js";
 import { partState } from "../later.js";
-import { dateText, nowRight, spanText, timeText } from "../times.js";
+import { dayText, nowRight, spanText, timeText } from "../times.js";
 import { dayWords, words } from "../words.js";
 import { placeName } from "./matches.js";
 import { OfMatch } from "./of-match.js";
@@ -38,7 +38,7 @@ class ScreenMatch extends OfMatch {
     partState("./screens/match-more.js");
     return html`
       <h1>${match.name}</h1>
-      <p class="under">${dateText(match.date)} · ${placeName(match.venue)}${
+      <p class="under">${dayText(match.date, match.timezone)} · ${placeName(match.venue)}${
         match.water ? `, ${match.water}` : ""}</p>
       ${match.called_off ? calledOff(match.called_off) : this.#clock(match)}
       ${mine ? html`<p class="my-peg"><span>${words.yourPeg}</span> <b>${mine.peg}</b>

@@ -3,7 +3,7 @@ import { BankElement, html, nothing } from "../element.js";
 import { bag } from "../bag.js";
 import { icon } from "../icons.js";
 import { partState } from "../later.js";
-import { dateText } from "../times.js";
+import { dayText } from "../times.js";
 import { words } from "../words.js";
 
 /** The first screen: the matches of the person's clubs, those on the phone marked. */
@@ -47,7 +47,7 @@ class ScreenMatches extends BankElement {
     const here = this.held.has(String(m.id));
     return html`<li><a class="card" href=${`#/match/${m.id}`}>
       <span class="card-main"><b>${m.name}</b>
-        <span>${dateText(m.date)} · ${placeName(m.venue)}</span>
+        <span>${dayText(m.date, m.timezone)} · ${placeName(m.venue)}</span>
         <span class="soft">${m.called_off ? words.calledOff : words.states[/** @type {keyof typeof words.states} */ (m.state)] ?? m.state}${
           here ? html` · ${icon("phone")} ${words.matchOnPhone}` : nothing}</span></span>
       ${icon("ahead")}</a></li>`;
