@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
 
 NEVER: Final = 2**61
 _DENSE_MOST: Final = 4_096

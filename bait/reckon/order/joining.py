@@ -107,8 +107,10 @@ class Joining:
         pence, spends = cheapest_kept(sums, both)
         found = np.ones(len(sums), dtype=bool)
         for part in self._parts(len(sums), len(pence)):
-            more = (spends >= both[part, None, :]).all(axis=2)
-            found[part] = ~(more & (pence < sums[part, None])).any(axis=1)
+            beaten = pence < sums[part, None]
+            for own, other in zip(both[part].T, spends.T, strict=True):
+                beaten &= other >= own[:, None]
+            found[part] = ~beaten.any(axis=1)
         return found
 
     def _parts(self, rows: int, ends: int) -> Iterator[slice]:
@@ -122,6 +124,8 @@ class Joining:
         """Which sums some end brings to no more than the goods, with all that is asked spent."""
         found = np.zeros(len(sums), dtype=bool)
         for part in self._parts(len(sums), len(pence)):
-            enough = (both[part, None, :] + spends >= self.asks).all(axis=2)
-            found[part] = (enough & (sums[part, None] + pence <= self.goods)).any(axis=1)
+            enough = sums[part, None] + pence <= self.goods
+            for own, other, asked in zip(both[part].T, spends.T, self.asks, strict=True):
+                enough &= own[:, None] + other >= asked
+            found[part] = enough.any(axis=1)
         return found

@@ -13,9 +13,9 @@ import numpy as np
 
 from .baits import TILT, BaitCovers, Tilt
 from .cover import NEVER, Ints, TooLarge, time_check
+from .front import undominated
 
 _STATES_MOST = 400_000
-_PAIRS_MOST = 2_500
 _LISTED_MOST = 200  # packs of one bait: the listing calls itself once a pack
 
 _KEY_MOST = 2**54
@@ -229,27 +229,6 @@ class SpendingCovers:
                 raise TooLarge
         won = min(b for (have, spent), b in states.items() if have == key and spent == targets)
         return tuple(sorted((*won, *self.loose_bought)))
-
-
-def undominated(keys: Ints, gains: Ints) -> tuple[Ints, Ints]:
-    """Rows that no other beats at once in key (small) and in every column of gains (large)."""
-    columns = [-gains[:, c] for c in reversed(range(gains.shape[1]))]
-    order = np.lexsort([*columns, keys])
-    keys, gains = keys[order], gains[order]
-    if gains.shape[1] == 1:
-        reach = np.maximum.accumulate(gains[:, 0])
-        keep = np.concatenate(([True], gains[1:, 0] > reach[:-1]))[: len(keys)]
-        return keys[keep], gains[keep]
-    if len(keys) > 1:
-        fresh = np.concatenate(([True], (gains[1:] != gains[:-1]).any(axis=1)))
-        keys, gains = keys[fresh], gains[fresh]
-    if 1 < len(keys) <= _PAIRS_MOST:
-        beaten = (gains[None, :, :] >= gains[:, None, :]).all(axis=2)
-        keep = np.logical_not(np.tril(beaten, -1).any(axis=1))
-        keys, gains = keys[keep], gains[keep]
-    if len(keys) > _STATES_MOST:
-        raise TooLarge
-    return keys, gains
 
 
 def _bait_listings(

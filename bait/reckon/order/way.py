@@ -12,8 +12,8 @@ import numpy as np
 
 from .choices import Choices
 from .cover import Floats, Ints, TooLarge, time_check
+from .front import undominated
 from .narrowed import PARTS, BaitList, Narrowed, narrowed
-from .spending import undominated
 from .ways import FAR
 
 #: With so few covers everything below the limit is looked at at once, up to so many sums.
