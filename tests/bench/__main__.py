@@ -1,6 +1,6 @@
 """Run every bench, each as a process of its own, and write what they found to `web/docs/bench.md`.
 
-    make bench                             (about a quarter of an hour)
+    make bench                             (about ten minutes where nothing else runs)
     make bench ARGS=--quick                (about two minutes; nothing is written without --write)
     .venv/bin/python -m tests.bench --only placings sync
     .venv/bin/python -m tests.bench --page      (write the page anew from the last run's record)
@@ -88,7 +88,8 @@ def main() -> int:
         machine = machine_words(postgres=runner.postgres_tool, chromium=runner.chromium)
         print(machine, flush=True)
         for n, bench in enumerate(wanted, 1):
-            print(f"[{n}/{len(wanted)}] {bench.name}", flush=True)
+            so_far = f"{monotonic() - began:.0f} s so far"
+            print(f"[{n}/{len(wanted)}] {bench.name}, {so_far}", flush=True)
             runner.run(bench)
     run = Run(
         date=dt.datetime.now(dt.UTC).date().isoformat(),

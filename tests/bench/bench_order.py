@@ -25,7 +25,7 @@ from tests.bench.rows import FEWEST_ROUNDS, QUICK, Row, Turns, in_turn, p95, tel
 MEMBERS, BAITS, PACKS, SHOPS = 20, 30, 200, 10
 SMALL = {"members": 6, "baits": 6, "packs": 20, "shops": 2}
 LIMIT, CP_SAT_LIMIT = 10.0, 2.0 if QUICK else 5.0
-INSTANCES, WITHIN = (2, 10.0) if QUICK else (20, 70.0)
+INSTANCES, WITHIN = (3, 10.0) if QUICK else (20, 45.0)
 PLAIN = "HiGHS, plain first stage"
 
 

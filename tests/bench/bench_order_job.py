@@ -12,7 +12,7 @@ from time import perf_counter
 from tests.bench import site  # sets Django up as it is read
 from tests.bench.rows import QUICK, Row, Turns, p95, tell
 
-RUNS, WITHIN = (3, 20.0) if QUICK else (20, 60.0)
+RUNS, WITHIN = (3, 20.0) if QUICK else (20, 40.0)
 
 
 def prices_take(seed: int) -> None:

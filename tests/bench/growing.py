@@ -9,7 +9,7 @@ from typing import Final
 from .rows import QUICK, Curve, seconds_of
 
 #: So long one size may take, and all of a curve's, with the reference.
-SIZE_S, CURVE_S = (6.0, 30.0) if QUICK else (20.0, 90.0)
+SIZE_S, CURVE_S = (6.0, 30.0) if QUICK else (12.0, 45.0)
 #: A next size is begun only where so many times the last would be in time.
 STEP: Final = 10
 ROUNDS: Final = 3
