@@ -1,9 +1,11 @@
-"""A page by keyboard alone: what Tab comes to, in which order, whether one sees where one is, what
-opens closes by Escape, and whether what is pressed is large enough.
+"""A page by keyboard alone: what Tab comes to, in which order, whether one sees where one is, whether
+the dialog of the head opens by Enter and closes by Escape, and whether what is pressed is large
+enough.
 
 Sources: WCAG 2.2, 2.1.1 and 2.1.2 (reached, no trap), 2.4.3 (order), 2.4.7 (focus seen), 2.5.8
-(24 px; links within a sentence and what a label enlarges are left out). 44 px on a phone: common
-practice, no source.
+(24 px; links within a sentence and what a label enlarges are left out); WAI-ARIA Authoring
+Practices, "Dialog (Modal) Pattern" (the focus goes in, and back where it was). 44 px on a phone:
+common practice, no source.
 """
 
 from __future__ import annotations
@@ -65,6 +67,9 @@ SMALL = """(least) => [...document.querySelectorAll(
   .map(([one, box]) => `${Math.round(box.width)} x ${Math.round(box.height)}: `
     + one.outerHTML.slice(0, 140))"""
 
+#: The dialog that is open: whether it has the focus; null where none is.
+DIALOG = "() => document.querySelector('dialog[open]')?.contains(document.activeElement) ?? null"
+
 
 def keys_found(page: Page) -> list[str]:
     """What is amiss on the page as it stands, one line a finding."""
@@ -85,8 +90,27 @@ def keys_found(page: Page) -> list[str]:
     for turn in sorted(set(range(many)) - set(reached)):
         html = page.locator(f'[data-turn="{turn}"]').evaluate("e => e.outerHTML.slice(0, 140)")
         found.append(f"Tab does not come to: {html}")
+    found += _dialog_found(page)
     page.set_viewport_size({"width": 360, "height": 740})
     found += [f"small at 360: {it}" for it in page.evaluate(SMALL, THUMB)]
     page.set_viewport_size({"width": 1280, "height": 900})
     found += [f"small at 1280: {it}" for it in page.evaluate(SMALL, LEAST)]
+    return found
+
+
+def _dialog_found(page: Page) -> list[str]:
+    """Of the one dialog there is, "Go to…", which the desk's head opens."""
+    if not page.locator("#go-to").count():
+        return []
+    page.locator("#go-to").focus()
+    page.keyboard.press("Enter")
+    inside = page.evaluate(DIALOG)
+    if inside is None:
+        return ["Enter does not open the dialog of the head"]
+    found = [] if inside else ["the open dialog does not have the focus"]
+    page.keyboard.press("Escape")
+    if page.evaluate(DIALOG) is not None:
+        found.append("Escape does not close the dialog")
+    elif page.evaluate("document.activeElement?.id") != "go-to":
+        found.append("from the dialog the focus does not go back where it was")
     return found

@@ -1,22 +1,27 @@
-"""Lighthouse over every page, on a phone and on a desk, and what its grades come to."""
+"""Lighthouse over every page on a phone, over the main ones on a desk too, and what its grades come
+to."""
 
 from __future__ import annotations
 
 import json
 import os
 import subprocess
+import time
 from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from .pages import FOUND, readers
+from .pages import FOUND, MAIN, readers
 
 FOLDER = Path(__file__).parent
 PRESETS = ("mobile", "desktop")
 CATEGORIES = ("performance", "accessibility", "best-practices", "seo")
 AIMS = {"performance": 95, "accessibility": 100, "best-practices": 100, "seo": 95}
 TRIES = 3
+FOREVER = 1e10
+#: Once so long was graded, no page is tried again.
+AGAIN_S = 20 * 60
 #: By audit: of which pages it is left out, and why.
 BY_INTENT = {
     "is-crawlable": (
@@ -38,16 +43,19 @@ class Graded(NamedTuple):
 
 
 def graded(base: str, paths: dict[str, str], cookies: dict[str, str]) -> list[Graded]:
-    """Each page once by each preset; one that is below an aim twice more, and the median of its
-    tries counts: what else the machine does takes marks off, and gives none."""
+    """Each page once on a phone, the main ones on a desk too; one that is below an aim twice more,
+    while there is time, and the median of its tries counts: what else the machine does takes marks
+    off, and gives none."""
     jobs = [
-        {"name": n, "path": paths[n], "preset": p, "cookie": cookies[who] and _sent(cookies[who])}
+        {"name": n, "path": paths[n], "preset": p, "cookie": cookies[who]}
         for p in PRESETS
         for n, who in readers().items()
+        if p == "mobile" or n in MAIN
     ]
     tries = defaultdict[tuple[str, str], list[Graded]](list)
-    for _turn in range(TRIES):
-        for one in _run(base, jobs):
+    again_until = time.time() + AGAIN_S
+    for turn in range(TRIES):
+        for one in _run(base, jobs, until=again_until if turn else FOREVER):
             tries[one.name, one.preset].append(one)
         jobs = [it for it in jobs if _below(tries[it["name"], it["preset"]])]
     return [median(of) for of in tries.values()]
@@ -80,12 +88,15 @@ def _below(of: list[Graded]) -> bool:
     return not of or any(of[-1].grades[category] < aim for category, aim in AIMS.items())
 
 
-def _sent(session: str) -> str:
-    return f"sessionid={session}"
-
-
-def _run(base: str, jobs: list[dict[str, Any]]) -> Iterator[Graded]:
-    asked = json.dumps({"chromium": os.environ["CHROMIUM"], "base": base, "jobs": jobs})
+def _run(base: str, jobs: list[dict[str, Any]], *, until: float) -> Iterator[Graded]:
+    asked = json.dumps(
+        {
+            "chromium": os.environ["CHROMIUM"],
+            "base": base,
+            "until": int(until * 1000),
+            "jobs": jobs,
+        }
+    )
     with subprocess.Popen(
         ["node", str(FOLDER / "lighthouse.mjs")],
         stdin=subprocess.PIPE,
@@ -96,10 +107,13 @@ def _run(base: str, jobs: list[dict[str, Any]]) -> Iterator[Graded]:
         node.stdin.write(asked)
         node.stdin.close()
         paths = {job["name"]: job["path"] for job in jobs}
-        for line in node.stdout:
+        for number, line in enumerate(node.stdout, start=1):
             told = json.loads(line)
+            print(f"{number} of {len(jobs)}:", end=" ")
             # A Chromium that did not begin in time graded nothing: the next turn asks again.
-            if not told["fault"]:
+            if told["fault"]:
+                print(told["name"], told["preset"], told["fault"], flush=True)
+            else:
                 assert told["at"] == paths[told["name"]], told["name"]
                 yield _graded(told)
     if node.returncode:

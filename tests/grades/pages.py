@@ -16,8 +16,7 @@ FOUND = [
     *("home", "privacy", "api-page", "board:clubs", "board:club", "board:latest"),
     *("board:bulletin", "board:draw", "board:league", "board:league-table", "bank:shell"),
 ]
-#: Read by a member who is entered. Signed out the phone app asks who is there and is told 401,
-#: which browsers write among the page's errors.
+#: Read by a member who is entered.
 OWN = [
     "bank:shell",
     *("desk:plan", "desk:suggestion", "desk:mixing", "desk:throws", "desk:where"),
@@ -39,6 +38,12 @@ SECRETARY = [
     *("desk:peg-new", "desk:peg", "desk:peg-file", "desk:files", "desk:file-in", "desk:file-kept"),
     *("desk:trail", "desk:angler-gone", "desk:book"),
 ]
+#: Graded as on a desk too.
+MAIN = {
+    *("home", "sign-in", "board:club", "board:latest", "board:draw", "board:league", "bank:shell"),
+    *("desk:plan", "desk:home", "desk:match", "desk:weigh", "desk:pools", "desk:team"),
+    *("desk:order", "desk:larder", "desk:season", "desk:venue"),
+}
 #: By why they are not graded.
 NOT_PAGES = {
     "the page of the same name without member-, read by somebody else": (
