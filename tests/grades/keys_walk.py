@@ -1,6 +1,6 @@
-"""A page by keyboard alone: what Tab comes to, in which order, whether one sees where one is, whether
-the dialog of the head opens by Enter and closes by Escape, and whether what is pressed is large
-enough.
+"""A page by keyboard alone: what Tab comes to, in which order, whether one sees where one is,
+whether the dialog of the head opens by Enter and closes by Escape, and whether what is pressed is
+large enough.
 
 Sources: WCAG 2.2, 2.1.1 and 2.1.2 (reached, no trap), 2.4.3 (order), 2.4.7 (focus seen), 2.5.8
 (24 px; links within a sentence and what a label enlarges are left out); WAI-ARIA Authoring

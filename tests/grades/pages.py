@@ -21,7 +21,7 @@ OWN = [
     "bank:shell",
     *("desk:plan", "desk:suggestion", "desk:mixing", "desk:throws", "desk:where"),
     *("desk:statement", "desk:review", "desk:address", "desk:account", "desk:own-data"),
-    "desk:second-factor",
+    *("desk:second-factor", "desk:pages", "desk:keys"),
 ]
 #: Read by the secretary, who reads what captains read too.
 SECRETARY = [
@@ -31,7 +31,15 @@ SECRETARY = [
     *("desk:match-pegs", "desk:match-even", "desk:weigh", "desk:publish", "desk:juniors"),
     *("desk:pools", "desk:pool-new", "desk:pool", "desk:payouts", "desk:prize-receipt"),
     *("desk:leagues", "desk:league-new", "desk:league", "desk:league-rules", "desk:league-rounds"),
-    *("desk:team", "desk:order", "desk:order-print", "desk:why", "desk:kitty", "desk:bags"),
+    *(
+        "desk:team",
+        "desk:plan-giving",
+        "desk:order",
+        "desk:order-print",
+        "desk:why",
+        "desk:kitty",
+        "desk:bags",
+    ),
     *("desk:labels", "desk:larder", "desk:left-over", "desk:season", "desk:truth"),
     *("desk:bait-cost", "desk:shops", "desk:shop", "desk:price-list", "desk:pack-new"),
     *("desk:pack", "desk:baits", "desk:bait", "desk:venues", "desk:venue", "desk:venue-form"),

@@ -10,7 +10,7 @@ import subprocess
 from collections.abc import Iterable
 from pathlib import Path
 
-from .lighthouse import AIMS, BY_INTENT, CATEGORIES, PRESETS, Graded
+from .lighthouse import AGAIN_S, AIMS, BY_INTENT, CATEGORIES, PRESETS, Graded
 from .walk import Walked
 
 ROOT = Path(__file__).parents[2]
@@ -18,10 +18,10 @@ PAGE = ROOT / "web/docs/grades.md"
 HEAD = ("page", *(f"{category} {preset}" for preset in PRESETS for category in CATEGORIES), "tries")
 
 
-def sheet(graded: list[Graded], walked: list[Walked]) -> str:
+def sheet(graded: list[Graded], walked: list[Walked], *, minutes: float) -> str:
     """All of it, in Markdown."""
     return "\n\n".join(
-        part for part in (_begin(), _lighthouse(graded), _intent(), _walked(walked)) if part
+        part for part in (_begin(minutes), _lighthouse(graded), _intent(), _walked(walked)) if part
     )
 
 
@@ -36,7 +36,7 @@ def rows(graded: list[Graded]) -> list[list[str]]:
     return made
 
 
-def _begin() -> str:
+def _begin(minutes: float) -> str:
     told = subprocess.run(
         [os.environ["CHROMIUM"], "--version"], capture_output=True, text=True, check=True
     )
@@ -46,7 +46,8 @@ def _begin() -> str:
     return (
         "# Grades of every page\n\n"
         f"Written by `make grades` on {dt.datetime.now(dt.UTC):%Y-%m-%d}: every page of the "
-        "invented club, served on loopback as the demo serves it.\n\n"
+        "invented club, served on loopback as the demo serves it. "
+        f"It took {minutes:.0f} minutes.\n\n"
         f"Machine: {os.cpu_count()} processors, load {load} at the end. Lighthouse {lighthouse} "
         f"with its own settings for a phone and a desk, {told.stdout.strip()}, Python "
         f"{platform.python_version()}."
@@ -63,8 +64,10 @@ def _lighthouse(graded: list[Graded]) -> str:
     return "\n".join(
         [
             "## Lighthouse\n",
-            f"Aims, of a hundred: {aims}. A page below one is tried twice more, and the median of "
-            "its tries counts: what else the machine does takes marks off, and gives none.\n",
+            f"Aims, of a hundred: {aims}. Every page is graded as on a phone, the main ones as on "
+            "a desk too (“–” where not). A page below an aim is tried up to twice more, as far as "
+            f"{AGAIN_S // 60} minutes allow, and the median of its tries counts: what else the "
+            "machine does takes marks off, and gives none.\n",
             *_table(HEAD, rows(graded)),
             "\nAudits that took marks off:\n",
             *(failing or ["None."]),

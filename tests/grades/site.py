@@ -23,6 +23,7 @@ PEOPLE = {"own": "wilmot", "secretary": "idris"}
 TO_COME = [
     *("desk:settings", "desk:limits", "desk:entries", "desk:invitation", "desk:plan", "desk:why"),
     *("desk:suggestion", "desk:mixing", "desk:throws", "desk:where", "desk:team", "desk:order"),
+    "desk:plan-giving",
 ]
 TODAY = ("desk:weigh",)
 SLUGS = ("meadow-shield-", "bend-knock-up-", "bend-league-")
