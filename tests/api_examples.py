@@ -70,6 +70,7 @@ def bodies(rows: Rows) -> dict[str, Any]:
         "file_import": {"kind": "anglers", "file": ROSTER},
         "plan_put": {"version": 1, "stages": stages},
         "order_spare_put": {"percent": 10},
+        "plans_give": _giving(rows),
         "facts_push": {
             "protocol": 1,
             "device": str(phone.device),
@@ -78,6 +79,17 @@ def bodies(rows: Rows) -> dict[str, Any]:
         },
         "key_add": {"protocol": 1, "device": str(phone.device), "key": phone.public_key},
     }
+
+
+def _giving(rows: Rows) -> dict[str, Any]:
+    """One member's plan for another who has none."""
+    from matches.models import Entry
+
+    giver = Entry.objects.get(pk=rows.known["entry_id"])
+    mate = Entry.objects.filter(match=giver.match, team=giver.team).exclude(pk=giver.pk).get()
+    plan = getattr(mate, "plan", None)
+    to = {"entry": mate.pk, "version": plan.version if plan else 0}
+    return {"source": f"plan-{giver.pk}", "entries": [to]}
 
 
 def answers_take(schema: dict[str, Any]) -> dict[str, dict[str, Any]]:

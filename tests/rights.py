@@ -162,8 +162,7 @@ ROWS = (
     Row("a team's bait after matches", "team", "nobody", "desk:truth desk:bait-cost "
         "api:bait-truth api:bait-cost"),
     Row("a team's order", "captain", "captain", "desk:order desk:plan-giving desk:why desk:kitty "
-        "desk:bags "
-        "api:order-why api:order-spare"),
+        "desk:bags api:plans api:order-why api:order-spare"),
     Row(
         "sheets of an order",
         "captain",

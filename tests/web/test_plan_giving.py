@@ -145,3 +145,21 @@ def test_a_plan_that_cannot_be_theirs_leaves_them_out_with_the_reason(team: Any)
     assert not done.given and done.left_out[0][1]
     nothing = [Given(team.entries["Perrin"].pk, "Perrin", 1, None)]
     assert not plans_take_back(team.captain, **of, given=nothing).given
+
+
+def test_a_program_reads_who_would_get_it_and_gives_it_as_the_page_does(team: Any) -> None:
+    client, _at = page(team)
+    at = f"/api/v1/teams/{team.alders.pk}/matches/{team.match.pk}/plans"
+    told = client.get(at).json()
+    assert next(one["key"] for one in told["sources"]) == key(team)
+    takers = {one["entry"]: (one["version"], one["own"]) for one in told["takers"]}
+    maud, wilmot = (team.entries[who].pk for who in ("Maud", "Wilmot"))
+    assert takers == {maud: (0, False), wilmot: (1, True)}
+    to = [{"entry": maud, "version": 0}, {"entry": wilmot, "version": 0}]
+    sent = {"source": key(team), "entries": to}
+    done = client.post(at, sent, content_type="application/json").json()
+    assert done["given"] == [{"entry": maud, "version": 1}]
+    assert [one["angler"] for one in done["left_out"]] == [team.entries["Wilmot"].angler.name]
+    assert feeds(team, "Wilmot") == ["1"]
+    bad = client.post(at, {"source": key(team)}, content_type="application/json")
+    assert bad.status_code == 400 and "/entries" in bad.content.decode()

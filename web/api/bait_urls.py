@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import bait, season, suggested, truth, why
+from . import bait, plan_giving, season, suggested, truth, why
 
 urlpatterns = [
     path("baits", bait.BaitList.as_view(), name="baits"),
@@ -12,6 +12,11 @@ urlpatterns = [
         "matches/<int:match_id>/plan/suggestion",
         suggested.OwnSuggestion.as_view(),
         name="plan-suggestion",
+    ),
+    path(
+        "teams/<int:team_id>/matches/<int:match_id>/plans",
+        plan_giving.TeamPlans.as_view(),
+        name="plans",
     ),
     path(
         "teams/<int:team_id>/matches/<int:match_id>/order",

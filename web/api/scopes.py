@@ -48,6 +48,7 @@ NEEDS: Final = {
     "shops": Needs(B, NEVER),
     "plan": Needs(B, C),
     "plan-suggestion": Needs(B, NEVER),
+    "plans": Needs(B, C),
     "order": Needs(B, NEVER),
     "order-work": Needs(NEVER, C),
     "order-why": Needs(B, C),
