@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from bait.reckon.units import UNITS, VOLUME, unit_sort
 from matches.models import Measures
+from matches.reckon.weights import WeightUnit, weight_text
 
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 #: The legal foot in metres (UK Weights and Measures Act 1985: the yard is 0.9144 m).
@@ -23,6 +24,11 @@ METRIC = frozenset({"L", "ml", "kg", "g", "m"})
 def numeral(text: str) -> str:
     """Text with numbers in it, with the decimal sign of the language spoken."""
     return _POINT.sub(",", text) if (get_language() or "").startswith("fr") else text
+
+
+def weight_said(weight: int, unit: WeightUnit) -> str:
+    """A weight in the match's unit as it is said at the scales: "4.250 kg", "4,250 kg"."""
+    return numeral(weight_text(weight, unit=unit))
 
 
 def beside(amount: Fraction, *, unit: str, measures: str) -> str:

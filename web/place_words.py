@@ -12,7 +12,8 @@ from django.utils.translation import gettext_lazy, gettext_noop
 from matches.reads.moves import Move
 from matches.reckon.decimals import decimal_text
 from matches.reckon.placings import Parting
-from matches.reckon.weights import WeightUnit, weight_text
+from matches.reckon.weights import WeightUnit
+from web.measures_said import numeral, weight_said
 
 _NAMED = (
     gettext_lazy("first"),
@@ -80,8 +81,8 @@ def parting_words(row: Any, unit: WeightUnit) -> str:
     is_weight = by in ("weight", "best_weight")
     values = {
         "place": _place_named(rank),
-        "mine": weight_text(int(mine), unit=unit) if is_weight else mine,
-        "theirs": weight_text(int(theirs), unit=unit) if is_weight else theirs,
+        "mine": weight_said(int(mine), unit) if is_weight else numeral(mine),
+        "theirs": weight_said(int(theirs), unit) if is_weight else numeral(theirs),
         "other": other,
     }
     return _(_PARTED[by]) % values

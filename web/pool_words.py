@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from matches.reckon.money import pence_format
 from matches.reckon.payouts import Payment
+from web.measures_said import numeral
 
 from .place_words import ordinal
 
@@ -17,7 +18,7 @@ def payment_words(payment: Payment) -> str:
     if payment.equals == 1:
         return ordinal(payment.prizes[0][0])
     places = [ordinal(place) for place, _pence in payment.prizes]
-    sums = " + ".join(pence_format(pence) for _place, pence in payment.prizes)
+    sums = " + ".join(numeral(pence_format(pence)) for _place, pence in payment.prizes)
     said = {"places": _and(places), "sums": sums, "n": payment.equals}
     return _("%(places)s tied: %(sums)s shared by %(n)d") % said
 

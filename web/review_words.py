@@ -14,7 +14,7 @@ from django.utils.translation import ngettext
 from bait.reads.review import Review
 from bait.reckon.review import ChangeSeen, Done, Earlier, LineDay, better_line, guess_checked
 from bait.reckon.review.next import EARLY_MINUTES
-from web.templatetags.shown import weight as weight_text
+from web.measures_said import numeral, weight_said
 
 FEW_FISH: Final = 10
 #: A stretch this long with less than half the day's rate is called quiet.
@@ -58,7 +58,7 @@ def line_name(name: str) -> str:
 
 def rate_said(per_hour: float) -> str:
     """A rate an hour, no more exact than it is known."""
-    return f"{per_hour:.0f}" if per_hour >= 10 else f"{per_hour:.1f}"
+    return numeral(f"{per_hour:.0f}" if per_hour >= 10 else f"{per_hour:.1f}")
 
 
 def chance_said(share: float) -> str:
@@ -144,7 +144,7 @@ def _result_said(review: Review) -> Iterable[Said]:
     if own is None or own.weight is None:
         return
     unit = review.entry.match.unit
-    weight = weight_text(own.weight, unit)
+    weight = weight_said(own.weight, unit)
     if own.place is None:
         yield Said("scales", _("%(weight)s on the scales.") % {"weight": weight})
         return
@@ -156,8 +156,8 @@ def _result_said(review: Review) -> Iterable[Said]:
     }
     if first is not None and first.entry != own.entry and (first.weight or 0) > own.weight:
         text += " " + _("The section was led with %(first)s, %(more)s more.") % {
-            "first": weight_text(first.weight or 0, unit),
-            "more": weight_text((first.weight or 0) - own.weight, unit),
+            "first": weight_said(first.weight or 0, unit),
+            "more": weight_said((first.weight or 0) - own.weight, unit),
         }
     yield Said("scales", text)
 
@@ -245,8 +245,8 @@ def _doubts(review: Review) -> Iterable[str]:
             "The notes come to about %(about)s and the scales said %(weight)s: not every fish was "
             "noted, or its size guessed wrong. Weights here are as noted."
         ) % {
-            "about": weight_text(day.about, unit),
-            "weight": weight_text(review.own.weight or 0, unit),
+            "about": weight_said(day.about, unit),
+            "weight": weight_said(review.own.weight or 0, unit),
         }
 
 
@@ -278,8 +278,8 @@ def _estimate_said(review: Review) -> str:
                 "nine times in ten %(low).2f to %(high).2f by how fish of one size vary."
             )
             % {
-                "about": weight_text(checked.about, unit),
-                "weighed": weight_text(checked.weighed, unit),
+                "about": weight_said(checked.about, unit),
+                "weighed": weight_said(checked.weighed, unit),
                 "ratio": checked.ratio,
                 "low": checked.low,
                 "high": checked.high,

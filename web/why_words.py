@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from bait.reads.explanations import Names
+from bait.reckon.units import amount_down
 from web.templatetags.money import amount, left, money, unit_of
 
 CHANGES_TOLD = 4
@@ -215,11 +217,12 @@ class WhyWords:
     def amounts(self, rows: Rows) -> str:
         """ "2.5 pints of Caster, 1 kg of River mix"."""
         return ", ".join(
-            self._amount(row["bait"], amount(row["amount"]), unit=row["unit"]) for row in rows
+            self._amount(row["bait"], amount(row["amount"]), unit=row["unit"], of=row["amount"])
+            for row in rows
         )
 
-    def _amount(self, key: str, said: str, *, unit: str) -> str:
-        values = {"amount": said, "unit": unit_of(unit, said), "bait": self.names.bait(key)}
+    def _amount(self, key: str, said: str, *, unit: str, of: Fraction | str) -> str:
+        values = {"amount": said, "unit": unit_of(unit, of), "bait": self.names.bait(key)}
         return _("%(amount)s %(unit)s of %(bait)s") % values
 
     def left_over(self, rows: Rows) -> list[str]:
@@ -233,18 +236,18 @@ class WhyWords:
         gone = [key for key in others if key not in mine]
         return told + [_("no %(bait)s") % {"bait": self.names.bait(key)} for key in gone]
 
-    def _left_by_bait(self, rows: Rows) -> dict[str, tuple[str, str]]:
+    def _left_by_bait(self, rows: Rows) -> dict[str, tuple[str, str, Fraction]]:
         """What people would call left, with its unit, by bait; next to nothing is nothing."""
         found = {}
         for row in rows:
             exact, unit = self.names.own_amount(row["bait"], row["amount"], unit=row["unit"])
             if (said := left(exact, unit)) != "0":
-                found[row["bait"]] = (said, unit)
+                found[row["bait"]] = (said, unit, amount_down(exact, unit=unit))
         return found
 
-    def _left(self, key: str, found: tuple[str, str]) -> str:
-        said, unit = found
-        return self._amount(key, said, unit=unit)
+    def _left(self, key: str, found: tuple[str, str, Fraction]) -> str:
+        said, unit, of = found
+        return self._amount(key, said, unit=unit, of=of)
 
     def left_out(self, figures: list[dict[str, str]]) -> list[str]:
         """What the time did not allow, one sentence a sort of figure."""

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import translation
 
 from bait.models import Bait, Pack, PackBreak, Shop
 from bait.reads.explanations import Names, PackNamed
@@ -259,6 +260,13 @@ def test_left_overs_are_said_in_the_baits_own_unit_and_then_only_what_differs(
     assert words.left_over_beside(first, other=first) == []
     assert words.left_over_beside(left(mix="1"), other=first) == ["2 L of Mix", "no Caster"]
     assert words.left_over(left(caster="0.004")) == []
+
+
+def test_in_french_amounts_have_a_decimal_comma_and_units_agree(words: WhyWords) -> None:
+    rows = left(caster="0.5", mix="0.33333")
+    with translation.override("fr"):
+        assert words.left_over(rows) == ["0,5 pintes de Caster", "0,66 L de Mix"]
+        assert words.amounts(rows) == "0,5 pintes de Caster, 0,34 kg de Mix"
 
 
 def test_a_minimum_is_said_in_money(words: WhyWords) -> None:

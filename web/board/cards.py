@@ -9,7 +9,7 @@ from typing import Any, Final
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin
-from matches.reckon.weights import weight_text
+from web.measures_said import numeral, weight_said
 
 from .message import first_of, place_line, said_of, status_line
 
@@ -66,7 +66,7 @@ def card(bulletin: Bulletin, *, shape: Shape) -> dict[str, Any]:
         x = EDGE + column * (wide + 40)
         lines += _list(title, rows, x=x, y=252 + row * 300, wide=wide)
     if (biggest := body["biggest"]) is not None:
-        weight = weight_text(biggest["weight"], unit=body["weight_unit"])
+        weight = weight_said(biggest["weight"], body["weight_unit"])
         said = _("Biggest weight: %(who)s, %(weight)s")
         words = said % {"who": biggest["angler"], "weight": weight}
         lines.append(
@@ -128,7 +128,7 @@ def _teams(body: dict[str, Any]) -> list[tuple[str, str]]:
         (
             f"{t['rank']}  {t['team']}",
             _("%(points)s points, %(weight)s")
-            % {"points": t["points"], "weight": weight_text(t["weight"], unit=unit)},
+            % {"points": numeral(str(t["points"])), "weight": weight_said(t["weight"], unit)},
         )
         for t in first_of(body["teams"])[:ROWS_MOST]
     ]

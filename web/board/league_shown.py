@@ -10,7 +10,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from matches.reads.league_course import season_course
-from matches.reckon.weights import WeightUnit, weight_in, weight_text
+from matches.reckon.weights import WeightUnit, weight_in
 from web.league_words import (
     because_words,
     behind_words,
@@ -18,6 +18,7 @@ from web.league_words import (
     round_state_words,
     rules_words,
 )
+from web.measures_said import numeral, weight_said
 from web.season_charts import Chart, Value, bars, line
 
 
@@ -53,7 +54,7 @@ def _row_shown(
         **row,
         "linked": linked,
         "tie": behind_words(row["behind"]),
-        "weight": _(" and ").join(weight_text(w["weight"], unit=w["unit"]) for w in row["weights"]),
+        "weight": _(" and ").join(weight_said(w["weight"], w["unit"]) for w in row["weights"]),
         "cells": [_cell(said, units[said["round"]]) for said in row["rounds"]],
     }
 
@@ -70,7 +71,7 @@ def _cell(said: dict[str, Any], unit: WeightUnit) -> dict[str, Any]:
 def _weight_said(weight: int | None, unit: WeightUnit) -> str:
     if weight is None:
         return ""
-    return weight_text(weight, unit=unit) if weight else _("blank")
+    return weight_said(weight, unit) if weight else _("blank")
 
 
 def status_words(status: str) -> str:
@@ -108,7 +109,7 @@ def _said(values: dict[str, Any] | None, key: str) -> str:
 def _score_said(score: dict[str, Any] | None) -> str:
     if score is None:
         return _("none")
-    points = _("none") if score["points"] is None else str(score["points"])
+    points = _("none") if score["points"] is None else numeral(str(score["points"]))
     words = [status_words(score["status"])]
     if score["points"] is not None and not score["counts"]:
         words.append(_("dropped"))
@@ -173,7 +174,7 @@ def _weight_short(weight: int | None, unit: WeightUnit) -> str:
     """A weight that fits over a bar: drams are left to the table."""
     if weight is None:
         return ""
-    said = weight_text(weight, unit=unit)
+    said = weight_said(weight, unit)
     return said if unit == "g" else said.rsplit(" ", 2)[0]
 
 

@@ -10,8 +10,8 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from matches.models import Bulletin
-from matches.reckon.weights import weight_text
 from matches.times import zone_named
+from web.measures_said import numeral, weight_said
 
 from .pools_said import pools_said
 
@@ -56,10 +56,13 @@ def place_line(body: dict[str, Any]) -> str:
 
 def said_of(row: dict[str, Any], body: dict[str, Any]) -> str:
     """What somebody came to: points of fish where these are scored, and the weight."""
-    weight = weight_text(row["weight"], unit=body["weight_unit"])
+    weight = weight_said(row["weight"], body["weight_unit"])
     if row.get("score") is None:
         return weight
-    return _("%(points)s points of fish, %(weight)s") % {"points": row["score"], "weight": weight}
+    return _("%(points)s points of fish, %(weight)s") % {
+        "points": numeral(str(row["score"])),
+        "weight": weight,
+    }
 
 
 def _head(bulletin: Bulletin) -> list[str]:
@@ -76,7 +79,10 @@ def _individuals(body: dict[str, Any]) -> list[str]:
 
 
 def _teams(body: dict[str, Any]) -> list[str]:
-    rows = [_("%(rank)s. %(team)s, %(points)s points") % row for row in first_of(body["teams"])]
+    rows = [
+        _("%(rank)s. %(team)s, %(points)s points") % {**row, "points": numeral(str(row["points"]))}
+        for row in first_of(body["teams"])
+    ]
     return [_("Teams"), *rows] if rows else []
 
 
@@ -96,7 +102,7 @@ def _sections(body: dict[str, Any]) -> Iterator[str]:
 
 def _biggest(body: dict[str, Any]) -> Iterator[str]:
     if (biggest := body["biggest"]) is not None:
-        weight = weight_text(biggest["weight"], unit=body["weight_unit"])
+        weight = weight_said(biggest["weight"], body["weight_unit"])
         yield _("Biggest weight: %(who)s, %(weight)s") % {
             "who": biggest["angler"],
             "weight": weight,

@@ -8,7 +8,8 @@ from django.utils.translation import gettext as _
 
 from matches.models import EntryStatus
 from matches.reckon.money import pence_format
-from matches.reckon.weights import WeightUnit, weight_text
+from matches.reckon.weights import WeightUnit
+from web.measures_said import numeral, weight_said
 from web.river_strip import StripPeg, river_strips
 
 from .pools_said import pools_said
@@ -128,13 +129,15 @@ def _value(key: str, value: Any, unit: WeightUnit) -> str:
     if value is None or value == "":
         return _("none")
     if key == "holds" and isinstance(value, int):
-        return pence_format(value)
+        return numeral(pence_format(value))
     if key == "pays" and isinstance(value, list):
-        return ", ".join(f"{who} {pence_format(pence)}" for who, pence in value) or _("nobody yet")
+        return ", ".join(f"{who} {numeral(pence_format(pence))}" for who, pence in value) or _(
+            "nobody yet"
+        )
     if key in ("fish", "species") and isinstance(value, list):
         return ", ".join(_species(row) for row in value)
     if key in ("weight", "net_cap", "counted_weight") and isinstance(value, int):
-        return weight_text(value, unit=unit)
+        return weight_said(value, unit)
     if key == "status" and value in EntryStatus.values:
         return str(EntryStatus(value).label)
     if key == "draw" and isinstance(value, dict):

@@ -17,6 +17,7 @@ from bait.reads.plans import entry_for_plan, own_entry_of
 from bait.reads.review import Review, review_of
 from bait.reckon.review import LineDay, StageDay
 from matches.models import Entry
+from web.measures_said import weight_said
 from web.people import person_of
 from web.review_picture import review_picture
 from web.review_words import (
@@ -28,7 +29,6 @@ from web.review_words import (
     rate_said,
     review_said,
 )
-from web.templatetags.shown import weight as weight_text
 
 
 @login_required
@@ -106,7 +106,7 @@ def _line_row(review: Review, line: LineDay) -> RateRow:
         fish=line.fish,
         per_hour=rate_said(line.per_hour),
         between=_between(low, high),
-        about=weight_text(round(about * factor), unit) if about is not None else "",
+        about=weight_said(round(about * factor), unit) if about is not None else "",
         best="" if line.best is None else chance_said(line.best),
     )
 
@@ -140,5 +140,5 @@ def _quarters(review: Review) -> Iterable[QuarterRow]:
             start=clock(review, quarter.start),
             end=clock(review, quarter.end),
             fish=quarter.fish,
-            about=weight_text(round(quarter.about * factor), unit) if quarter.about else "",
+            about=weight_said(round(quarter.about * factor), unit) if quarter.about else "",
         )

@@ -70,7 +70,14 @@ def bait_name(key: str, baits: dict[str, Bait]) -> str:
     return baits[key].name
 
 
-register.filter("exact", decimal_plain)
+@register.filter
+def exact(value: Decimal) -> str:
+    """An amount as the ledger has it, without zeros at its end."""
+    return numeral(decimal_plain(value))
+
+
+#: The same in a field: with a point, as "12,125" may be thousands and would be refused.
+register.filter("in_field", decimal_plain)
 
 
 @register.filter

@@ -13,17 +13,19 @@ from django.utils.translation import gettext as _
 
 from matches.models import Angler, EntryStatus
 from matches.reads.moves import Move
-from matches.reckon.weights import WeightUnit, weight_text
-from web.measures_said import numeral
+from matches.reckon.weights import WeightUnit
+from web.measures_said import numeral, weight_said
 from web.place_words import move_words, parting_words
 
 register = template.Library()
+
+register.filter("numeral", lambda value: numeral(str(value)))
 
 
 @register.filter
 def weight(value: int | None, unit: WeightUnit) -> str:
     """A weight as it is said at the scales; nothing for None."""
-    return "" if value is None else numeral(weight_text(value, unit=unit))
+    return "" if value is None else weight_said(value, unit)
 
 
 @register.filter
