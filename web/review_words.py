@@ -274,15 +274,15 @@ def _estimate_said(review: Review) -> str:
         [
             text,
             _(
-                "It came to %(about)s and the scales said %(weighed)s: %(ratio).2f times as much, "
-                "nine times in ten %(low).2f to %(high).2f by how fish of one size vary."
+                "It came to %(about)s and the scales said %(weighed)s: %(ratio)s times as much, "
+                "nine times in ten %(low)s to %(high)s by how fish of one size vary."
             )
             % {
                 "about": weight_said(checked.about, unit),
                 "weighed": weight_said(checked.weighed, unit),
-                "ratio": checked.ratio,
-                "low": checked.low,
-                "high": checked.high,
+                "ratio": numeral(f"{checked.ratio:.2f}"),
+                "low": numeral(f"{checked.low:.2f}"),
+                "high": numeral(f"{checked.high:.2f}"),
             },
             words[checked.verdict],
         ]

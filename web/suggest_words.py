@@ -26,6 +26,7 @@ from bait.reckon.suggest.request import (
     SOIL,
 )
 from bait.reckon.suggest.rules import COLD, FAST, SLOW, WARM
+from web.measures_said import numeral
 from web.review_words import earlier_said
 from web.templatetags.money import amount, minutes, unit_of
 from web.truth_words import spare_said
@@ -70,7 +71,7 @@ def _celsius_said(found: Suggested) -> NumberSaid:
         "month": date_format(found.entry.match.date, "F")
     }
     value = _("%(celsius)s °C, %(warmth)s") % {
-        "celsius": celsius_text(known.value),
+        "celsius": numeral(celsius_text(known.value)),
         "warmth": _warmth(found.suggestion.warmth),
     }
     return NumberSaid(_("Water"), value, _known_said(known, usual=usual))
@@ -82,7 +83,7 @@ def _warmth(warmth: str) -> str:
 
 def _flow_said(known: Known) -> NumberSaid:
     usual = _("nobody measured it: common practice, no source")
-    value = _("%(speed)s m/s at the surface") % {"speed": flow_text(known.value)}
+    value = _("%(speed)s m/s at the surface") % {"speed": numeral(flow_text(known.value))}
     return NumberSaid(_("Flow"), value, _known_said(known, usual=usual))
 
 
@@ -222,8 +223,8 @@ def note_said(found: Suggested) -> str:
         "Started from a suggestion for water of %(celsius)s °C and %(speed)s m/s: from what was "
         "used before and what is usual, not a forecast."
     ) % {
-        "celsius": celsius_text(found.ask.celsius_tenths.value),
-        "speed": flow_text(found.ask.cm_s.value),
+        "celsius": numeral(celsius_text(found.ask.celsius_tenths.value)),
+        "speed": numeral(flow_text(found.ask.cm_s.value)),
     }
     if found.learnt is None:
         return words

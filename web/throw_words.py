@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
 from bait.reads.feed_throws import FedKind, ThrowPlace, throws_with_feeds
 from matches.models import Entry
+from web.measures_said import beside, numeral
 
 QUARTERS = ("", "¼", "½", "¾")
 
@@ -22,12 +24,22 @@ def rods_said(cm: int, *, rod_cm: int) -> str:
     return f"{whole or ('' if rest else 0)}{QUARTERS[rest]}"
 
 
-def throw_said(place: ThrowPlace) -> str:
-    """ "6.4 m upstream, 12.0 m out (1¾ and 3 rods)"; what is unknown is left out."""
+def metres_said(cm: int, *, measures: str) -> str:
+    """ "6.4 m", and for who chose UK measures "6.4 m (21.0 ft)"."""
+    said = numeral(f"{cm / 100:.1f}") + " m"
+    feet = beside(Fraction(cm, 100), unit="m", measures=measures)
+    return f"{said} ({feet})" if feet else said
+
+
+def throw_said(place: ThrowPlace, *, measures: str) -> str:
+    """ "6.4 m upstream, 12.0 m out (1¾ and 3 rods)"; what is unknown is left out.
+
+    `measures` are the reader's.
+    """
     way = _("upstream") if place.upstream_cm >= 0 else _("downstream")
-    said = f"{place.along_m:.1f} m {way}"
-    if place.out_m is not None:
-        said += ", " + _("%(m).1f m out") % {"m": place.out_m}
+    said = f"{metres_said(abs(place.upstream_cm), measures=measures)} {way}"
+    if place.out_cm is not None:
+        said += ", " + _("%(m)s out") % {"m": metres_said(place.out_cm, measures=measures)}
     if place.rod_cm:
         lengths = [place.upstream_cm, *([] if place.out_cm is None else [place.out_cm])]
         rods = [rods_said(cm, rod_cm=place.rod_cm) for cm in lengths]
@@ -43,8 +55,9 @@ class ThrowLine:
     said: str
 
 
-def throw_lines(entry: Entry) -> list[ThrowLine]:
-    """Every throw kept for the entry. Two queries at most."""
+def throw_lines(entry: Entry, *, measures: str) -> list[ThrowLine]:
+    """Every throw kept for the entry, for who reads in `measures`. Two queries at most."""
     return [
-        ThrowLine(feed_name(feed), throw_said(place)) for feed, place in throws_with_feeds(entry)
+        ThrowLine(feed_name(feed), throw_said(place, measures=measures))
+        for feed, place in throws_with_feeds(entry)
     ]

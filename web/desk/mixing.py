@@ -62,7 +62,7 @@ def _mixing(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         "entry": entry,
         "own": own,
         "shown": shown,
-        "throws_kept": throw_lines(entry),
+        "throws_kept": throw_lines(entry, measures=person_of(request).measures),
         "units": dict(PLAN_UNITS),
         "mixes": [
             _mix_shown(sheet, form, shown=shown)

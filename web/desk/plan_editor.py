@@ -178,7 +178,9 @@ def _editor(
         "unit_options": Options((key, str(name)) for key, name in PLAN_UNITS),
         "comes_to": added,
         "throws": throws_said(throws, baits=baits),
-        "throws_kept": throw_lines(entry) if form.version != "0" else [],
+        "throws_kept": throw_lines(entry, measures=person_of(request).measures)
+        if form.version != "0"
+        else [],
         "starting": starting,
         "fresh": not sent,
         "sources": sources,

@@ -33,6 +33,7 @@ from bait.writes.feed_throws import OUT_CM, ROD_CM, UPSTREAM_CM, feed_throws_kee
 from matches.models import DrawnPeg, Entry, Person
 from matches.problems import Problem
 from matches.reads.swims_before import SwimMeasured, swims_measured
+from web.measures_said import numeral
 from web.people import person_of
 from web.throw_words import feed_name, throw_said
 
@@ -115,13 +116,13 @@ def _key(swim: SwimMeasured) -> str:
 
 
 def _swim_said(swim: SwimMeasured) -> str:
-    words = _("Peg %(peg)s, %(date)s: %(depth).1f m deep, %(speed).2f m/s, rig settles %(rig).1f m")
+    words = _("Peg %(peg)s, %(date)s: %(depth)s m deep, %(speed)s m/s, rig settles %(rig)s m")
     return words % {
         "peg": swim.peg,
         "date": date_format(swim.date, _("j M Y")),
-        "depth": swim.depth_m,
-        "speed": sum(swim.speeds) / len(swim.speeds),
-        "rig": swim.settles_m,
+        "depth": numeral(f"{swim.depth_m:.1f}"),
+        "speed": numeral(f"{sum(swim.speeds) / len(swim.speeds):.2f}"),
+        "rig": numeral(f"{swim.settles_m:.1f}"),
     }
 
 
@@ -137,20 +138,20 @@ def _rows(
     tests = feed_tests_of(person, club=entry.match.club)
     counting = tests_counting(person, tests, feeds)
     reckoned = throws_reckoned(swim, feeds=feeds, tests=counting) if swim else {}
-    rows = []
+    measures, rows = person.measures, []
     for feed in feeds:
         row = WhereRow(feed)
         place = kept[feed.key].place if feed.key in kept else None
         if place is not None:
-            row.kept, row.up = throw_said(place), _metres(place.upstream_cm)
+            row.kept, row.up = throw_said(place, measures=measures), _metres(place.upstream_cm)
             row.out = "" if place.out_cm is None else _metres(place.out_cm)
         if feed.key in reckoned:
             upstream_cm = round(reckoned[feed.key] * 10) * 10
-            row.reckoned = throw_said(ThrowPlace(upstream_cm))
+            row.reckoned = throw_said(ThrowPlace(upstream_cm), measures=measures)
             row.up = row.up or _metres(upstream_cm)
         if feed.key in before:
             last = before[feed.key]
-            row.before = _last_said(last.place, last.date, last.peg)
+            row.before = _last_said(last.place, last.date, last.peg, measures=measures)
             if place is None:
                 row.up = row.up or _metres(last.place.upstream_cm)
                 row.out = "" if last.place.out_cm is None else _metres(last.place.out_cm)
@@ -159,8 +160,8 @@ def _rows(
     return rows
 
 
-def _last_said(place: ThrowPlace, date: str, peg: str) -> str:
-    said = {"said": throw_said(place), "date": _day(date), "peg": peg}
+def _last_said(place: ThrowPlace, date: str, peg: str, *, measures: str) -> str:
+    said = {"said": throw_said(place, measures=measures), "date": _day(date), "peg": peg}
     if not peg:
         return _("Last time here, %(date)s: %(said)s") % said
     return _("Last time here, %(date)s at peg %(peg)s: %(said)s") % said
@@ -173,8 +174,8 @@ def _timed_said(test: FeedTest | None, tests: FeedTests) -> str:
     who = f"{tests.names[test.author]}, {_day(test.date)}, {drops}"
     if test.sinks is None:
         return _("It floats, as timed by %(who)s.") % {"who": who}
-    words = _("Sinks %(speed).1f cm/s, timed by %(who)s.")
-    return words % {"speed": test.sinks.mean * 100, "who": who}
+    words = _("Sinks %(speed)s cm/s, timed by %(who)s.")
+    return words % {"speed": numeral(f"{test.sinks.mean * 100:.1f}"), "who": who}
 
 
 def _day(date: str) -> str:

@@ -21,3 +21,9 @@ def beside(context: Context, amount: Fraction | Decimal | str | None, unit: str)
         return ""
     said = said_beside(Fraction(str(amount)), unit=unit, measures=measures)
     return f" ({said})" if said else ""
+
+
+@register.simple_tag(takes_context=True)
+def beside_cm(context: Context, cm: int) -> str:
+    """ " (6.1 ft)" after 187 cm for who chose UK measures."""
+    return beside(context, Fraction(cm, 100), "m")
