@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from bait.models import BaitFamily, BaitKind, Unit
 from bait.reckon.order.parse import MOST_TERMS
 from bait.reckon.units import MOST_DENSITY
+from matches.comma_words import comma_words
 from matches.reckon.decimals import decimal_read, digits_read, point_typed
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_parse
@@ -109,7 +110,12 @@ def _money(reading: Reading, fields: Mapping[str, str], key: str) -> int:
     try:
         pence = pence_parse(text)
     except BadInput:
-        reading.fault((key,), _("Write the money such as 4.20, without the currency’s sign."))
+        reading.fault(
+            (key,),
+            comma_words(
+                text, otherwise=_("Write the money such as 4.20, without the currency’s sign.")
+            ),
+        )
         return 0
     if pence > MOST_TERMS:
         reading.fault((key,), _("This can be at most %(most)d.00.") % {"most": MOST_TERMS // 100})
@@ -155,8 +161,13 @@ def _decimal(reading: Reading, fields: Mapping[str, str], key: str, *, most: int
     if value is None or not 0 < value <= most:
         reading.fault(
             (key,),
-            _("Write a number such as 0.62: above zero, up to %(most)d, at most four places.")
-            % {"most": most},
+            comma_words(
+                text,
+                otherwise=_(
+                    "Write a number such as 0.62: above zero, up to %(most)d, at most four places."
+                )
+                % {"most": most},
+            ),
         )
         return None
     return Decimal(text)

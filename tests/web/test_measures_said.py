@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from django.utils import translation
 
+from matches.comma_words import comma_words
 from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput
 from matches.reckon.money import money_typed
@@ -54,6 +55,19 @@ def test_a_decimal_comma_is_read_and_one_that_may_part_thousands_is_not(
     typed: str, meant: str | None
 ) -> None:
     assert decimal_read(point_typed(typed)) == (None if meant is None else Fraction(meant))
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("1,250", "“1,250” may be 1.25 or 1250: write one of the two."),
+        ("£12,000", "“12,000” may be 12 or 12000: write one of the two."),
+        ("0,125x", "Write a number."),
+        ("1,250,000", "Write a number."),
+    ],
+)
+def test_a_comma_that_may_part_thousands_is_asked_about(typed: str, said: str) -> None:
+    assert comma_words(typed, otherwise="Write a number.") == said
 
 
 def test_money_is_typed_with_point_or_comma_and_never_a_thousandfold_off() -> None:

@@ -33,6 +33,7 @@ from bait.writes.larder import (
     lot_throw,
     move_undo,
 )
+from matches.comma_words import comma_words
 from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
@@ -111,7 +112,9 @@ def _amount_move(request: HttpRequest, *, person: Person, lot: LarderLot, do: st
     amount = amount_typed(request.POST.get("amount", ""), zero=do == "count")
     key = key_typed(request.POST.get("key", ""))
     if amount is None:
-        raise Problem(Code.CONFLICT, _("Write an amount such as 1.5, then choose what to do."))
+        words = _("Write an amount such as 1.5, then choose what to do.")
+        typed = request.POST.get("amount", "")
+        raise Problem(Code.CONFLICT, comma_words(typed, otherwise=words))
     said = {"amount": amount_said(amount, unit=lot.unit), "bait": lot.bait.name}
     match do:
         case "take":

@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait
 from bait.reckon.units import amount_read
+from matches.comma_words import comma_words
 from matches.models import Angler
 from matches.problems import Code, Problem
 from matches.reckon.decimals import decimal_text, point_typed
@@ -64,7 +65,14 @@ class BringForm:
             faults.append(Fault("/bait", _("Choose one of the club's baits.")))
         amount = amount_typed(self.amount)
         if amount is None:
-            faults.append(Fault("/amount", _("Write an amount above zero, such as 1.5.")))
+            faults.append(
+                Fault(
+                    "/amount",
+                    comma_words(
+                        self.amount, otherwise=_("Write an amount above zero, such as 1.5.")
+                    ),
+                )
+            )
         days = {name: _day(getattr(self, name)) for name in ("bought_on", "use_by")}
         for name, day in days.items():
             if getattr(self, name) and day is None:

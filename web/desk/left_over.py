@@ -18,6 +18,7 @@ from django.views.decorators.http import require_http_methods
 from bait.models import LotState
 from bait.reads.left_over import LeftOver, LeftPart, LeftRow, is_to_come, left_over, left_text
 from bait.writes.left_over import LeftBack, leftovers_put
+from matches.comma_words import comma_words
 from matches.models import Angler
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
@@ -74,7 +75,8 @@ def _typed(part: LeftPart, *, post: Mapping[str, str], freeze: bool) -> PartType
         if freeze and row.freezes:
             state = LotState.FROZEN.value
         bad = row.put is None and bool(amount.strip()) and amount_typed(amount, zero=True) is None
-        words = _("Write an amount such as 1.5, or nothing.") if bad else ""
+        wrong = _("Write an amount such as 1.5, or nothing.")
+        words = comma_words(amount, otherwise=wrong) if bad else ""
         rows.append(RowTyped(row, name, amount, state, words))
     return PartTyped(part, tuple(rows))
 

@@ -9,6 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from bait.writes.mix_content import MIX_RANGES
+from matches.comma_words import comma_words
 from matches.reckon.decimals import digits_read, point_typed
 from matches.reckon.errors import Fault, pointer
 
@@ -176,6 +177,11 @@ class PlanForm:
         for fault in faults:
             held, key = self._row_of(fault.pointer.split("/")[1:])
             held.setdefault(key, _form_words(fault.message))
+        rows = [row for stage in self.stages for row in stage.feeds]
+        rows += [row for mix in self.mixes for row in mix.parts]
+        for row in rows:
+            if "amount" in row.faults:
+                row.faults["amount"] = comma_words(row.amount, otherwise=row.faults["amount"])
 
     def _row_of(self, parts: list[str]) -> tuple[dict[str, str], str]:
         """The faults of the row a pointer leads to, and the field there."""

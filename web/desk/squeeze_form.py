@@ -14,6 +14,7 @@ from bait.reads.mixing import MixingShown
 from bait.reckon.mix import mix_parse, mix_work_out
 from bait.reckon.plans import PlannedMix
 from bait.writes.mix_content import MIX_RANGES
+from matches.comma_words import comma_words
 from matches.reckon.decimals import decimal_read, decimal_text, point_typed
 from matches.reckon.errors import BadInput, Fault
 
@@ -101,7 +102,10 @@ class SqueezeForm:
     def _number(self, name: str) -> float:
         value = decimal_read(point_typed(str(getattr(self, name))))
         if value is None or not value:
-            self.faults[name] = _("Write a number above zero, such as 120 or 3.5.")
+            self.faults[name] = comma_words(
+                str(getattr(self, name)),
+                otherwise=_("Write a number above zero, such as 120 or 3.5."),
+            )
             return 1.0
         return float(value)
 
