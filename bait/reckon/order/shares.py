@@ -132,11 +132,13 @@ def _add(parts: dict[Part, Fraction], key: Part, amount: Fraction) -> None:
 
 
 def _in_proportion(pence: int, weights: Mapping[str, Fraction]) -> dict[str, Fraction]:
-    """`pence` by `weights`, exactly; evenly where all of them are zero."""
-    total = sum(weights.values(), Fraction(0))
-    if not total:
+    """`pence` by `weights`, exactly; evenly where all of them are zero. Who has none is left out:
+    most members need few of the baits."""
+    held = {key: weight for key, weight in weights.items() if weight}
+    if not held:
         return {key: Fraction(pence, len(weights)) for key in weights}
-    return {key: pence * weight / total for key, weight in weights.items()}
+    each = pence / sum(held.values(), Fraction(0))
+    return {key: weight * each for key, weight in held.items()}
 
 
 def _moved(parts: Parts, *, alone: Mapping[str, int | None]) -> dict[str, Fraction]:
