@@ -14,7 +14,7 @@ from tests.bench import site  # sets Django up as it is read
 from tests.bench.rows import QUICK, in_turn, tell
 from tests.bench.served import gunicorn, session_of
 
-TIMES, WARM = 30 if QUICK else 200, 10
+TIMES, WARM = 30 if QUICK else 100, 10
 
 
 def main() -> None:

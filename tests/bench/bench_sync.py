@@ -13,7 +13,7 @@ from typing import Any
 from tests.bench import site  # sets Django up as it is read
 from tests.bench.rows import QUICK, Row, Turns, tell
 
-BATCH, ROUNDS = 500, 5 if QUICK else 15
+BATCH, ROUNDS = 500, 5 if QUICK else 11
 PEGS = 60
 numbers = iter(range(1, 10**9))
 Make = Callable[..., dict[str, Any]]
