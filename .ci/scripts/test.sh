@@ -46,7 +46,7 @@ if has postgres; then
     step "PostgreSQL"
     part="--room left-by-postgres"
     .venv/bin/python .ci/scripts/with_servers.py postgres -- .venv/bin/python -m pytest \
-        tests/matches tests/bait tests/web tests/races --room postgres -n 3 --dist worksteal
+        tests/matches tests/bait tests/web tests/races --room postgres -n 2 --dist worksteal
     if has redis; then
         step "Redis"
         .venv/bin/python .ci/scripts/with_servers.py postgres redis -- \

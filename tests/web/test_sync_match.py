@@ -231,6 +231,7 @@ def test_me_says_who_one_is_where_and_gives_the_token(world: Any) -> None:
                 "state": "weighing",
                 "called_off": "",
                 "venue": "Tolling Meadow",
+                "timezone": "Europe/London",
                 "club": "otterbeck",
             }
         ],
