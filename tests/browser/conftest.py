@@ -11,12 +11,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from threading import Condition
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.core.management import call_command
+from django.core.servers.basehttp import ServerHandler
 from django.test import Client
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
 from pwa import app_settings
@@ -78,9 +80,40 @@ def own_worker(bank_built: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     return mine
 
 
+@pytest.fixture(scope="session")
+def all_answered() -> Iterator[Callable[[], None]]:
+    """Wait until the server in this process answers nobody: what it still wrote for a page that is
+    closed already would be in the way of emptying the tables."""
+    answering, changed, run = 0, Condition(), ServerHandler.run
+
+    def counted(self: Any, application: Any) -> None:
+        nonlocal answering
+        with changed:
+            answering += 1
+        try:
+            run(self, application)
+        finally:
+            with changed:
+                answering -= 1
+                changed.notify_all()
+
+    def wait() -> None:
+        with changed:
+            changed.wait_for(lambda: not answering, WAIT_MS / 1000)
+
+    patch = pytest.MonkeyPatch()
+    patch.setattr(ServerHandler, "run", counted)
+    yield wait
+    patch.undo()
+
+
 @pytest.fixture
 def page_at(
-    browser: Browser, bank_built: None, lasting_world: Any, live_server: Any
+    browser: Browser,
+    bank_built: None,
+    lasting_world: Any,
+    live_server: Any,
+    all_answered: Callable[[], None],
 ) -> Iterator[PageAt]:
     """A maker of pages: width in CSS pixels, a fresh profile each, closed after the test.
 
@@ -104,6 +137,7 @@ def page_at(
     yield open_page
     for context in contexts:
         context.close()
+    all_answered()
     assert faults == []
 
 

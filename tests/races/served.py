@@ -41,8 +41,8 @@ views.device_seen = trap("all committed", views.device_seen)
 SET_UP = """
 import django; django.setup()
 import json
-from django.test import Client
 from matches.models import Match, Membership
+from tests.clients import signed_in
 from tests.conftest import make_world
 world = make_world()
 away = Match.objects.get(pk=world.match.pk)
