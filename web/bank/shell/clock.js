@@ -43,6 +43,17 @@ const timeOf = (text) => (text ? Date.parse(text) : null);
  * @returns {Map<Name, number>}
  */
 export function givenTimes(known) {
+  const before = givenOf.get(known) ?? firstTimes(known);
+  givenOf.set(known, before);
+  return before;
+}
+
+/** Asked for each note of a day, and the same until more is known.
+ * @type {WeakMap<import("./facts.js").Known[], Map<Name, number>>} */
+const givenOf = new WeakMap();
+
+/** @param {import("./facts.js").Known[]} known @returns {Map<Name, number>} */
+function firstTimes(known) {
   /** @type {Map<Name, number>} */
   const first = new Map();
   for (const { fact } of inForce(known)) {

@@ -39,10 +39,12 @@ class ScreenFeed extends OfLine {
       <feed-maker .pack=${pack} .key=${this.key("buttons")} .made=${this.made}></feed-maker>`;
   }
 
-  /** What this person fed and stands, the last first. */
+  /** What this person fed and stands, the last first. Each time is read once: there may be thousands. */
   #notes() {
     return ownInForce(this.known, bag.person, "feed_note")
-      .sort((a, b) => loggedAt(b.fact) - loggedAt(a.fact));
+      .map((k) => ({ k, at: loggedAt(k.fact) }))
+      .sort((a, b) => b.at - a.at)
+      .map(({ k }) => k);
   }
 
   /** @param {import("../facts.js").Known} known @returns {Fed} */
