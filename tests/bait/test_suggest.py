@@ -312,6 +312,17 @@ FACTS = st.builds(
 )
 
 
+def test_soil_that_balls_were_loaded_with_too_counts_once_in_each_way() -> None:
+    asked = ask(
+        (80, 0),
+        minutes=1,
+        spare_percent=0,
+        rules=whole_limits(groundbait_l=F(1), bait_l=None),
+        records=tuple(record(n, used={("soil", "load"): F(1)}, balls=(9, 70)) for n in (1, 2)),
+    )
+    assert within_limits(suggest(asked), ask=asked)
+
+
 @given(
     rules=st.lists(RULE, max_size=4),
     wholes=st.tuples(st.none() | AMOUNTS, st.none() | AMOUNTS),

@@ -32,7 +32,6 @@ def amounts_within(
     )
     capped = carried_capped(lines, caps=caps_of_all(ask.rules, carried=lines, baits=ask.baits))
     left = {(line.bait, line.use, line.mix): line.amount / spare for line in capped}
-    # Soil and what is loaded are of other kinds, so no two lines of one bait are alike.
     found = {key: (key[0], _CARRIED[key[1]], _mix(key[1])) for key in wished}
     return {key: left[at] for key, at in found.items() if at in left}
 
@@ -73,4 +72,5 @@ def _carried(facts: BaitFacts, use: str, *, amount: Fraction, swell: Fraction) -
 
 
 def _mix(use: str) -> str:
-    return MIX_NAME if use == DRY else ""
+    """Tells lines of one bait apart: earlier balls may have been loaded with what is soil too."""
+    return {DRY: MIX_NAME, LOAD: LOAD}.get(use, "")
