@@ -2,15 +2,9 @@
 // "Go to…": a list of the pages one may open, narrowed as one types. It is the list of the page
 // that the button in the head leads to; without this file the button leads there.
 
+import { holds, plain } from "./typed.js";
+
 const KEPT = "finder-key";
-
-/** Letters without capitals and accents: `pages_narrowed` on the server reads them the same way.
- * @param {string} text */
-export const plain = (text) => text.toLowerCase().normalize("NFD").replace(/\p{M}/gu, "");
-
-/** @param {string} name @param {string} typed */
-export const fits = (name, typed) =>
-  plain(typed).split(/\s+/).every((word) => plain(name).includes(word));
 
 /** Whether "/" opens the list; who speaks to the computer may have switched that off. */
 const keyIsOn = () => {
@@ -40,8 +34,9 @@ const finder = (dialog, opener) => {
   };
 
   const narrow = () => {
+    const fits = holds(typed.value);
     for (const option of /** @type {HTMLCollectionOf<HTMLElement>} */ (list.children)) {
-      option.hidden = !fits(option.textContent ?? "", typed.value);
+      option.hidden = !fits(plain(option.textContent ?? ""));
     }
     choose(shown()[0]);
     said.textContent = shown().length ? "" : (said.dataset.none ?? "");
