@@ -94,6 +94,18 @@ def weigh(page: Page, peg: str, digits: str) -> None:
     expect(page).to_have_url(re.compile(r"/weigh$"))
 
 
+def weight_refused(page: Page, match: Any) -> None:
+    """In the open match, a weight logged without signal, which the server refuses when it is sent:
+    the match is weighed in another unit by then."""
+    page.context.set_offline(True)
+    go(page, "Weigh in")
+    weigh(page, "1", "4250")
+    match.weight_unit = "dr"
+    match.save()
+    page.context.set_offline(False)
+    expect(count(page, "refused")).to_have_text("1")
+
+
 def weights_on_server() -> dict[str, list[int]]:
     from matches.models import WeighIn
 

@@ -17,6 +17,7 @@ from tests.browser.bank_phone import (
     open_match,
     rest_here,
     weigh,
+    weight_refused,
     weights_on_server,
 )
 
@@ -175,13 +176,7 @@ def test_the_secretary_reads_of_a_refused_fact_until_it_is_put_aside(
     page, desk = signed_in("tamsin"), signed_in("idris")
     open_match(page)
     rest_here(page)
-    page.context.set_offline(True)
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    lasting_world.match.weight_unit = "dr"
-    lasting_world.match.save()
-    page.context.set_offline(False)
-    expect(count(page, "refused")).to_have_text("1")
+    weight_refused(page, lasting_world.match)
     desk.goto(f"/desk/matches/{lasting_world.match.pk}/weigh/")
     told = desk.get_by_text("1 fact from the phone of Tamsin Rook was refused")
     expect(told).to_be_visible()

@@ -14,6 +14,7 @@ from tests.browser.bank_phone import (
     open_match,
     rest_here,
     weigh,
+    weight_refused,
     weights_on_server,
 )
 
@@ -24,13 +25,7 @@ def test_a_refused_fact_stays_readable_until_it_is_put_aside(
     page = signed_in("tamsin")
     open_match(page)
     rest_here(page)
-    page.context.set_offline(True)
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    lasting_world.match.weight_unit = "dr"
-    lasting_world.match.save()
-    page.context.set_offline(False)
-    expect(count(page, "refused")).to_have_text("1")
+    weight_refused(page, lasting_world.match)
     expect(count(page, "kept")).to_have_text("0")
     page.goto("/bank/#/phone")
     drawer = page.locator("[data-list=refused]")
