@@ -103,7 +103,7 @@ def test_broker_that_is_away_is_told_within_its_time_and_people_are_still_sent_h
         settings.CELERY_BROKER_URL = f"{scheme}://127.0.0.1:{silent.getsockname()[1]}//"
         began = time.monotonic()
         status, told = asked()
-        assert time.monotonic() - began < 5 * readiness.BROKER_SECONDS
+        assert time.monotonic() - began < 20 * readiness.BROKER_SECONDS
     assert (status, told["ready"], told["parts"]["broker"]) == (200, True, "away")
 
 
