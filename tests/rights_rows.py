@@ -21,8 +21,9 @@ from matches.writes.imports import import_file_keep
 from matches.writes.invitations import invitation_make
 from matches.writes.objections import objection_answer, objection_note
 from tests.conftest import World, make_world
+from tests.fished import weigh_all
 from tests.league_season import league_of
-from tests.matches.pooled import confirm, pool, weigh_all
+from tests.matches.pooled import confirm, pool
 
 
 @dataclass

@@ -12,7 +12,7 @@ from typing import Any
 
 from matches.models import Angler, Membership, Person, Role, Team
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
+from tests.fished import weigh
 
 # Grams in sections A, B and C. Ashes' 6,400 does not count: that angler is disqualified.
 WEIGHTS = {
@@ -170,11 +170,5 @@ def weighers_named(world: Any, match: Any) -> None:
 def round_before(world: Any) -> None:
     """June Open is fished and confirmed: Alders and Teals, a first and a second each."""
     for peg, weight in [("1", 4000), ("2", 3000), ("4", 2000), ("5", 2500)]:
-        fact_log_at_desk(
-            world.secretary,
-            match=world.match,
-            kind="weigh_in",
-            peg=peg,
-            body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-        )
+        weigh(world, peg, weight, by=world.secretary)
     bulletin_publish(world.secretary, match=world.match, confirmed=True)

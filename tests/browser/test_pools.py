@@ -10,7 +10,8 @@ from playwright.sync_api import Page, expect
 
 from matches.models import Entry, FeePayment, Match, Pool, PrizePaid
 from tests.browser.conftest import FaultsSeen
-from tests.matches.pooled import coming, confirm, pool, weigh_all
+from tests.fished import weigh_all
+from tests.matches.pooled import coming, confirm, pool
 
 from .test_secretary import at
 

@@ -22,7 +22,7 @@ from matches.models import (
     SectionPeg,
 )
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
+from tests.fished import weigh
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
@@ -33,16 +33,6 @@ def sideways(page: Page) -> int:
     """By how many pixels the page is wider than its window."""
     return int(
         page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-    )
-
-
-def weigh(world: Any, peg: str, weight: int) -> None:
-    fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
     )
 
 

@@ -8,21 +8,11 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from matches.models import Fact, NetCapRule, ScoredBy, WeighIn
-from matches.writes.facts import fact_log_at_desk
 from tests.browser.bank_phone import worker_await
+from tests.fished import weigh
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
-
-
-def weigh(world: Any, peg: str, weight: int, by: Any = None) -> Fact:
-    return fact_log_at_desk(
-        by or world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-    )
 
 
 def sideways(page: Page) -> int:

@@ -10,22 +10,12 @@ from playwright.sync_api import Page, expect
 
 from matches.models import Bulletin, Disagreement, WeighIn
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from tests.browser.conftest import FaultsSeen
 from tests.browser.conftest import sideways as sideways
+from tests.fished import weigh
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
-
-
-def weigh(world: Any, peg: str, weight: int, by: Any = None) -> Any:
-    return fact_log_at_desk(
-        by or world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-    )
 
 
 def at(world: Any, page: str = "") -> str:

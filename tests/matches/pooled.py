@@ -1,4 +1,4 @@
-"""Pools and weights for the tests of what a match pays."""
+"""Pools for the tests of what a match pays."""
 
 from __future__ import annotations
 
@@ -9,11 +9,8 @@ from django.utils import timezone
 
 from matches.models import Match, Pool
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from matches.writes.pool_terms import FIELDS, PoolTerms, pool_terms_parse
 from matches.writes.pools import pool_add
-
-WEIGHTS = {"1": 4250, "2": 3000, "4": 3000, "5": 1200}
 
 
 def terms(**typed: str) -> PoolTerms:
@@ -33,22 +30,6 @@ def coming(match: Match) -> Match:
 def pool(world: Any, **typed: str) -> Pool:
     match = Match.objects.get(pk=world.match.pk)
     return pool_add(world.secretary, match=match, terms=terms(**typed), reason="As agreed.")
-
-
-def weigh(world: Any, peg: str, weight: int, **more: Any) -> Any:
-    return fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-        **more,
-    )
-
-
-def weigh_all(world: Any, weights: dict[str, int] = WEIGHTS) -> None:
-    for peg, weight in weights.items():
-        weigh(world, peg, weight)
 
 
 def confirm(world: Any, reason: str = "") -> None:

@@ -15,29 +15,13 @@ from matches.reckon.canonical import canonical_digest
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
-from matches.writes.facts import fact_log_at_desk
+from tests.fished import publish, weigh
 
 pytestmark = pytest.mark.django_db
 
 
-def weigh(world: Any, peg: str, weight: int, supersedes: Any = None) -> Any:
-    return fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-        supersedes=supersedes,
-    )
-
-
 def all_weighed(world: Any) -> dict[str, Any]:
     return {peg: weigh(world, peg, 1000 * int(peg)) for peg in "1245"}
-
-
-def publish(world: Any, **given: Any) -> Bulletin:
-    world.match.refresh_from_db()
-    return bulletin_publish(world.secretary, match=world.match, **given)
 
 
 def state(world: Any) -> str:

@@ -13,7 +13,7 @@ from matches.reckon.draw import draw_parse, draw_work_out
 from matches.reckon.errors import BadInput
 from matches.writes.draws import draw_asked, draw_commit, draw_hold
 from matches.writes.entries import entry_status_set
-from matches.writes.facts import fact_log_at_desk
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
 
@@ -101,13 +101,7 @@ def test_drawing_again_needs_a_reason_and_keeps_the_earlier_draw(world: Any) -> 
 
 def test_once_weights_have_come_in_the_pegs_stand(world: Any) -> None:
     commit(world)
-    fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 100, "unit": "g", "witness": None},
-    )
+    weigh(world, "1", 100)
     before = pegs(world)
     with pytest.raises(Problem) as refused:
         draw_hold(world.secretary, match=world.match)

@@ -19,9 +19,9 @@ from matches.writes.entries import (
     entry_let_in,
     entry_status_set,
 )
-from matches.writes.facts import fact_log_at_desk
 from matches.writes.matches import match_call_off
 from matches.writes.withdrawals import entry_withdraw
+from tests.fished import weigh
 from web.board.draw_shown import draws_shown
 
 from .planned import anglers, status_of, undrawn
@@ -218,8 +218,7 @@ def test_from_the_start_on_a_withdrawal_needs_a_reason(world: Any) -> None:
 
 def test_who_weighed_in_cannot_withdraw_nor_who_withdrew_or_is_disqualified(world: Any) -> None:
     early(world)
-    body = {"net": 1, "weight": 500, "unit": "g", "witness": None}
-    fact_log_at_desk(world.weigher, match=world.match, kind="weigh_in", peg="1", body=body)
+    weigh(world, "1", 500)
     with pytest.raises(Problem, match="weighed in: mark them retired"):
         withdraw(world, "Maud")
     Entry.objects.filter(angler__name="Wilmot Crane").update(status="withdrawn")

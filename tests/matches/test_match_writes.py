@@ -38,6 +38,7 @@ from matches.writes.matches import (
     match_change,
     match_end_shift,
 )
+from tests.fished import weigh
 
 from .planned import anglers, terms, typed, undrawn
 
@@ -338,13 +339,7 @@ def test_scoring_is_kept_as_the_calculator_takes_it_and_typed_back_the_same(worl
 def test_after_weights_came_the_unit_and_what_is_scored_stay(world: Any) -> None:
     fish = _scoring(world, scored_by="fish", species="Roach 1")
     match_scoring_set(world.secretary, match=world.match, scoring=fish)
-    fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 500, "unit": "g", "witness": None},
-    )
+    weigh(world, "1", 500)
     world.match.refresh_from_db()
 
     def score(**changes: str) -> Any:

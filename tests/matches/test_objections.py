@@ -9,12 +9,12 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from matches.models import AuditEntry, Bulletin, Objection
+from matches.models import AuditEntry, Objection
 from matches.problems import Code, Problem
 from matches.reckon.canonical import canonical_digest
-from matches.writes.bulletins import bulletin_publish, objections_until
-from matches.writes.facts import fact_log_at_desk
+from matches.writes.bulletins import objections_until
 from matches.writes.objections import objection_answer, objection_note
+from tests.fished import publish, weigh_all
 
 pytestmark = pytest.mark.django_db
 
@@ -32,19 +32,7 @@ def half_an_hour(world: Any) -> None:
     """Everybody is weighed, and the match gives thirty minutes."""
     world.match.objection_min = 30
     world.match.save()
-    for peg in "1245":
-        fact_log_at_desk(
-            world.weigher,
-            match=world.match,
-            kind="weigh_in",
-            peg=peg,
-            body={"net": 1, "weight": 1000 * int(peg), "unit": "g", "witness": None},
-        )
-
-
-def publish(world: Any, **given: Any) -> Bulletin:
-    world.match.refresh_from_db()
-    return bulletin_publish(world.secretary, match=world.match, **given)
+    weigh_all(world, {peg: 1000 * int(peg) for peg in "1245"})
 
 
 def later(monkeypatch: pytest.MonkeyPatch, minutes: int) -> None:

@@ -23,7 +23,8 @@ from matches.writes.facts import fact_log_at_desk
 from matches.writes.pool_terms import pool_terms_parse, pool_typed, preset_typed
 from matches.writes.pools import pool_add, pool_change, pool_entries_set, pool_remove
 from matches.writes.stakes import stake_give_back, stakes_take
-from tests.matches.pooled import coming, confirm, pool, terms, weigh_all
+from tests.fished import weigh, weigh_all
+from tests.matches.pooled import coming, confirm, pool, terms
 from web.pool_words import payment_words
 
 pytestmark = pytest.mark.django_db
@@ -242,13 +243,7 @@ def test_where_fish_are_scored_the_points_win(world: Any) -> None:
         scored_by="fish", species=[{"name": "Roach", "points": 1}, {"name": "Chub", "points": 5}]
     )
     for peg, of in {"1": ["Roach", 4], "2": ["Chub", 1], "4": ["Roach", 2]}.items():
-        fact_log_at_desk(
-            world.secretary,
-            match=world.match,
-            kind="weigh_in",
-            peg=peg,
-            body={"net": 1, "weight": 900, "unit": "g", "witness": None, "fish": [of]},
-        )
+        weigh(world, peg, 900, by=world.secretary, fish=[of])
     assert won(world) == {"Perrin": [("1st", 1200)], "Maud": [("2nd", 800)]}
 
 

@@ -21,7 +21,8 @@ from matches.writes.fees import fee_take
 from matches.writes.pools import pool_change
 from matches.writes.prizes import prize_hand_over, prize_take_back
 from matches.writes.stakes import stakes_take
-from tests.matches.pooled import confirm, pool, terms, weigh, weigh_all
+from tests.fished import weigh, weigh_all
+from tests.matches.pooled import confirm, pool, terms
 
 pytestmark = pytest.mark.django_db
 

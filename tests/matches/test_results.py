@@ -11,19 +11,9 @@ from django.test.utils import CaptureQueriesContext
 from matches.models import EntryStatus
 from matches.reads.results import match_result
 from matches.reckon.errors import BadInput
-from matches.writes.facts import fact_log_at_desk
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
-
-
-def weigh(world: Any, peg: str, weight: int, net: int = 1) -> Any:
-    return fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": net, "weight": weight, "unit": "g", "witness": None},
-    )
 
 
 def status(world: Any, who: str, to: str) -> None:

@@ -20,22 +20,11 @@ from matches.problems import Problem
 from matches.reads.bulletin_bodies import bulletin_body, bulletin_changes
 from matches.reads.results import match_result
 from matches.writes.facts import fact_log_at_desk, weigh_ins_project
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
 
 SPECIES = [{"name": "Roach", "points": 1}, {"name": "Perch", "points": 3}]
-
-
-def weigh(world: Any, peg: str, weight: int, net: int = 1, by: Any = None, **more: Any) -> Fact:
-    supersedes = more.pop("supersedes", None)
-    return fact_log_at_desk(
-        by or world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": net, "weight": weight, "unit": "g", "witness": None, **more},
-        supersedes=supersedes,
-    )
 
 
 def capped(world: Any, rule: str, cap: int = 2000) -> None:

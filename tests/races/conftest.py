@@ -14,6 +14,8 @@ import pytest
 from django.conf import settings
 from django.db import connection, connections
 
+from matches.problems import Problem
+
 
 @pytest.fixture(scope="session")
 def migrated_file(
@@ -95,5 +97,17 @@ def together() -> Together:
             if isinstance(answer, Exception):
                 raise answer
         return answers
+
+    return run
+
+
+def answered(work: Callable[[], Any]) -> Callable[[], Any]:
+    """The work's answer, or the code it was refused with."""
+
+    def run() -> Any:
+        try:
+            return work()
+        except Problem as problem:
+            return problem.code
 
     return run

@@ -15,7 +15,8 @@ from bait.writes.kitty import pay_back, shop_pay
 from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from matches.problems import Code, Problem
+from matches.problems import Code
+from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -36,18 +37,6 @@ def order_placed(world: Any) -> Order:
 
 def fresh(order: Order) -> Order:
     return Order.objects.select_related("placed", "match", "team__club").get(pk=order.pk)
-
-
-def answered(act: Any) -> Any:
-    """The act's answer, or the code it was refused with."""
-
-    def run() -> Any:
-        try:
-            return act()
-        except Problem as problem:
-            return problem.code
-
-    return run
 
 
 def test_eight_who_tick_the_same_thing_make_one_tick_and_nobody_is_refused(

@@ -17,7 +17,8 @@ from bait.writes.larder_orders import larder_take_for
 from bait.writes.left_over import LeftBack, leftovers_put
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
-from matches.problems import Code, Problem
+from matches.problems import Code
+from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -36,18 +37,6 @@ def bring(world: Any, amount: str, **changes: Any) -> LarderLot:
     return lot_bring(world.captain, amount=Decimal(amount), **{**kept, **changes})
 
 
-def refused(work: Any) -> Any:
-    """The work's answer, or the code it was refused with."""
-
-    def run() -> Any:
-        try:
-            return work()
-        except Problem as problem:
-            return problem.code
-
-    return run
-
-
 def sums_agree() -> bool:
     return all(
         sum((m.amount for m in lot.moves.all()), Decimal(0)) == lot.amount
@@ -59,7 +48,7 @@ def test_eight_hands_take_what_is_there_and_no_more(shared_world: Any, together:
     """A pint in thirds of a tenth: ten takings of 0.3 fit three times, whoever comes first."""
     lot = bring(shared_world, "1")
     works = [
-        refused(
+        answered(
             partial(
                 lot_take,
                 shared_world.captain,
@@ -102,7 +91,7 @@ def test_taking_throwing_and_counting_at_once_leave_a_ledger_that_adds_up(
     works.append(
         partial(lot_count_again, shared_world.captain, lot=lot, found=Decimal(5), seen=Decimal(2))
     )
-    together([refused(partial(work, key=uuid.uuid4())) for work in works])
+    together([answered(partial(work, key=uuid.uuid4())) for work in works])
     lot.refresh_from_db()
     assert lot.amount >= 0 and sums_agree()
 

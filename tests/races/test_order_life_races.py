@@ -18,23 +18,12 @@ from bait.writes.orders import order_ask, order_place, order_version_make
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import AuditEntry, WorkRequest
-from matches.problems import Code, Problem
+from matches.problems import Code
+from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 AT_ONCE = 8
-
-
-def refused(work: Callable[[], Any]) -> Callable[[], Any]:
-    """The work's answer, or the code it was refused with."""
-
-    def run() -> Any:
-        try:
-            return work()
-        except Problem as problem:
-            return problem.code
-
-    return run
 
 
 def planned(world: Any, first: str, pints: str) -> None:
@@ -89,7 +78,7 @@ def test_two_captains_placing_different_versions_place_one(
 
     def place(person: Any, version: Any) -> Callable[[], Any]:
         order = Order.objects.select_related("team__club").get(pk=version.order_id)
-        return refused(lambda: order_place(person, order=order, version=version).placed_id)
+        return answered(lambda: order_place(person, order=order, version=version).placed_id)
 
     answers = together([place(world.captain, first), place(world.secretary, second)] * 4)
     placed = Order.objects.get().placed_id
@@ -104,7 +93,7 @@ def test_eight_taps_on_accept_change_the_order_once(shared_world: Any, together:
     later = worked_out(world)
     answers = together(
         [
-            refused(
+            answered(
                 lambda: (
                     change_accept(
                         world.captain,
@@ -138,7 +127,7 @@ def test_eight_taps_on_received_and_on_bagged_count_and_take_once(
         return "done"
 
     for step in (receive, bag):
-        answers = together([refused(step)] * AT_ONCE)
+        answers = together([answered(step)] * AT_ONCE)
         assert sorted(answers, key=str) == sorted(["done", *[Code.CONFLICT] * 7], key=str)
     assert ReceivedLine.objects.filter(order=order).count() == version.lines.count()
     assert LarderLot.objects.get().amount == 0

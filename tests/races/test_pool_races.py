@@ -11,7 +11,8 @@ from matches.reads.prizes import settlement
 from matches.writes.pools import pool_entries_set
 from matches.writes.prizes import prize_hand_over
 from matches.writes.stakes import stake_give_back, stakes_take
-from tests.matches.pooled import confirm, pool, weigh_all
+from tests.fished import weigh_all
+from tests.matches.pooled import confirm, pool
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -17,49 +17,29 @@ from matches.models import (
     Person,
     Role,
 )
-from matches.problems import Code, Problem
+from matches.problems import Code
 from matches.reads.results import match_result
 from matches.reckon.canonical import canonical_digest
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draw_telling import draw_begin, draw_tell, draw_tell_rest
 from matches.writes.draws import draw_commit, draw_hold
 from matches.writes.facts import fact_log_at_desk
+from tests.fished import weigh
+from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 AT_ONCE = 8
 
 
-def weigh(world: Any, person: Any, peg: str, weight: int) -> Any:
-    return fact_log_at_desk(
-        person,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-    )
-
-
-def refused(work: Any) -> Any:
-    """The work's answer, or the code it was refused with."""
-
-    def run() -> Any:
-        try:
-            return work()
-        except Problem as problem:
-            return problem.code
-
-    return run
-
-
 def test_eight_taps_on_publish_make_one_bulletin(shared_world: Any, together: Any) -> None:
     world = shared_world
-    weigh(world, world.weigher, "1", 4250)
+    weigh(world, "1", 4250)
 
     def publish() -> int:
         return bulletin_publish(world.secretary, match=world.match).number
 
-    answers = together([refused(publish)] * AT_ONCE)
+    answers = together([answered(publish)] * AT_ONCE)
     assert sorted(answers, key=str) == [1, *[Code.CONFLICT] * (AT_ONCE - 1)]
     assert [b.number for b in Bulletin.objects.all()] == [1]
 
@@ -75,8 +55,8 @@ def test_eight_taps_on_commit_make_one_seed_and_eight_on_hold_one_draw(
     def hold() -> int:
         return draw_hold(world.secretary, match=world.match).pk
 
-    assert len(set(together([refused(commit)] * AT_ONCE))) == 1
-    answers = together([refused(hold)] * AT_ONCE)
+    assert len(set(together([answered(commit)] * AT_ONCE))) == 1
+    answers = together([answered(hold)] * AT_ONCE)
     draw = Draw.objects.get()
     assert sorted(answers, key=str) == sorted([draw.pk, *[Code.CONFLICT] * (AT_ONCE - 1)], key=str)
     assert DrawnPeg.objects.filter(draw=draw).count() == 4
@@ -91,7 +71,7 @@ def test_eight_taps_on_the_next_angler_tell_one(shared_world: Any, together: Any
         return draw_tell(world.secretary, match=world.match, told=1).told
 
     draw_tell(world.secretary, match=world.match, told=0)
-    assert together([refused(tell)] * AT_ONCE) == [2] * AT_ONCE
+    assert together([answered(tell)] * AT_ONCE) == [2] * AT_ONCE
     assert DrawnPeg.objects.filter(match=world.match).count() == 2
     assert AuditEntry.objects.filter(verb="draw_tell").count() == 2
 
@@ -103,8 +83,8 @@ def test_a_tap_and_all_the_rest_at_once_tell_everybody_once(
     draw_commit(world.secretary, match=world.match, mode="open")
     draw_begin(world.secretary, match=world.match)
     works = [
-        refused(lambda: draw_tell(world.secretary, match=world.match, told=0)),
-        refused(lambda: draw_tell_rest(world.secretary, match=world.match)),
+        answered(lambda: draw_tell(world.secretary, match=world.match, told=0)),
+        answered(lambda: draw_tell_rest(world.secretary, match=world.match)),
     ]
     together(works * 2)
     draw = Draw.objects.get()
@@ -124,14 +104,14 @@ def test_a_bulletin_is_whole_while_weights_arrive(shared_world: Any, together: A
         )
         people.append(person)
     works = [
-        lambda p=person, peg=peg: weigh(world, p, peg, 1000 * int(peg))
+        lambda p=person, peg=peg: weigh(world, peg, 1000 * int(peg), by=p)
         for person, peg in zip(people, "1245", strict=True)
     ]
 
     def publish() -> int:
         return bulletin_publish(world.secretary, match=world.match, reason="As they came.").number
 
-    together([*works[:2], refused(publish), *works[2:], refused(publish)])
+    together([*works[:2], answered(publish), *works[2:], answered(publish)])
     for bulletin in Bulletin.objects.all():
         body = bulletin.body
         assert canonical_digest(body) == bulletin.digest
@@ -146,7 +126,7 @@ def test_a_weight_at_the_moment_of_confirmation_is_in_it_or_put_before_the_secre
 ) -> None:
     world = shared_world
     for peg in "1245":
-        weigh(world, world.weigher, peg, 1000)
+        weigh(world, peg, 1000)
 
     def confirm() -> int:
         return bulletin_publish(world.secretary, match=world.match, confirmed=True).number
@@ -160,7 +140,7 @@ def test_a_weight_at_the_moment_of_confirmation_is_in_it_or_put_before_the_secre
             body={"net": 2, "weight": 500, "unit": "g", "witness": None},
         )
 
-    together([refused(confirm), second_net])
+    together([answered(confirm), second_net])
     bulletin = Bulletin.objects.get()
     said = bulletin.body["sections"][0]["entries"]
     maud = next(e for e in said if e["peg"] == "1")

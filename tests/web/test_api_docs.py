@@ -17,7 +17,7 @@ from matches.writes.api_tokens import api_token_make
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.webhooks import webhook_add, webhook_try
 from tests.conftest import World
-from tests.matches.pooled import weigh
+from tests.fished import weigh
 from web.webhooks.messages import message_bytes
 from web.webhooks.sending import signed_headers
 

@@ -29,11 +29,11 @@ from matches.models import (
     WeighIn,
 )
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from matches.writes.leagues import league_make, league_rounds_set
 from matches.writes.match_content import terms_typed
 from matches.writes.match_scoring import scoring_typed
 from tests.clients import signed_in
+from tests.fished import weigh
 from tests.matches.planned import undrawn
 
 pytestmark = pytest.mark.django_db
@@ -153,16 +153,6 @@ def forms(world: Any) -> dict[str, tuple[str, dict[str, str]]]:
 def league(world: Any) -> League:
     return league_make(
         world.secretary, club=world.club, name="First League", of="anglers", rules={}
-    )
-
-
-def weigh(world: Any, peg: str, weight: int, **more: Any) -> Fact:
-    return fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": 1, "weight": weight, "unit": "g", "witness": None, **more},
     )
 
 
@@ -399,13 +389,7 @@ def test_a_result_of_blanks_only_is_worked_out_and_published(world: Any) -> None
 @pytest.mark.parametrize("of", ["a", "b"])
 def test_no_secretary_settles_what_belongs_to_another_match(world: Any, of: str) -> None:
     weigh(world, "1", 900)
-    fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 950, "unit": "g", "witness": None},
-    )
+    weigh(world, "1", 950, by=world.secretary)
     doubt = Disagreement.objects.get()
     other = Match.objects.create(
         club=world.club if of == "a" else world.other_club,

@@ -7,19 +7,13 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from matches.models import Angler, Bulletin
-from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
-from tests.matches.pooled import pool, weigh_all
+from matches.models import Angler
+from tests.fished import publish, weigh, weigh_all
+from tests.matches.pooled import pool
 
 pytestmark = pytest.mark.django_db
 
 AT = "/board/otterbeck/june-open/"
-
-
-def publish(world: Any, **given: Any) -> Bulletin:
-    world.match.refresh_from_db()
-    return bulletin_publish(world.secretary, match=world.match, **given)
 
 
 def read(address: str) -> str:
@@ -60,14 +54,7 @@ def test_what_a_pool_pays_is_told_when_it_changes(world: Any) -> None:
     winner = first.body["pools"][0]["payments"][0]["angler"]
     loser = next(i for i in reversed(first.body["individuals"]) if i["angler"] != winner)
     weighed = world.match.weigh_ins.get(section_peg__peg__number=loser["peg"], stands=True)
-    fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg=loser["peg"],
-        body={"net": 1, "weight": 90_000, "unit": "g", "witness": None},
-        supersedes=weighed.fact_id,
-    )
+    weigh(world, loser["peg"], 90_000, by=world.secretary, supersedes=weighed.fact_id)
     second = publish(world, reason="The sheet was read wrongly.")
     change = next(c for c in second.body["changes"] if c["kind"] == "pool")
     assert (change["what"], change["before"]) == ("pays", [[winner, 1000]])

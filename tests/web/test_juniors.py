@@ -12,8 +12,8 @@ from matches.models import Angler, AuditEntry, Bulletin
 from matches.reckon.sheets.anglers import AnglerLine
 from matches.writes.angler_files import anglers_import
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from tests.clients import signed_in
+from tests.fished import weigh
 from web.integrity import faults_found
 
 pytestmark = pytest.mark.django_db
@@ -22,13 +22,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def press(world: Any) -> Any:
     for peg in "45":
-        fact_log_at_desk(
-            world.weigher,
-            match=world.match,
-            kind="weigh_in",
-            peg=peg,
-            body={"net": 1, "weight": 1000 * int(peg), "unit": "g"},
-        )
+        weigh(world, peg, 1000 * int(peg))
     bulletin_publish(world.secretary, match=world.match)
     client = signed_in(world.secretary)
     at = reverse("desk:juniors", args=["otterbeck"])

@@ -9,21 +9,11 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from matches.models import Bulletin, Fact
-from matches.writes.facts import fact_log_at_desk
+from matches.models import Bulletin
 from tests.clients import signed_in
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
-
-
-def weigh(world: Any, peg: str, weight: int, net: int = 1) -> Fact:
-    return fact_log_at_desk(
-        world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": net, "weight": weight, "unit": "g", "witness": None},
-    )
 
 
 def at(world: Any, rest: str = "") -> str:
@@ -160,13 +150,7 @@ def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world:
 
 def test_disagreements_hold_every_side_with_who_and_which_phone(world: Any) -> None:
     weigh(world, "1", 4250)
-    fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 4520, "unit": "g", "witness": None},
-    )
+    weigh(world, "1", 4520, by=world.secretary)
     (row,) = signed_in(world.secretary).get(at(world, "/disagreements")).json()["disagreements"]
     assert (row["kind"], row["peg"], row["net"]) == ("two_weights", "1", 1)
     assert {(s["weight"], s["author"], s["device"]) for s in row["sides"]} == {

@@ -21,8 +21,8 @@ from matches.models import (
     SectionPeg,
 )
 from matches.writes.draws import draw_commit, draw_hold
-from matches.writes.facts import fact_log_at_desk
 from tests.clients import signed_in
+from tests.fished import weigh
 
 QUERIES_MOST = 10
 
@@ -261,13 +261,7 @@ def test_saving_the_same_after_the_draw_changes_nothing(drawn: Any, secretary: C
 @pytest.mark.parametrize("again", ["", "yes"])
 def test_once_weights_came_in_the_sections_stay(world: Any, secretary: Client, again: str) -> None:
     Match.objects.update(state="drawn")
-    fact_log_at_desk(
-        world.secretary,
-        match=world.match,
-        kind="weigh_in",
-        peg="1",
-        body={"net": 1, "weight": 1200, "unit": "g"},
-    )
+    weigh(world, "1", 1200, by=world.secretary)
     before, rows = sections(world), AuditEntry.objects.count()
     for sent in (
         form(("A", "1-4"), ("B", "5-6"), again=again),

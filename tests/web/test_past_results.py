@@ -13,7 +13,7 @@ from matches.reads.peg_form import past_at, venue_form
 from matches.reckon.peg_form import Finish
 from matches.writes.bulletins import bulletin_publish
 from tests.clients import signed_in
-from tests.matches.pooled import weigh_all
+from tests.fished import weigh_all
 from tests.sheets import file_of, xlsx
 from tests.web.test_files_in import FILES, page, press, sent
 from tests.web.test_files_out import taken

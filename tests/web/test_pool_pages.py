@@ -14,7 +14,8 @@ from matches.models import Angler, Entry, FeePayment, Match, Pool, PoolEntry, Pr
 from matches.reads.prizes import settlement
 from matches.writes.pool_terms import pool_typed
 from tests.clients import read, signed_in
-from tests.matches.pooled import coming, confirm, pool, weigh_all
+from tests.fished import weigh_all
+from tests.matches.pooled import coming, confirm, pool
 from tests.web.test_match_pages import RUN, at, send
 
 pytestmark = pytest.mark.django_db

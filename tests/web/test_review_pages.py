@@ -21,7 +21,7 @@ from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from matches.models import Entry, Fact, FactKind, Match, MatchState
 from tests.clients import signed_in
-from tests.matches.pooled import weigh
+from tests.fished import weigh
 
 LONG = range(10, 150, 20)
 SHORT = range(152, 298, 4)

@@ -22,22 +22,12 @@ from matches.models import (
     WeighIn,
 )
 from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from tests.clients import signed_in
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
 
 PAGES = ["", "weigh/", "draw/", "publish/"]
-
-
-def weigh(world: Any, person: Any, peg: str, weight: int, net: int = 1) -> Fact:
-    return fact_log_at_desk(
-        person,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": net, "weight": weight, "unit": "g", "witness": None},
-    )
 
 
 @pytest.mark.parametrize("page", PAGES)
@@ -162,7 +152,7 @@ def test_a_slip_at_the_scales_is_told_and_what_was_typed_is_kept(
 
 
 def test_a_second_weight_for_a_net_is_put_side_by_side_and_one_tap_settles_it(world: Any) -> None:
-    first = weigh(world, world.weigher, "1", 4250)
+    first = weigh(world, "1", 4250)
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     client.post(at, {"peg": "1", "net": "1", "kg": "4", "g": "520"})
@@ -181,8 +171,8 @@ def test_a_second_weight_for_a_net_is_put_side_by_side_and_one_tap_settles_it(wo
 
 
 def test_settling_twice_says_that_it_was_settled(world: Any) -> None:
-    weigh(world, world.weigher, "1", 4250)
-    second = weigh(world, world.secretary, "1", 4520)
+    weigh(world, "1", 4250)
+    second = weigh(world, "1", 4520, by=world.secretary)
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/settle/"
     asked = {"disagreement": Disagreement.objects.get().pk, "stands": str(second.pk)}
@@ -194,7 +184,7 @@ def test_settling_twice_says_that_it_was_settled(world: Any) -> None:
 
 
 def test_a_correction_ticked_as_one_replaces_what_stands_without_a_disagreement(world: Any) -> None:
-    weigh(world, world.weigher, "1", 4250)
+    weigh(world, "1", 4250)
     signed_in(world.weigher).post(
         f"/desk/matches/{world.match.pk}/weigh/",
         {"peg": "1", "net": "1", "kg": "4", "g": "520", "corrects": "yes"},
@@ -281,7 +271,7 @@ def test_a_junior_is_shown_by_initials_on_every_page(world: Any) -> None:
 
 def test_publishing_through_the_page_says_what_is_out(world: Any) -> None:
     for peg in "1245":
-        weigh(world, world.weigher, peg, 1000 * int(peg))
+        weigh(world, peg, 1000 * int(peg))
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/publish/"
     answer = client.post(at, {"confirmed": "no"}, follow=True)
@@ -293,9 +283,9 @@ def test_publishing_through_the_page_says_what_is_out(world: Any) -> None:
 
 
 def test_a_change_without_a_reason_is_refused_and_the_page_says_so(world: Any) -> None:
-    weigh(world, world.weigher, "1", 1000)
+    weigh(world, "1", 1000)
     bulletin_publish(world.secretary, match=world.match)
-    weigh(world, world.weigher, "2", 2000)
+    weigh(world, "2", 2000)
     answer = signed_in(world.secretary).post(
         f"/desk/matches/{world.match.pk}/publish/", {"confirmed": "no", "reason": " "}
     )
@@ -304,7 +294,7 @@ def test_a_change_without_a_reason_is_refused_and_the_page_says_so(world: Any) -
 
 
 def test_pages_hold_no_inline_script_or_style(world: Any) -> None:
-    weigh(world, world.weigher, "1", 1000)
+    weigh(world, "1", 1000)
     client = signed_in(world.secretary)
     for page in ["/desk/", *(f"/desk/matches/{world.match.pk}/{p}" for p in PAGES)]:
         body = client.get(page).content.decode()
@@ -317,13 +307,13 @@ def test_pages_hold_no_inline_script_or_style(world: Any) -> None:
 def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world: Any) -> None:
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
-    weigh(world, world.weigher, "1", 1000)
+    weigh(world, "1", 1000)
     client.get(at)
     with CaptureQueriesContext(connection) as few:
         client.get(at)
     for peg in "1245":
         for net in range(2, 6):
-            weigh(world, world.weigher, peg, 100 * net, net=net)
+            weigh(world, peg, 100 * net, net=net)
     with CaptureQueriesContext(connection) as many:
         client.get(at)
     assert len(many) == len(few)
@@ -331,9 +321,9 @@ def test_the_weigh_board_asks_as_many_queries_for_many_weights_as_for_one(world:
 
 def test_a_weight_after_confirmation_is_shown_beside_what_was_confirmed(world: Any) -> None:
     for peg in "1245":
-        weigh(world, world.weigher, peg, 1000)
+        weigh(world, peg, 1000)
     bulletin_publish(world.secretary, match=world.match, confirmed=True)
-    weigh(world, world.weigher, "1", 1500)
+    weigh(world, "1", 1500)
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     page = client.get(at).content.decode()
@@ -347,7 +337,7 @@ def test_a_weight_after_confirmation_is_shown_beside_what_was_confirmed(world: A
 
 
 def test_a_weight_for_a_peg_nobody_drew_can_be_noted(world: Any) -> None:
-    weigh(world, world.weigher, "3", 1500)
+    weigh(world, "3", 1500)
     client = signed_in(world.secretary)
     at = f"/desk/matches/{world.match.pk}/weigh/"
     assert "Noted: nobody sits there" in client.get(at).content.decode()
@@ -360,8 +350,8 @@ def test_a_weight_for_a_peg_nobody_drew_can_be_noted(world: Any) -> None:
 
 
 def test_a_ruling_for_a_fact_of_no_side_is_refused_in_words(world: Any) -> None:
-    weigh(world, world.weigher, "1", 4250)
-    weigh(world, world.secretary, "1", 4520)
+    weigh(world, "1", 4250)
+    weigh(world, "1", 4520, by=world.secretary)
     row = Disagreement.objects.get()
     for stands in ["x", "", "00000000-0000-4000-8000-000000000000"]:
         answer = signed_in(world.secretary).post(
@@ -400,7 +390,7 @@ def test_once_everybody_has_weighed_the_match_leads_to_publishing(world: Any) ->
     first = '<a class="button " href="/desk/matches/{}/{}/">'
     for pegs, page in (("12", "weigh"), ("45", "publish")):
         for peg in pegs:
-            weigh(world, world.secretary, peg, 1000)
+            weigh(world, peg, 1000, by=world.secretary)
         said = signed_in(world.secretary).get(f"/desk/matches/{world.match.pk}/").content.decode()
         assert first.format(world.match.pk, page) in said
         assert said.count('<a class="button "') == 1

@@ -14,10 +14,9 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from matches.models import Bulletin, Match
-from matches.writes.bulletins import bulletin_publish
-from matches.writes.facts import fact_log_at_desk
 from tests.big_match import big_match_make
 from tests.clients import signed_in
+from tests.fished import publish, weigh, weigh_all
 
 pytestmark = pytest.mark.django_db
 
@@ -31,25 +30,6 @@ def anybody() -> Client:
     return Client(HTTP_HOST="localhost")
 
 
-def weigh(world: Any, weights: dict[str, int], over: Any = None) -> Any:
-    fact = over
-    for peg, weight in weights.items():
-        fact = fact_log_at_desk(
-            world.weigher,
-            match=world.match,
-            kind="weigh_in",
-            peg=peg,
-            body={"net": 1, "weight": weight, "unit": "g", "witness": None},
-            supersedes=over and over.pk,
-        )
-    return fact
-
-
-def publish(world: Any, **given: Any) -> Bulletin:
-    world.match.refresh_from_db()
-    return bulletin_publish(world.secretary, match=world.match, **given)
-
-
 def text(anybody: Client, address: str) -> str:
     answer = anybody.get(AT + address)
     assert answer.status_code == 200
@@ -59,7 +39,7 @@ def text(anybody: Client, address: str) -> str:
 def test_the_message_has_first_places_teams_sections_biggest_and_the_address(
     world: Any, anybody: Client
 ) -> None:
-    weigh(world, {"1": 4250, "2": 3120, "4": 5310, "5": 860})
+    weigh_all(world, {"1": 4250, "2": 3120, "4": 5310, "5": 860})
     publish(world)
     assert text(anybody, "1/result.txt") == (
         "June Open\n"
@@ -85,7 +65,7 @@ def test_the_message_has_first_places_teams_sections_biggest_and_the_address(
 
 
 def test_of_equals_all_are_named_in_the_message(world: Any, anybody: Client) -> None:
-    weigh(world, {"1": 4250, "2": 4250})
+    weigh_all(world, {"1": 4250, "2": 4250})
     publish(world)
     assert "Section A: Maud Ferris (peg 1, 4.250 kg), Perrin Stoat (peg 2, 4.250 kg)" in text(
         anybody, "1/result.txt"
@@ -107,7 +87,7 @@ def test_the_picture_stands_on_its_own_and_cuts_long_names(
     Match.objects.update(name="The Long Summer Evening Open on the Lower Meadow " * 2)
     world.entries["Maud"].angler.name = "Maudlin Ferris-Featherstonehaugh of the Upper Weir Pool"
     world.entries["Maud"].angler.save()
-    weigh(world, {"1": 4250, "2": 3120, "4": 5310, "5": 860})
+    weigh_all(world, {"1": 4250, "2": 3120, "4": 5310, "5": 860})
     publish(world)
     root = ET.fromstring(text(anybody, f"1/{file}"))
     assert (root.get("width"), root.get("height")) == size
@@ -124,7 +104,7 @@ def test_the_picture_stands_on_its_own_and_cuts_long_names(
 def test_markup_in_a_name_is_letters_in_the_picture(world: Any, anybody: Client) -> None:
     world.entries["Maud"].angler.name = "<script>alert(1)</script>&"
     world.entries["Maud"].angler.save()
-    weigh(world, {"1": 4250})
+    weigh(world, "1", 4250)
     publish(world)
     assert "<script" not in text(anybody, "1/card.svg")
     root = ET.fromstring(text(anybody, "1/card.svg"))
@@ -134,7 +114,7 @@ def test_markup_in_a_name_is_letters_in_the_picture(world: Any, anybody: Client)
 def test_a_junior_is_shared_by_initials(world: Any, anybody: Client) -> None:
     world.entries["Odette"].angler.junior = True
     world.entries["Odette"].angler.save()
-    weigh(world, {"1": 1, "2": 2, "4": 3, "5": 9000})
+    weigh_all(world, {"1": 1, "2": 2, "4": 3, "5": 9000})
     publish(world)
     for file in FILES:
         told = text(anybody, f"1/{file}")
@@ -145,7 +125,7 @@ def test_a_junior_is_shared_by_initials(world: Any, anybody: Client) -> None:
 def test_who_holds_a_file_of_a_bulletin_is_not_sent_it_again(
     world: Any, anybody: Client, file: str
 ) -> None:
-    weigh(world, {"1": 4250})
+    weigh(world, "1", 4250)
     publish(world)
     first = anybody.get(f"{AT}1/{file}")
     assert "immutable" not in first["Cache-Control"]  # a name may have to go from it
@@ -158,13 +138,13 @@ def test_who_holds_a_file_of_a_bulletin_is_not_sent_it_again(
 def test_the_page_is_kept_for_seconds_and_known_again_until_it_says_something_else(
     world: Any, anybody: Client
 ) -> None:
-    fact = weigh(world, {"1": 4250})
+    fact = weigh(world, "1", 4250)
     publish(world)
     first = anybody.get(AT)
     assert first["Cache-Control"] == "public, max-age=15"
     assert anybody.get(AT, HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 304
     numbered = anybody.get(AT + "1/")
-    weigh(world, {"1": 5240}, over=fact)
+    weigh(world, "1", 5240, supersedes=fact.pk)
     publish(world, reason="The figures were swapped.")
     assert anybody.get(AT, HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 200
     assert anybody.get(AT + "1/", HTTP_IF_NONE_MATCH=numbered["ETag"]).status_code == 200
@@ -199,11 +179,11 @@ def test_once_it_is_over_the_board_says_so(
 
 
 def test_a_bulletin_is_compared_with_any_earlier_one(world: Any, anybody: Client) -> None:
-    fact = weigh(world, {"1": 4250})
+    fact = weigh(world, "1", 4250)
     publish(world)
-    fact = weigh(world, {"1": 5240}, over=fact)
+    fact = weigh(world, "1", 5240, supersedes=fact.pk)
     publish(world, reason="The figures were swapped.")
-    weigh(world, {"1": 5340}, over=fact)
+    weigh(world, "1", 5340, supersedes=fact.pk)
     publish(world, reason="One figure more.")
     before = text(anybody, "3/")
     assert "<del>5.240 kg</del>" in before and "<del>4.250 kg</del>" not in before
@@ -319,7 +299,7 @@ def test_a_bulletin_stored_in_the_first_form_is_still_read_shared_and_followed(
     for address in ("", "1/", *(f"1/{file}" for file in FILES)):
         assert "Maud Ferris" in text(anybody, address)
     assert anybody.get(f"{AT}1/result.json")["ETag"] == f'"{old.digest}"'
-    weigh(world, {"1": 4250})
+    weigh(world, "1", 4250)
     follows = publish(world, reason="All four are drawn now.")
     assert follows.body["before"] == old.digest
     assert "What changed since bulletin 1" in text(anybody, "")

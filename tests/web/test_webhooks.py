@@ -24,8 +24,8 @@ from matches.writes.deliveries import WAITS, deliveries_sweep
 from matches.writes.webhooks import webhook_add, webhook_try
 from tests.clients import signed_in
 from tests.conftest import World
+from tests.fished import weigh_all
 from tests.league_season import league_of
-from tests.matches.pooled import weigh_all
 from tests.web.listener import Listener, dripping, listening
 from web.tasks import delivery_send
 from web.webhooks import sending

@@ -25,21 +25,11 @@ from matches.writes.bulletins import bulletin_publish
 from matches.writes.facts import fact_log_at_desk
 from tests.big_match import big_match_make
 from tests.clients import signed_in
+from tests.fished import weigh
 
 pytestmark = pytest.mark.django_db
 
 QUERIES_MOST = 10
-
-
-def weigh(world: Any, peg: str, weight: int, by: Any = None, **more: Any) -> Fact:
-    net = more.pop("net", 1)
-    return fact_log_at_desk(
-        by or world.weigher,
-        match=world.match,
-        kind="weigh_in",
-        peg=peg,
-        body={"net": net, "weight": weight, "unit": "g", "witness": None, **more},
-    )
 
 
 def at(world: Any, page: str = "") -> str:
