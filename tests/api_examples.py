@@ -1,6 +1,7 @@
 """Asks every operation of the API in the invented club, and keeps what was asked and answered.
 
-`python -m tests.api_examples` writes the examples of the API's description anew.
+`python -m tests.api_examples` writes the examples of the API's description anew; asked again, it
+writes the same.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from django.test import Client
 from django.utils import timezone
+
+from tests.steady import chance_named, steady
 
 if TYPE_CHECKING:  # as a command, what has models is imported when the settings are read
     from tests.rights_rows import Rows
@@ -93,7 +96,29 @@ def _giving(rows: Rows) -> dict[str, Any]:
 
 
 def answers_take(schema: dict[str, Any]) -> dict[str, dict[str, Any]]:
-    """By operation: who asked what, and the status and JSON of the answer. Needs a database."""
+    """By operation: what was asked, and the status and JSON of the answer; the same each time.
+
+    Needs a database without rows of a club.
+    """
+    with steady():
+        taken: dict[str, dict[str, Any]] = chance_named(_answers(schema))
+    return taken
+
+
+def examples_of(taken: dict[str, Any], *, schema: dict[str, Any]) -> dict[str, Any]:
+    """What is kept of it: what operations that bring no example of their own were asked, and their
+    answers."""
+    from web.api.schema_hooks import operations_of
+
+    own = {o["operationId"] for _p, _m, o in operations_of(schema) if not o["security"]}
+    return {
+        name: {key: one[key] for key in ("asked", "answered") if key in one}
+        for name, one in sorted(taken.items())
+        if name not in own
+    }
+
+
+def _answers(schema: dict[str, Any]) -> dict[str, dict[str, Any]]:
     from tests.rights_rows import rows_make
     from web.api.schema_hooks import operations_of
 
@@ -151,18 +176,13 @@ def record() -> None:
     """Write `web/api/examples.json`: every operation that brings no example of its own."""
     from drf_spectacular.generators import SchemaGenerator
 
-    from web.api.schema_hooks import EXAMPLES, operations_of
+    from web.api.schema_hooks import EXAMPLES
 
     schema = SchemaGenerator().get_schema(request=None, public=True)
     taken = answers_take(schema)
-    own = {o["operationId"] for _p, _m, o in operations_of(schema) if not o["security"]}
-    kept = {
-        name: {key: one[key] for key in ("asked", "answered") if key in one}
-        for name, one in sorted(taken.items())
-        if name not in own
-    }
     wrong = {name: one for name, one in taken.items() if one["status"] >= 300}
     assert not wrong, wrong
+    kept = examples_of(taken, schema=schema)
     EXAMPLES.write_text(json.dumps(kept, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
     print(f"{len(kept)} examples")
 

@@ -14,6 +14,7 @@ from hypothesis import settings
 
 from tests.migrated import kept_is_made, kept_is_used
 from tests.rooms import ROOMS
+from tests.steady import rows_number
 
 # How long an example takes says more of the machine than of the code.
 settings.register_profile("untimed", deadline=None)
@@ -126,19 +127,9 @@ def django_db_setup(migrated_before: None, django_db_setup: None, django_db_bloc
     Numbers go on from test to test: what leans on small ones, or on 9 coming before 10 as text,
     would fail now and then.
     """
-    from django.db import connection
-
-    with django_db_blocker.unblock(), connection.cursor() as cursor:
+    with django_db_blocker.unblock():
         kept_is_made()
-        if connection.vendor == "postgresql":
-            cursor.execute("SELECT schemaname, sequencename FROM pg_sequences")
-            for schema, name in cursor.fetchall():
-                cursor.execute(f'ALTER SEQUENCE "{schema}"."{name}" RESTART WITH 1000003')
-        else:
-            tables = connection.introspection.table_names(cursor)
-            cursor.execute("DELETE FROM sqlite_sequence")
-            for name in tables:
-                cursor.execute("INSERT INTO sqlite_sequence VALUES (%s, 1000002)", [name])
+        rows_number(1_000_003)
 
 
 @pytest.fixture(autouse=True, scope="session")

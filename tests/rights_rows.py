@@ -143,6 +143,7 @@ def _fished(world: World) -> dict[str, Any]:
     draw_hold(world.secretary, match=world.match)
     league = league_of(world, world.match)
     drawn = m.DrawnPeg.objects.filter(match=world.match).select_related("section_peg__peg")
+    drawn = drawn.order_by("section_peg__peg__position")
     wins = world.entries["Wilmot"].pk
     weigh_all(
         world, {at.section_peg.peg.number: 9000 if at.entry_id == wins else 1000 for at in drawn}

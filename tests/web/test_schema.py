@@ -16,10 +16,10 @@ from rest_framework.renderers import JSONRenderer
 
 from matches.models import Scope
 from matches.writes.api_tokens import api_token_make
-from tests.api_examples import answers_take
+from tests.api_examples import answers_take, examples_of
 from tests.clients import signed_in
 from tests.conftest import World
-from web.api.schema_hooks import operations_of
+from web.api.schema_hooks import examples_read, operations_of
 
 METHODS = {"get", "post", "put", "patch", "delete"}
 JSON = "application/json"
@@ -128,7 +128,9 @@ def test_every_body_has_an_example_that_is_what_its_description_says(schema: Any
     assert not wrong, "\n".join(wrong)
 
 
-def test_what_every_operation_answers_is_what_its_description_says(schema: Any, db: None) -> None:
+def test_every_operation_answers_as_described_and_as_its_example_shows(
+    schema: Any, db: None
+) -> None:
     taken = answers_take(schema)
     wrong = []
     for path, method, operation in operations_of(schema):
@@ -141,6 +143,8 @@ def test_what_every_operation_answers_is_what_its_description_says(schema: Any, 
         wrong += [f"{method} {path}: {fault}" for fault in found]
     assert len(taken) == len(list(operations_of(schema))) > 40
     assert not wrong, "\n".join(wrong)
+    stale = "the examples are of before: python -m tests.api_examples records them"
+    assert examples_of(taken, schema=schema) == examples_read(), stale
 
 
 def test_every_refusal_that_can_be_provoked_anywhere_comes_as_described(
