@@ -16,6 +16,7 @@ from bait.models import Bait, LimitCounts, LimitForm, LimitUse, MatchLimit
 from bait.models.shops import BaitFamily
 from bait.reads.baits import baits_of_club
 from bait.reckon.limit_presets import LimitPreset
+from matches.comma_words import comma_words
 from matches.models import Match, Person
 from matches.problems import Code, Problem
 from matches.reads.access import is_secretary
@@ -161,7 +162,11 @@ def _litres_check(reading: Reading, raw: str, where: Where, *, places: int, most
     if value is None or value > most or (value * 10**places).denominator != 1:
         reading.fault(
             where,
-            _("Write litres such as 2.5: from 0, at most %(n)d places.") % {"n": places},
+            comma_words(
+                raw,
+                otherwise=_("Write litres such as 2.5: from 0, at most %(n)d places.")
+                % {"n": places},
+            ),
         )
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
+from matches.comma_words import comma_words
 from matches.models import Match, Venue
 from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
@@ -239,5 +240,6 @@ class _Terms:
         except BadInput:
             pence = -1
         if not 0 <= pence <= FEE_MOST:
-            self._fault("fee", _("Write the fee such as 10.00, or leave it empty for none."))
+            words = _("Write the fee such as 10.00, or leave it empty for none.")
+            self._fault("fee", comma_words(self.typed["fee"], otherwise=words))
         return pence

@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from matches.comma_words import comma_words
 from matches.models import Fact, FactKind, Match, NetCapRule, Person, ScoredBy, WeightUnit
-from matches.reckon.decimals import point_typed
+from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.placings.request import TIE_BREAKS
 from matches.reckon.placings.scheme import ABSENTS, BLANKS, DIRECTIONS, TIES, scheme_read
@@ -44,7 +46,6 @@ _WORDS: dict[str, Sequence[str]] = {
     "blank": BLANKS,
     "absent": ABSENTS,
 }
-_KILOS = re.compile(r"(\d{1,4})(?:[.,](\d{1,3}))?(?: *kg)?")
 _POUNDS = re.compile(r"(\d{1,4})(?: *lb)?(?:[ ,]+(\d{1,2}) *oz)?(?:[ ,]+(\d{1,2}) *dr)?")
 
 
@@ -178,13 +179,14 @@ def _scheme(typed: Mapping[str, str], faults: list[Fault]) -> Any:
     rules["step"] = (point_typed(typed.get("step", "")) or "1") if high else "1"
     reading = Reading()
     scheme_read(reading, rules, ())
-    faults.extend(Fault(f.pointer, _rule_fault(f.pointer)) for f in reading.faults)
+    faults.extend(Fault(f.pointer, _rule_fault(f.pointer, typed)) for f in reading.faults)
     return scheme_of(rules, without_singles=typed.get("singles") == "yes")
 
 
-def _rule_fault(pointer: str) -> str:
+def _rule_fault(pointer: str, typed: Mapping[str, str]) -> str:
     if pointer in ("/first", "/step"):
-        return _("Write points above 0 such as 30 or 0.5.")
+        words = _("Write points above 0 such as 30 or 0.5.")
+        return comma_words(typed.get(pointer[1:], ""), otherwise=words)
     return _("This goes with points up only: choose another, or let the most points win.")
 
 
@@ -207,18 +209,31 @@ def _cap(text: str, *, unit: str, faults: list[Fault]) -> int | None:
     """The most a net counts, in the match's unit; empty for no cap."""
     if not text:
         return None
-    grams = unit == WeightUnit.GRAMS
-    found = (_KILOS if grams else _POUNDS).fullmatch(text) if text.isascii() else None
-    cap = 0
-    if found and grams:
-        cap = int(found[1]) * 1000 + int((found[2] or "").ljust(3, "0"))
-    elif found and int(found[2] or 0) < 16 and int(found[3] or 0) < 16:
-        cap = (int(found[1]) * 16 + int(found[2] or 0)) * 16 + int(found[3] or 0)
-    if not 0 < cap <= CAP_MOST:
-        pounds = _("Write pounds such as 50, or 50 lb 8 oz.")
-        faults.append(Fault("/cap", _("Write kilograms such as 22.5.") if grams else pounds))
-        return None
-    return cap
+    if unit == WeightUnit.GRAMS:
+        kilos = text.removesuffix("kg")
+        cap = _grams(kilos)
+        words = comma_words(kilos, otherwise=_("Write kilograms such as 22.5."))
+    else:
+        cap = _drams(text)
+        words = _("Write pounds such as 50, or 50 lb 8 oz.")
+    if 0 < cap <= CAP_MOST:
+        return cap
+    faults.append(Fault("/cap", words))
+    return None
+
+
+def _grams(kilos: str) -> int:
+    """Whole grams of "22.5"; 0 for anything else."""
+    value = decimal_read(point_typed(kilos))
+    grams = value * 1000 if value is not None else Fraction(0)
+    return int(grams) if grams.denominator == 1 else 0
+
+
+def _drams(text: str) -> int:
+    """Whole drams of "50 lb 8 oz"; 0 for anything else."""
+    found = _POUNDS.fullmatch(text) if text.isascii() else None
+    pounds, ounces, drams = (int(part or 0) for part in found.groups()) if found else (0, 0, 0)
+    return (pounds * 16 + ounces) * 16 + drams if ounces < 16 and drams < 16 else 0
 
 
 def _species(text: str, faults: list[Fault]) -> list[dict[str, Any]]:

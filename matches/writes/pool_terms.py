@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from django.utils.translation import gettext as _
 
+from matches.comma_words import comma_words
 from matches.models import Pool, WonBy
 from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput, Fault
@@ -127,7 +128,8 @@ def _frame(typed: Mapping[str, str], faults: list[Fault]) -> list[dict[str, Any]
             said = point_typed(text.removesuffix("%"))
             percent = decimal_read(said)
             if percent is None or not 0 < percent <= 100:
-                faults.append(Fault(f"/{key}", _("Write a percentage such as 50 %.")))
+                words = comma_words(said, otherwise=_("Write a percentage such as 50 %."))
+                faults.append(Fault(f"/{key}", words))
                 continue
             percents += percent
             if percents > 100:
@@ -146,7 +148,8 @@ def _money(text: str, key: str, faults: list[Fault]) -> int:
         pence = -1
     if 0 <= pence <= 10_000_000:
         return pence
-    faults.append(Fault(f"/{key}", _("Write an amount such as 12.40, or a percentage: 50 %.")))
+    words = _("Write an amount such as 12.40, or a percentage: 50 %.")
+    faults.append(Fault(f"/{key}", comma_words(text, otherwise=words)))
     return 0
 
 

@@ -19,15 +19,14 @@ from matches.reads import access
 from matches.reads.entries import entry_lists
 from matches.reads.fees import fee_of, fee_rows
 from matches.reads.weighers import people_of
-from matches.reckon.errors import BadInput
-from matches.reckon.money import money_typed, pence_format
+from matches.reckon.money import pence_format
 from matches.writes.anglers import angler_account_set
 from matches.writes.entries import entry_access_set, entry_let_in, entry_status_set
 from matches.writes.fees import fee_give_back, fee_take
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
 from web.people import person_of
 
-from .form_numbers import key_read, number_or_none
+from .form_numbers import key_read, number_or_none, pence_typed
 from .undo import Done, done_say
 
 
@@ -181,17 +180,12 @@ def _account_said(angler: Angler) -> str:
 
 def _fee_note(request: HttpRequest, match: Match, entry_id: int, *, give_back: bool) -> None:
     typed = request.POST
-    try:
-        pence = money_typed(typed.get("amount", ""))
-    except BadInput:
-        words = _("Write an amount above zero, such as 12.40.")
-        raise Problem(Code.BAD_INPUT, words) from None
     note = fee_give_back if give_back else fee_take
     note(
         person_of(request),
         match=match,
         entry_id=entry_id,
-        pence=pence,
+        pence=pence_typed(typed.get("amount", "")),
         key=key_read(typed.get("key", "")),
         note=typed.get("note", ""),
     )

@@ -8,8 +8,11 @@ from typing import Final
 
 from django.utils.translation import gettext as _
 
-from matches.problems import Code, Problem
+from matches.comma_words import comma_words
+from matches.problems import Code, Problem, bad_field
 from matches.reckon.decimals import digits_read
+from matches.reckon.errors import BadInput
+from matches.reckon.money import money_typed
 
 WHOLE_MOST: Final = 999_999_999
 
@@ -32,6 +35,15 @@ def number_or_none(text: str) -> int | None:
 def numbers(texts: Iterable[str]) -> list[int]:
     """The numbers ticked in a list. Raises Problem BAD_INPUT."""
     return [n for text in texts if (n := number_or_none(text)) is not None]
+
+
+def pence_typed(text: str) -> int:
+    """Pence of money typed beside a button: "£12.40", "12,40", "12". Raises Problem BAD_INPUT."""
+    try:
+        return money_typed(text)
+    except BadInput:
+        words = _("Write an amount above zero, such as 12.40.")
+        raise bad_field("/amount", comma_words(text, otherwise=words)) from None
 
 
 def key_read(text: str) -> uuid.UUID:

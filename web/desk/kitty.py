@@ -18,11 +18,9 @@ from bait.reads.statement import statement_entry, statement_of
 from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from matches.models import Angler, Entry, Person
 from matches.problems import Code, Problem
-from matches.reckon.errors import BadInput
-from matches.reckon.money import money_typed
 from web.people import person_of
 
-from .form_numbers import key_read, whole_typed
+from .form_numbers import key_read, pence_typed, whole_typed
 
 
 @login_required
@@ -74,14 +72,14 @@ def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> 
     typed = request.POST
     do = typed.get("do", "")
     if do == "charge":
-        shop, pence = _number(typed.get("shop", "")), _pence(typed.get("amount", ""))
+        shop, pence = _number(typed.get("shop", "")), pence_typed(typed.get("amount", ""))
         shop_charge(person, order=order, shop_id=shop, pence=pence)
         return _("Noted what the shop charged: everybody’s part follows it.")
     key = key_read(typed.get("key", ""))
     if do == "take_back":
         payment_take_back(person, order=order, key=key)
         return _("Taken back: it does not count any more.")
-    pence = _pence(typed.get("amount", ""))
+    pence = pence_typed(typed.get("amount", ""))
     if do == "pay":
         shop, angler = _number(typed.get("shop", "")), _number(typed.get("angler", ""))
         shop_pay(person, order=order, shop_id=shop, angler_id=angler, pence=pence, key=key)
@@ -89,15 +87,6 @@ def _kitty_act(request: HttpRequest, person: Person, *, order: Order | None) -> 
     payer, payee = _number(typed.get("payer", "")), _number(typed.get("payee", ""))
     pay_back(person, order=order, payer_id=payer, payee_id=payee, pence=pence, key=key)
     return _("Noted that it was paid back.")
-
-
-def _pence(text: str) -> int:
-    """Money as people type it: "£12.40", "12,40", "12"."""
-    try:
-        return money_typed(text)
-    except BadInput:
-        words = _("Write an amount above zero, such as 12.40.")
-        raise Problem(Code.BAD_INPUT, words) from None
 
 
 def _number(text: str) -> int:

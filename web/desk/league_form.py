@@ -10,7 +10,9 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from matches.comma_words import comma_words
 from matches.models import League
+from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.league.rules import TIE_BREAKS
 
@@ -131,7 +133,7 @@ def rules_typed(values: Mapping[str, str]) -> dict[str, Any]:
         rules["best_of"] = _whole(values, "best_of", faults, needed=True)
     rules["minimum_rounds"] = _whole(values, "minimum_rounds", faults)
     fixed = values["missed"] == "fixed"
-    rules["missed"] = {"points": values["missed_points"].strip()} if fixed else values["missed"]
+    rules["missed"] = {"points": _points(values, faults)} if fixed else values["missed"]
     rules["tie_breaks"] = _ties(values, faults)
     if faults:
         raise BadInput(*faults)
@@ -149,6 +151,14 @@ def _whole(
         faults.append(Fault(f"/{name}", _("Write a whole number from 1 to 100.")))
         return 0
     return number
+
+
+def _points(values: Mapping[str, str], faults: list[Fault]) -> str:
+    text = point_typed(values["missed_points"])
+    if decimal_read(text) is None:
+        words = comma_words(text, otherwise=_("Write points from 0 up, such as 5.5."))
+        faults.append(Fault("/missed_points", words))
+    return text
 
 
 def _ties(values: Mapping[str, str], faults: list[Fault]) -> list[str]:
