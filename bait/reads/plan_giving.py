@@ -9,13 +9,13 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from bait.models import PlanTemplate
-from matches.models import Entry, Team
+from matches.models import Entry, Match, Team
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
 
 from .phone import plan_json
 from .plan_shown import PlanShown
-from .plan_sources import Source, Sources, source_content
+from .plan_sources import Source, Sources, template_content
 from .plans import plan_of_entry
 
 
@@ -54,17 +54,24 @@ def giving_sources(team: Team, *, plans: Sequence[PlanShown]) -> Sources:
     )
 
 
-def giving_content(entry: Entry, *, key: str) -> dict[str, Any]:
-    """What the entry would be given: of a team's template, or of a mate's plan for the match.
+def giving_content(team: Team, *, match: Match, key: str) -> dict[str, Any]:
+    """What would be given: one of the team's templates, or the plan of one of the team.
 
     Raises Problem NOT_FOUND for what is not there, or not the team's.
     """
     kind, _dash, number = key.partition("-")
+    at = digits_read(number) or 0
+    content = None
     if kind == "template":
-        return source_content(entry, key=key)
-    mates = Entry.objects.filter(team=entry.team_id, match=entry.match_id)
-    mate = mates.filter(pk=digits_read(number) or 0).first() if kind == "plan" else None
-    plan = plan_of_entry(mate) if mate is not None and entry.team_id is not None else None
-    if plan is None:
+        content = template_content(team.pk, match=match, at=at)
+    elif kind == "plan":
+        content = _mate_content(team, match=match, at=at)
+    if content is None:
         raise Problem(Code.NOT_FOUND, _("That plan is no longer there to give: choose another."))
-    return plan_json(plan)
+    return content
+
+
+def _mate_content(team: Team, *, match: Match, at: int) -> dict[str, Any] | None:
+    mate = Entry.objects.filter(team=team, match=match, pk=at).first()
+    plan = plan_of_entry(mate) if mate is not None else None
+    return plan_json(plan) if plan is not None else None

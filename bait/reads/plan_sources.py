@@ -14,7 +14,7 @@ from bait.models import Plan, PlanTemplate
 from bait.reckon.fed import stages_fed
 from bait.reckon.plans import PlannedStage, amount_text
 from bait.reckon.spare import SPARE_USUAL
-from matches.models import Entry, Fact, FactKind
+from matches.models import Entry, Fact, FactKind, Match
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
 
@@ -98,7 +98,7 @@ def source_content(entry: Entry, *, key: str) -> dict[str, Any]:
     elif kind == "fed":
         content = _fed_content(entry, at=at)
     elif kind == "template":
-        content = _template_content(entry, at=at)
+        content = template_content(entry.team_id, match=entry.match, at=at)
     if content is None:
         raise Problem(Code.NOT_FOUND, _("That is no longer there to start from: choose another."))
     return content
@@ -120,14 +120,13 @@ def _plan_content(entry: Entry, *, plan: WholePlan | None) -> dict[str, Any] | N
     return content_fit(plan_json(plan), was=plan.plan.entry.match.minutes, now=entry.match.minutes)
 
 
-def _template_content(entry: Entry, *, at: int) -> dict[str, Any] | None:
-    if entry.team_id is None:
-        return None
-    row = PlanTemplate.objects.filter(team=entry.team_id, pk=at).first()
+def template_content(team_id: int | None, *, match: Match, at: int) -> dict[str, Any] | None:
+    """What the team's template holds, its stages fitted to the match; None where it has no such."""
+    row = PlanTemplate.objects.filter(team=team_id, pk=at).first()
     if row is None:
         return None
     ends = [stage["end_minute"] for stage in row.content["stages"]]
-    return content_fit(row.content, was=max(ends, default=0), now=entry.match.minutes)
+    return content_fit(row.content, was=max(ends, default=0), now=match.minutes)
 
 
 def _fed_content(entry: Entry, *, at: int) -> dict[str, Any] | None:

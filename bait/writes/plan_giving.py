@@ -54,11 +54,13 @@ def plans_give(
     with transaction.atomic():
         given: list[Given] = []
         left_out: list[tuple[str, str]] = []
-        for entry in _entries(person, team=team, match=match, ids=list(seen)):
+        entries = _entries(person, team=team, match=match, ids=list(seen))
+        content = giving_content(team, match=match, key=key)
+        for entry in entries:
             if key == f"plan-{entry.pk}":
                 continue
-            content = {**giving_content(entry, key=key), "version": seen[entry.pk]}
-            _save(person, entry=entry, content=content, given=given, left_out=left_out)
+            own = {**content, "version": seen[entry.pk]}
+            _save(person, entry=entry, content=own, given=given, left_out=left_out)
         if given:
             audit_record(
                 club=team.club,
