@@ -17,6 +17,9 @@ DEEP = 84
 LEAST_PEGS = 6
 # More pegs than this in one row are too small to read on a phone of 360 px.
 MOST_PEGS = 13
+# Of numbers longer than two signs fewer stand beside one another and are still told apart.
+LONG_NUMBER = 3
+MOST_LONG = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,51 +98,59 @@ def river_strips(
     everything = [peg for of in by_section.values() for peg in of]
     heaviest = max((p.weight or 0 for p in everything), default=0)
     deepest = max((p.depth_cm or 0 for p in everything), default=0)
+    most = row_most(everything)
     return [
         _strip(
             row,
             heading=(headings or {}).get(section, ""),
-            part=f"{row[0].peg}–{row[-1].peg}" if len(of) > MOST_PEGS else "",
+            part=f"{row[0].peg}–{row[-1].peg}" if len(of) > most else "",
             heaviest=heaviest,
             deepest=deepest,
+            wide=PEG_WIDE * MOST_PEGS // most,
         )
         for section, of in by_section.items()
-        for row in rows_even(of)
+        for row in rows_even(of, most=most)
     ]
 
 
-def rows_even(pegs: Sequence[StripPeg]) -> list[Sequence[StripPeg]]:
-    """Rows no longer than a phone shows, of lengths that differ by one at most."""
-    rows = -(-len(pegs) // MOST_PEGS)
+def row_most(pegs: Iterable[StripPeg]) -> int:
+    """How many pegs of this picture a phone shows in one row, their numbers apart."""
+    return MOST_LONG if any(len(p.peg) >= LONG_NUMBER for p in pegs) else MOST_PEGS
+
+
+def rows_even(pegs: Sequence[StripPeg], *, most: int) -> list[Sequence[StripPeg]]:
+    """Rows of `most` pegs at most, of lengths that differ by one at most."""
+    rows = -(-len(pegs) // most)
     ends = [len(pegs) * n // rows for n in range(rows + 1)]
     return [pegs[begin:end] for begin, end in pairwise(ends)]
 
 
 def _strip(
-    pegs: Sequence[StripPeg], *, heading: str, part: str, heaviest: int, deepest: int
+    pegs: Sequence[StripPeg], *, heading: str, part: str, heaviest: int, deepest: int, wide: int
 ) -> Strip:
-    nets = tuple(_net(p, at=i, heaviest=heaviest) for i, p in enumerate(pegs))
+    """`wide` is the room of one peg."""
+    nets = tuple(_net(p, at=i, heaviest=heaviest, wide=wide) for i, p in enumerate(pegs))
     columns = max(len(pegs), LEAST_PEGS)
     return Strip(
         section=pegs[0].section,
         heading=heading,
         part=part,
-        width=PEG_WIDE * columns + 4,
+        width=wide * columns + 4,
         height=BANK + DEEP + 12,
         bank=BANK,
         nets=nets,
         bed=_bed(pegs, nets, deepest=deepest),
-        waves=_waves(columns),
+        waves=_waves(columns * wide // PEG_WIDE),
         caught=sum(1 for n in nets if n.state == "caught"),
         waiting=sum(1 for n in nets if n.state == "wait"),
     )
 
 
-def _net(peg: StripPeg, *, at: int, heaviest: int) -> StripNet:
+def _net(peg: StripPeg, *, at: int, heaviest: int, wide: int) -> StripNet:
     state = _state(peg)
     # A caught net is never drawn as nothing, however small beside the day's heaviest.
     deep = max(4, (peg.weight or 0) * DEEP // heaviest) if state == "caught" else 10
-    left = 2 + at * PEG_WIDE
+    left = 2 + at * wide
     return StripNet(
         peg=peg.peg,
         state=state,
@@ -147,8 +158,8 @@ def _net(peg: StripPeg, *, at: int, heaviest: int) -> StripNet:
         end=peg.end,
         power_lines=peg.power_lines,
         left=left + 5,
-        middle=left + PEG_WIDE // 2,
-        wide=PEG_WIDE - 10,
+        middle=left + wide // 2,
+        wide=wide - 10,
         top=BANK + 2,
         deep=deep,
         bottom=BANK + 2 + deep,

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import given
 from hypothesis import strategies as st
 
-from web.river_strip import BANK, DEEP, MOST_PEGS, PEG_WIDE, StripPeg, river_strips, rows_even
+from web.river_strip import (
+    BANK,
+    DEEP,
+    MOST_LONG,
+    MOST_PEGS,
+    PEG_WIDE,
+    StripPeg,
+    river_strips,
+    rows_even,
+)
 from web.templatetags.strip import strip_legend
 
 
@@ -13,14 +24,14 @@ def pegs(n: int, section: str = "A") -> list[StripPeg]:
     return [StripPeg(str(i), section) for i in range(1, n + 1)]
 
 
-@given(st.integers(1, 200))
-def test_rows_hold_every_peg_in_order_and_differ_by_one_at_most(n: int) -> None:
-    rows = rows_even(pegs(n))
+@given(st.integers(1, 200), st.sampled_from([MOST_PEGS, MOST_LONG]))
+def test_rows_hold_every_peg_in_order_and_differ_by_one_at_most(n: int, most: int) -> None:
+    rows = rows_even(pegs(n), most=most)
     assert [peg for row in rows for peg in row] == pegs(n)
     sizes = [len(row) for row in rows]
-    assert max(sizes) <= MOST_PEGS
+    assert max(sizes) <= most
     assert max(sizes) - min(sizes) <= 1
-    assert len(rows) == -(-n // MOST_PEGS)
+    assert len(rows) == -(-n // most)
 
 
 def test_a_long_section_is_drawn_in_rows_that_say_which_pegs_they_are() -> None:
@@ -30,6 +41,14 @@ def test_a_long_section_is_drawn_in_rows_that_say_which_pegs_they_are() -> None:
         ("A", "11–20", 10),
         ("B", "", 5),
     ]
+    assert max(s.width for s in strips) <= PEG_WIDE * MOST_PEGS + 4
+
+
+def test_long_numbers_stand_further_apart_in_rows_no_wider() -> None:
+    strips = river_strips(pegs(200))
+    assert {len(s.nets) for s in strips} == {MOST_LONG}
+    # Three figures of bold type, as wide as they are drawn at most (measured).
+    assert all(b.middle - a.middle > 26 for s in strips for a, b in pairwise(s.nets))
     assert max(s.width for s in strips) <= PEG_WIDE * MOST_PEGS + 4
 
 

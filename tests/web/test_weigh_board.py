@@ -54,7 +54,7 @@ def test_an_equal_weight_from_another_says_that_two_have_seen_it(world: Any) -> 
     weigh(world, "1", 4250)  # the same weigher again is still one
     assert "seen by two" not in read(client, world)
     weigh(world, "1", 4250, by=world.secretary)
-    assert "seen by two: Tamsin Rook, Idris Pell" in read(client, world)
+    assert 'seen by two<span class="wide-only">: Tamsin Rook, Idris Pell' in read(client, world)
     assert Disagreement.objects.count() == 0
 
 
