@@ -143,9 +143,10 @@ class BankApp extends BankElement {
       ${this.#head(route?.up(...parts) ?? (route ? null : "#/"))}
       <main tabindex="-1">
         ${bag.trouble ? this.#trouble() : nothing}
-        ${bag.signal === "sign_in" || bag.signedOut ? this.#signIn() : nothing}
-        ${newerWaits() && !route?.busy ? this.#newer() : nothing}
+        ${bag.person ? nothing : this.#signIn()}
         ${bag.opening ? html`<p role="status">${words.opening}</p>` : this.#screen(route, parts)}
+        <div class="comes ${route?.busy ? "" : "stays"}">${bag.person ? this.#signIn() : nothing}${
+          newerWaits() && !route?.busy ? this.#newer() : nothing}</div>
       </main>
       <div class="lately" role="status">${this.#lately()}</div>
       <div class="failed" role="alert">${keeping.failed ? html`
@@ -209,7 +210,10 @@ class BankApp extends BankElement {
       <p>${words.trouble}</p><p class="soft">${bag.trouble}</p></section>`;
   }
 
+  /** Over whatever else there is for somebody this phone does not know; else at the foot, where
+   * what is under a thumb stays as it is. */
   #signIn() {
+    if (bag.signal !== "sign_in" && !bag.signedOut) return nothing;
     const text = bag.person ? words.signInNeeded : words.signInFirst;
     const next = encodeURIComponent("/bank/");
     return html`<section class="note warn"><p>${text}</p>

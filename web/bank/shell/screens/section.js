@@ -38,7 +38,7 @@ class ScreenSection extends OfMatch {
   /** @param {any} pack @param {string} label */
   #choice({ sections }, label) {
     if (sections.length < 2) return nothing;
-    return html`<div class="nets" role="group" aria-label=${words.sections}>${sections.map((/** @type {any} */ s) => html`
+    return html`<div class="nets wraps" role="group" aria-label=${words.sections}>${sections.map((/** @type {any} */ s) => html`
       <button type="button" class="second" aria-pressed=${String(s.label === label)}
         @click=${() => { this.label = s.label; this.requestUpdate(); }}>${s.label}</button>`)}</div>`;
   }

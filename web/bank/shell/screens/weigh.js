@@ -29,11 +29,13 @@ class ScreenWeigh extends OfMatch {
     const weighed = weighedByPeg(this.known, pack);
     const drawn = pack.pegs.filter((/** @type {any} */ p) => p.angler);
     const done = drawn.filter((/** @type {any} */ p) => weighed.has(p.number)).length;
+    const sections = this.#sections(pack);
     return html`<h1>${words.weighTitle}</h1>
       <p class="under">${words.weighOf(done, drawn.length)}</p>
       ${pack.person.may_weigh ? nothing : html`<p class="note calm">${words.mayNotWeigh}</p>`}
-      ${this.#sections(pack).map((section) => html`
-        <h2>${words.section(section.label)}${section.label === pack.mine?.section
+      ${this.#jumps(sections)}
+      ${sections.map((section) => html`
+        <h2 tabindex="-1">${words.section(section.label)}${section.label === pack.mine?.section
           ? html` <span class="tag">${words.mySection}</span>` : nothing}</h2>
         <ul class="pegs">${pack.pegs
           .filter((/** @type {any} */ p) => p.section === section.label)
@@ -45,6 +47,20 @@ class ScreenWeigh extends OfMatch {
   #sections({ sections, mine }) {
     const own = (/** @type {any} */ s) => Number(s.label !== mine?.section);
     return [...sections].sort((a, b) => own(a) - own(b));
+  }
+
+  /** The way down a long list. @param {any[]} sections */
+  #jumps(sections) {
+    if (sections.length < 2) return nothing;
+    return html`<div class="nets wraps" role="group" aria-label=${words.sections}>${sections.map(({ label }, n) => html`
+      <button type="button" class="second" @click=${() => this.#goTo(n)}>${label}</button>`)}</div>`;
+  }
+
+  /** @param {number} n */
+  #goTo(n) {
+    const head = this.querySelectorAll("h2")[n];
+    head?.scrollIntoView();
+    head?.focus({ preventScroll: true });
   }
 
   /** @param {any} peg @param {ReturnType<typeof weighedByPeg>} weighed @param {any} pack */
