@@ -10,12 +10,14 @@ from pathlib import Path
 
 import pytest
 
+from tests.bench import parts
 from tests.bench.__main__ import BENCHES, Bench, Runner
 from tests.bench.aims import AIMS, BY_KEY, aims_met
 from tests.bench.page import page_text
 from tests.bench.plots import picture
 from tests.bench.recorded import LAST, PAGE, PICTURES, Run, run_read
 from tests.bench.rows import (
+    ROWS_FILE,
     Curve,
     Row,
     Turns,
@@ -26,6 +28,7 @@ from tests.bench.rows import (
     quarters,
     ratio_figure,
     slope,
+    tell,
 )
 
 FOLDER = Path(__file__).parent / "bench"
@@ -108,6 +111,32 @@ def test_a_bench_that_does_not_end_well_costs_its_own_rows_and_says_so() -> None
         runner.run(Bench("no_such_bench"))
     assert [row.said for row in runner.rows] == ["it ended with 1"]
     assert runner.stopped == ["no_such_bench"]
+
+
+def test_what_fails_is_said_in_its_place_and_the_next_is_measured(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "rows"
+    monkeypatch.setenv(ROWS_FILE, str(file))
+    monkeypatch.setattr(parts, "_failed", [])
+
+    def bench() -> None:
+        for what, by in (("first", 1), ("second", 0), ("third", 4)):
+            with parts.part(what, "small"):
+                tell(Row(what, "small", ours=1 / by))
+        raise LookupError("no end")
+
+    with pytest.raises(SystemExit) as ended:
+        parts.run(bench)
+    rows, _curves = found_read(file.read_text(encoding="utf-8"))
+    assert [(row.what, row.ours) for row in rows] == [
+        ("first", 1.0),
+        ("second", None),
+        ("third", 0.25),
+        ("what came after", None),
+    ]
+    assert "division by zero" in rows[1].said and "no end" in rows[3].said
+    assert ended.value.code == 1
 
 
 def test_every_bench_is_run_and_every_one_that_is_run_is_there() -> None:

@@ -5,8 +5,9 @@
     .venv/bin/python -m tests.bench --only placings sync
     .venv/bin/python -m tests.bench --page      (write the page anew from the last run's record)
 
-A bench that stops, or takes too long on a slow machine, costs its own rows and no more: the page
-says so. The exit code is 1 where a bench stopped.
+What fails is said in its place, and what a bench measures beside it is measured all the same; one
+that stops, or takes too long on a slow machine, keeps what it told before. The exit code is 1
+where anything failed.
 """
 
 from __future__ import annotations
@@ -161,7 +162,7 @@ class Runner:
         self.curves += curves
         if lacks:
             self.stopped.append(bench.name)
-            self._missed(bench, lacks, database)
+            self._missed(bench, lacks, database, told=bool(rows or curves))
 
     def _started(self, bench: Bench, environment: dict[str, str], *, within: float) -> str:
         """Run it; what stopped it, in words, else nothing."""
@@ -177,18 +178,19 @@ class Runner:
                 os.killpg(started.pid, signal.SIGKILL)
         return f"it ended with {code}" if code else ""
 
-    def _missed(self, bench: Bench, why: str, database: str = "") -> None:
+    def _missed(self, bench: Bench, why: str, database: str = "", *, told: bool = False) -> None:
         """A row that says why, held against the aims of which nothing was told."""
-        told = {key for row in self.rows for key in row.aims}
+        aims = {key for row in self.rows for key in row.aims}
         keys = tuple(
             a.key
             for a in AIMS
             if a.bench == bench.name
-            and a.key not in told
+            and a.key not in aims
             and (not database or not a.key.startswith("sync-") or database.lower()[:6] in a.key)
         )
-        words = "the whole bench" if not bench.on else f"on {database or ' and '.join(bench.on)}"
-        self.rows.append(Row(words, "", said=why, aims=keys, bench=bench.name))
+        words = "what is not told above" if told else "the whole bench"
+        where = database or " and ".join(bench.on)
+        self.rows.append(Row(words, where, said=why, aims=keys, bench=bench.name))
         print(f"  {why}", flush=True)
 
     def _postgres_start(self) -> None:

@@ -11,6 +11,7 @@ from functools import partial
 from time import perf_counter, process_time
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, in_turn, tell
 from tests.bench.served import gunicorn, session_of
 
@@ -35,20 +36,23 @@ def main() -> None:
         assert client.get(address).status_code == 200, address
 
     for words, address in reads.items():
-        ask, bare = partial(in_process, address), partial(in_process, "/healthz")
-        for _ in range(WARM):
-            ask()
-        turns = in_turn(ask, bare, rounds=TIMES, clock=process_time)
         size = f"in this process, {site.database()}"
-        tell(turns.row(words, size, reference="a bare view", aims=("api-read",)))
-    with gunicorn() as port:
-        for words, address in reads.items():
-            ask, bare = partial(over, port, address, cookie), partial(over, port, "/healthz", "")
+        with part(words, size):
+            ask, bare = partial(in_process, address), partial(in_process, "/healthz")
             for _ in range(WARM):
                 ask()
-            turns = in_turn(ask, bare, rounds=TIMES, clock=perf_counter)
-            size = f"through gunicorn, {site.database()}"
+            turns = in_turn(ask, bare, rounds=TIMES, clock=process_time)
             tell(turns.row(words, size, reference="a bare view", aims=("api-read",)))
+    with gunicorn() as port:
+        for words, address in reads.items():
+            size = f"through gunicorn, {site.database()}"
+            with part(words, size):
+                ask = partial(over, port, address, cookie)
+                bare = partial(over, port, "/healthz", "")
+                for _ in range(WARM):
+                    ask()
+                turns = in_turn(ask, bare, rounds=TIMES, clock=perf_counter)
+                tell(turns.row(words, size, reference="a bare view", aims=("api-read",)))
 
 
 def over(port: int, address: str, cookie: str) -> None:
@@ -61,4 +65,4 @@ def over(port: int, address: str, cookie: str) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Browser, CDPSession, Page, sync_playwright
-from playwright.sync_api import Error as BrowserError
 
 import tests.bench.site  # noqa: F401  (sets Django up as it is read)
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, tell
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
@@ -78,15 +78,10 @@ class Phone:
 
 def main() -> None:
     """Each measure by itself: where the browser does not come to one in time, the next is tried."""
-    lacking = []
     with on_a_phone() as made:
         for measure in (first_load, start_offline, tap, screens, sync):
-            try:
+            with part(measure.__name__.replace("_", " ")):
                 measure(made)
-            except BrowserError as error:
-                lacking.append(f"{measure.__name__}: {error}")
-    if lacking:
-        raise SystemExit("\n".join(lacking))
 
 
 @contextmanager
@@ -286,4 +281,4 @@ def sync(made: Callable[[], Phone]) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -7,6 +7,7 @@ from time import process_time
 from typing import Any
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, in_turn, tell
 
 AT = "/board/otterbeck/june-open/"
@@ -29,17 +30,18 @@ def main() -> None:
         "its picture": (f"{AT}1/card.svg", {}),
     }
     for name, (address, headers) in asked.items():
+        with part(name):
 
-        def ask(address: str = address, headers: dict[str, Any] = headers) -> Any:
-            answer = client.get(address, **headers)
-            assert answer.status_code == (304 if headers else 200), address
-            return answer
+            def ask(address: str = address, headers: dict[str, Any] = headers) -> Any:
+                answer = client.get(address, **headers)
+                assert answer.status_code == (304 if headers else 200), address
+                return answer
 
-        size = f"200 pegs, {len(ask().content) / 1000:.1f} kB"
-        turns = in_turn(ask, bare, rounds=ROUNDS, clock=process_time)
-        said = f"{site.queries_of(ask)} queries"
-        tell(turns.row(name, size, reference="a bare view", said=said))
+            size = f"200 pegs, {len(ask().content) / 1000:.1f} kB"
+            turns = in_turn(ask, bare, rounds=ROUNDS, clock=process_time)
+            said = f"{site.queries_of(ask)} queries"
+            tell(turns.row(name, size, reference="a bare view", said=said))
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

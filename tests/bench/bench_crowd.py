@@ -19,6 +19,7 @@ from time import perf_counter
 from typing import Any
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import run
 from tests.bench.rows import QUICK, Row, p95, tell
 from tests.bench.served import gunicorn, session_of
 
@@ -143,4 +144,4 @@ def _push(port: int, body: str, headers: dict[str, str]) -> tuple[int, list[Any]
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from time import process_time
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, in_turn, tell
 
 MEMBERS, MATCHES = (10, 10) if QUICK else (50, 60)
@@ -19,16 +20,17 @@ def main() -> None:
     size = f"{MEMBERS} members, {MATCHES} matches"
     counts: dict[str, int] = {}
     for name, who, address in page_addresses(club):
-        client = site.client_of(getattr(club, who))
+        with part(f"desk page “{name}”", size):
+            client = site.client_of(getattr(club, who))
 
-        def ask(address: str = address) -> None:
-            assert client.get(address).status_code == 200, address  # noqa: B023
+            def ask(address: str = address) -> None:
+                assert client.get(address).status_code == 200, address  # noqa: B023
 
-        ask()
-        counts[name] = site.queries_of(ask)
-        turns = in_turn(ask, site.bare_view(client), rounds=ROUNDS, clock=process_time)
-        said = f"{counts[name]} queries"
-        tell(turns.row(f"desk page “{name}”", size, reference="a bare view", said=said))
+            ask()
+            counts[name] = site.queries_of(ask)
+            turns = in_turn(ask, site.bare_view(client), rounds=ROUNDS, clock=process_time)
+            said = f"{counts[name]} queries"
+            tell(turns.row(f"desk page “{name}”", size, reference="a bare view", said=said))
     worst = max(counts, key=lambda name: counts[name])
     tell(
         Row(
@@ -43,4 +45,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

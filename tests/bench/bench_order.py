@@ -20,6 +20,7 @@ from bait.reckon.order.milp import least_total
 from bait.reckon.order.model import Problem, counts_judge
 from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
 from bait.reckon.order.work import order_work_out
+from tests.bench.parts import part, run
 from tests.bench.rows import FEWEST_ROUNDS, QUICK, Row, Turns, in_turn, p95, tell
 
 MEMBERS, BAITS, PACKS, SHOPS = 20, 30, 200, 10
@@ -194,30 +195,36 @@ def timed(kind: Kind) -> Times:
 
 def main() -> None:
     for kind in (USUAL, ORDINARY, HARD):
-        times = timed(kind)
-        size = f"{kind.name} lists, {len(times.plain)} instances"
-        left = f"{times.open_ends} not proved in {LIMIT:.0f} s" if times.open_ends else "all proved"
-        for what, ours, aims in (
-            ("order", times.alone_off, ("order-plain", "order-structure")),
-            ("order and each member alone", times.whole, ("order-whole",)),
-        ):
-            turns = Turns(ours, times.plain)
-            row = turns.row(what, size, reference=PLAIN, unit="s", aims=aims, said=left)
-            # Of medians, not of each instance: what is asked is how long a captain waits.
-            tell(replace(row, ratio=median(ours) / median(times.plain)))
-        tell(
-            Row(
-                "order and each member alone, 95 of 100",
-                size,
-                ours=p95(times.whole),
-                unit="s",
-                reference=PLAIN,
-                theirs=p95(times.plain),
-                ratio=p95(times.whole) / p95(times.plain),
-                aims=("order-p95",),
-            )
+        with part(f"orders, {kind.name} lists"):
+            measured(kind)
+    with part("orders beside CP-SAT"):
+        beside_cp_sat()
+
+
+def measured(kind: Kind) -> None:
+    times = timed(kind)
+    size = f"{kind.name} lists, {len(times.plain)} instances"
+    left = f"{times.open_ends} not proved in {LIMIT:.0f} s" if times.open_ends else "all proved"
+    for what, ours, aims in (
+        ("order", times.alone_off, ("order-plain", "order-structure")),
+        ("order and each member alone", times.whole, ("order-whole",)),
+    ):
+        turns = Turns(ours, times.plain)
+        row = turns.row(what, size, reference=PLAIN, unit="s", aims=aims, said=left)
+        # Of medians, not of each instance: what is asked is how long a captain waits.
+        tell(replace(row, ratio=median(ours) / median(times.plain)))
+    tell(
+        Row(
+            "order and each member alone, 95 of 100",
+            size,
+            ours=p95(times.whole),
+            unit="s",
+            reference=PLAIN,
+            theirs=p95(times.plain),
+            ratio=p95(times.whole) / p95(times.plain),
+            aims=("order-p95",),
         )
-    beside_cp_sat()
+    )
 
 
 def beside_cp_sat() -> None:
@@ -242,4 +249,4 @@ def beside_cp_sat() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

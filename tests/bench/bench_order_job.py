@@ -10,6 +10,7 @@ from decimal import Decimal
 from time import perf_counter
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import run
 from tests.bench.rows import QUICK, Row, Turns, p95, tell
 
 RUNS, WITHIN = (3, 20.0) if QUICK else (20, 40.0)
@@ -97,4 +98,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

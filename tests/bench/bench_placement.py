@@ -12,6 +12,7 @@ from scipy.integrate import solve_ivp
 from bait.reckon.placement import Body, placement_parse, placement_work_out, water_at
 from bait.reckon.placement.flow import flow_at
 from bait.reckon.placement.sinking import sink_speed
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, in_turn, tell
 
 PARTICLES, ROUNDS, SOLVED = 100_000, 5 if QUICK else 15, 20
@@ -52,13 +53,15 @@ def solved_drift(sink: float) -> float:
 
 
 def main() -> None:
-    landing()
+    with part("where feed lands"):
+        landing()
     try:
         import fluids
     except ImportError:
         tell(Row("sinking of a ball", "one", said="not measured: `fluids` is not installed"))
     else:
-        sinking(fluids)
+        with part("how fast it sinks"):
+            sinking(fluids)
 
 
 def landing() -> None:
@@ -110,4 +113,4 @@ def sinking(fluids: Any) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -8,6 +8,7 @@ import numpy.typing as npt
 
 from matches.reckon.placings import INTERNATIONAL
 from matches.reckon.placings.places import places_doubled, points_in_units
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, in_turn, tell
 
 IntArray = npt.NDArray[np.int64]
@@ -65,9 +66,10 @@ def main() -> None:
         ("places and points", points, "numpy lexsort", lexsort, ("placings-lexsort",)),
         ("places", places, "pandas groupby rank", by_pandas, ()),
     ):
-        turns = in_turn(ours, theirs, rounds=ROUNDS)
-        tell(turns.row(what, many, reference=reference, aims=aims, said="the same places"))
+        with part(what, many):
+            turns = in_turn(ours, theirs, rounds=ROUNDS)
+            tell(turns.row(what, many, reference=reference, aims=aims, said="the same places"))
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -11,6 +11,7 @@ from typing import Any
 
 from bait.reckon.review import Fish, blocks_find
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, in_turn, tell
 
 EVENTS, ROUNDS, NOTES, FEW = 5_000, 3 if QUICK else 7, 2_000, 20
@@ -18,8 +19,9 @@ END = 18_000.0
 
 
 def main() -> None:
-    changes()
-    pages()
+    for measure in (changes, pages):
+        with part(measure.__name__):
+            measure()
 
 
 def changes() -> None:
@@ -97,4 +99,4 @@ def log(world: Any, author: Any, many: int) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

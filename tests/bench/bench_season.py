@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import run
 from tests.bench.rows import QUICK, Row, in_turn, tell
 
 MATCHES, ANGLERS, BAITS, NOTES = 20 if QUICK else 100, 40, 8, 15
@@ -122,4 +123,4 @@ def _feed(chance: random.Random, keys: list[str]) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -8,6 +8,7 @@ the machine only lengthens it. Beside it what one feed's even sample takes on th
 from __future__ import annotations
 
 from tests.bench import bench_bank as bank  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, quarters, tell
 
 ROUNDS = 4 if QUICK else 15
@@ -49,25 +50,26 @@ def main() -> None:
         phone.page.locator("swim-more table").first.wait_for()
         phone.slow()
         for slider in SLIDERS:
-            asked = {"slider": slider, "steps": STEPS}
-            runs = [phone.page.evaluate(DRAG, asked) for _ in range(ROUNDS)]
-            took, sample = (min(run[part] for run in runs) for part in (0, 1))
-            middle = sorted(run[0] for run in runs)[ROUNDS // 2]
-            tell(
-                Row(
-                    f"swim redrawn, {slider} dragged",
-                    f"{bank.SLOWER} times slower",
-                    ours=took,
-                    reference="one feed's even sample",
-                    theirs=sample,
-                    ratio=took / sample,
-                    spread=quarters([run[0] / run[1] for run in runs]),
-                    aims=("swim-redraw",),
-                    said=f"the middle round {middle:.1f} ms",
+            with part(f"swim redrawn, {slider} dragged"):
+                asked = {"slider": slider, "steps": STEPS}
+                runs = [phone.page.evaluate(DRAG, asked) for _ in range(ROUNDS)]
+                took, sample = (min(run[part] for run in runs) for part in (0, 1))
+                middle = sorted(run[0] for run in runs)[ROUNDS // 2]
+                tell(
+                    Row(
+                        f"swim redrawn, {slider} dragged",
+                        f"{bank.SLOWER} times slower",
+                        ours=took,
+                        reference="one feed's even sample",
+                        theirs=sample,
+                        ratio=took / sample,
+                        spread=quarters([run[0] / run[1] for run in runs]),
+                        aims=("swim-redraw",),
+                        said=f"the middle round {middle:.1f} ms",
+                    )
                 )
-            )
         phone.context.close()
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

@@ -11,6 +11,7 @@ from time import perf_counter
 from typing import Any
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, Turns, tell
 
 BATCH, ROUNDS = 500, 5 if QUICK else 11
@@ -26,18 +27,19 @@ def main() -> None:
     client = site.client_of(world.weigher)
     aims = ({"SQLite": "sync-sqlite", "PostgreSQL": "sync-postgres"}[site.database()],)
     for words, make in (("feed notes", feed_note), ("weigh-ins", weigh_in)):
-        turns, bare = Turns(), Turns()
-        through_endpoint(client, batch_of(world, make))  # what it needs is read and kept
-        for _ in range(ROUNDS):
-            turns.ours.append(through_endpoint(client, batch_of(world, make)))
-            turns.theirs.append(through_bulk_create(world, batch_of(world, make)))
-            bare.ours.append(turns.ours[-1])
-            bare.theirs.append(through_executemany(world, batch_of(world, make)))
-        size = f"{BATCH} at a time, {site.database()}"
-        said = f"{BATCH / sorted(turns.ours)[ROUNDS // 2]:,.0f} facts a second"
-        tell(turns.row(words, size, reference="bulk_create", aims=aims, said=said))
-        tell(bare.row(words, size, reference="executemany, facts alone"))
-        tell(beside_pycrdt(words, world, make, turns))
+        with part(words):
+            turns, bare = Turns(), Turns()
+            through_endpoint(client, batch_of(world, make))  # what it needs is read and kept
+            for _ in range(ROUNDS):
+                turns.ours.append(through_endpoint(client, batch_of(world, make)))
+                turns.theirs.append(through_bulk_create(world, batch_of(world, make)))
+                bare.ours.append(turns.ours[-1])
+                bare.theirs.append(through_executemany(world, batch_of(world, make)))
+            size = f"{BATCH} at a time, {site.database()}"
+            said = f"{BATCH / sorted(turns.ours)[ROUNDS // 2]:,.0f} facts a second"
+            tell(turns.row(words, size, reference="bulk_create", aims=aims, said=said))
+            tell(bare.row(words, size, reference="executemany, facts alone"))
+            tell(beside_pycrdt(words, world, make, turns))
 
 
 def batch_of(world: Any, make: Make) -> list[dict[str, Any]]:
@@ -219,4 +221,4 @@ def beside_pycrdt(words: str, world: Any, make: Make, ours: Turns) -> Row:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

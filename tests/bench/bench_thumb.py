@@ -14,6 +14,7 @@ from statistics import median
 from playwright.sync_api import Page
 
 from tests.bench import bench_bank as bank  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Row, tell
 
 ROUNDS = 2 if QUICK else 5
@@ -84,26 +85,27 @@ def main() -> None:
         phone.slow()
         page = phone.page
         for what, act in acts.items():
-            begin(page, what, phone.match)
-            runs = [measured(page, KEPT, partial(act, page, n)) for n in range(ROUNDS)]
-            taps, took = max(taps for taps, _ms in runs), median(ms for _taps, ms in runs)
-            light = median(
-                measured(page, LIGHT, page.locator(LIGHT).click)[1] for _ in range(ROUNDS)
-            )
-            size = f"{bank.SLOWER} times slower"
-            tell(Row(f"taps of {what}", size, ours=taps, unit="taps", aims=(AIMS[what],)))
-            tell(
-                Row(
-                    f"{what}, kept",
-                    size,
-                    ours=took,
-                    reference="as many taps that keep nothing",
-                    theirs=taps * light,
-                    ratio=took / (taps * light),
+            with part(what):
+                begin(page, what, phone.match)
+                runs = [measured(page, KEPT, partial(act, page, n)) for n in range(ROUNDS)]
+                taps, took = max(taps for taps, _ms in runs), median(ms for _taps, ms in runs)
+                light = median(
+                    measured(page, LIGHT, page.locator(LIGHT).click)[1] for _ in range(ROUNDS)
                 )
-            )
+                size = f"{bank.SLOWER} times slower"
+                tell(Row(f"taps of {what}", size, ours=taps, unit="taps", aims=(AIMS[what],)))
+                tell(
+                    Row(
+                        f"{what}, kept",
+                        size,
+                        ours=took,
+                        reference="as many taps that keep nothing",
+                        theirs=taps * light,
+                        ratio=took / (taps * light),
+                    )
+                )
         phone.context.close()
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

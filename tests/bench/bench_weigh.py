@@ -8,6 +8,7 @@ from time import process_time
 from typing import Any
 
 from tests.bench import site  # sets Django up as it is read
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, in_turn, tell
 
 ROUNDS = 5 if QUICK else 20
@@ -31,13 +32,14 @@ def main() -> None:
         "asked again, a weight came": lambda: client.get(f"{at}changes/", came),
     }
     for name, ask in asked.items():
-        answer = ask()
-        assert answer.status_code in (200, 304)
-        turns = in_turn(ask, site.bare_view(client), rounds=ROUNDS, clock=process_time)
-        size = f"200 pegs, {len(answer.content) / 1000:.1f} kB"
-        said = f"{site.queries_of(ask)} queries"
-        tell(turns.row(name, size, reference="a bare view", said=said))
+        with part(name):
+            answer = ask()
+            assert answer.status_code in (200, 304)
+            turns = in_turn(ask, site.bare_view(client), rounds=ROUNDS, clock=process_time)
+            size = f"200 pegs, {len(answer.content) / 1000:.1f} kB"
+            said = f"{site.queries_of(ask)} queries"
+            tell(turns.row(name, size, reference="a bare view", said=said))
 
 
 if __name__ == "__main__":
-    main()
+    run(main)

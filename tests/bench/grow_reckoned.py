@@ -34,6 +34,7 @@ from tests.bench.bench_placement import ASKED, solved_drift
 from tests.bench.bench_placings import entries_of, lexsort_ranks
 from tests.bench.bench_season import least_squares
 from tests.bench.growing import Work, grown
+from tests.bench.parts import part, run
 from tests.bench.rows import tell
 
 ROUNDS_HELD, MATCH_ANGLERS, NOTES, HOURS = 10, 20, 15, 5
@@ -41,54 +42,26 @@ SHARE_SOLVED = 1_000
 
 
 def main() -> None:
-    tell(
-        grown(
-            *("orders", "Orders", "packs on the lists"),
-            (20, 200, 2_000),
-            orders,
-            reference=PLAIN,
-        )
-    )
-    tell(
-        grown(
-            *("placings", "Placings", "entries"),
-            (5_000, 50_000, 500_000),
-            placings,
-            reference="numpy lexsort",
-        )
-    )
-    tell(
-        grown(
-            *("placement", "Placement", "particles"),
-            (1_000, 10_000, 100_000),
-            placement,
-            reference="solve_ivp, a thousandth of them",
-        )
-    )
-    tell(
-        grown(
-            *("draw", "The draw", "anglers"),
-            (100, 1_000, 10_000),
-            draw,
-            reference="random.shuffle of Python",
-        )
-    )
-    tell(
-        grown(
-            *("league", "A league of ten rounds", "anglers"),
-            (20, 200, 2_000),
-            league,
-            reference="pandas groupby and rank",
-        )
-    )
-    tell(
-        grown(
+    curves = (
+        ("orders", "Orders", "packs on the lists", (20, 200, 2_000), orders, PLAIN),
+        ("placings", "Placings", "entries", (5_000, 50_000, 500_000), placings, "numpy lexsort"),
+        (
+            *("placement", "Placement", "particles", (1_000, 10_000, 100_000)),
+            *(placement, "solve_ivp, a thousandth of them"),
+        ),
+        ("draw", "The draw", "anglers", (100, 1_000, 10_000), draw, "random.shuffle of Python"),
+        (
+            *("league", "A league of ten rounds", "anglers", (20, 200, 2_000)),
+            *(league, "pandas groupby and rank"),
+        ),
+        (
             *("season", "What went with weight in a season", "angler days"),
-            (100, 1_000, 10_000),
-            season,
-            reference="numpy lstsq",
-        )
+            *((100, 1_000, 10_000), season, "numpy lstsq"),
+        ),
     )
+    for key, title, of, sizes, make, reference in curves:
+        with part(title):
+            tell(grown(key, title, of, sizes, make, reference=reference))
 
 
 def orders(packs: int) -> tuple[Work, Work]:
@@ -185,4 +158,4 @@ def season_days(matches: int) -> tuple[AnglerDay, ...]:
 
 if __name__ == "__main__":
     np.seterr(all="ignore")
-    main()
+    run(main)

@@ -12,6 +12,7 @@ from typing import Any
 from tests.bench import bench_sync as sync
 from tests.bench import site  # sets Django up as it is read
 from tests.bench.growing import Work, grown
+from tests.bench.parts import part, run
 from tests.bench.rows import QUICK, Curve, tell
 
 PEGS = (20, 200) if QUICK else (20, 200, 1_000)
@@ -23,7 +24,8 @@ def main() -> None:
     from tests.conftest import make_world
 
     for title, look in (("board", board), ("weigh", weigh_board)):
-        tell(pages(title, look))
+        with part(title):
+            tell(pages(title, look))
     world = make_world()
     tell(taken_in(world, site.client_of(world.weigher)))
 
@@ -108,4 +110,4 @@ def bare_table(rows: int) -> Work:
 
 
 if __name__ == "__main__":
-    main()
+    run(main)
