@@ -19,7 +19,7 @@ WORDS: Final[dict[str, tuple[Promise, Promise]]] = {
         _("Paste the names, one a line. Nobody needs an account to be in the book."),
     ),
     Step.VENUE: (
-        _("Add the water with its pegs"),
+        _("Add the venue with its pegs"),
         _("Its name and how many pegs; depths and cautions can follow."),
     ),
     Step.MATCH: (

@@ -186,9 +186,9 @@ def spare_said(spare: Spare) -> str:
     """Why this spare, in one or two sentences."""
     if not spare.learnt:
         return _(
-            "What came back is told of %(bags)d baits in bags of %(matches)d matches. From "
-            "%(bags_least)d of %(least)d matches on the spare is learnt from it; until then "
-            "%(percent)d %% is the usual (common practice, no source)."
+            "Of %(bags)d baits in the bags of %(matches)d matches it was said what came back. Once "
+            "that is %(bags_least)d baits or more, of %(least)d matches, the spare is learnt from "
+            "them; until then %(percent)d %% is the usual (common practice, no source)."
         ) % {
             "bags": spare.bags,
             "matches": spare.matches,

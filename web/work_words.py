@@ -10,7 +10,7 @@ from matches.models import WorkRequest, WorkState
 def progress_words(work: WorkRequest) -> str:
     """One sentence for a page or a poll; empty once the work is over."""
     if work.state == WorkState.WAITING:
-        return _("Waiting for a worker. This page goes on by itself.")
+        return _("Waiting for its turn. This page goes on by itself.")
     if work.state != WorkState.RUNNING:
         return ""
     match work.progress:

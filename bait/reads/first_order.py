@@ -26,10 +26,10 @@ class OrderStep(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TeamHas:
-    """What a team has: anglers, packs its club's shops sell, and of the match it is entered in
-    (None: none to come) how many plans, and its order."""
+    """What a team has: any angler, packs its club's shops sell, and of the match it is entered in
+    (None: none to come, and none it has placed bait for) how many plans, and its order."""
 
-    anglers: int = 0
+    anglers: bool = False
     packs: bool = False
     match: Match | None = None
     plans: int = 0
@@ -53,7 +53,7 @@ def order_steps_done(has: TeamHas) -> dict[OrderStep, bool]:
     """Which steps are behind a team that has so much."""
     order = has.order
     return {
-        OrderStep.TEAM: has.anglers > 0,
+        OrderStep.TEAM: has.anglers,
         OrderStep.SHOP: has.packs,
         OrderStep.ENTER: has.match is not None,
         OrderStep.PLANS: has.plans > 0,
@@ -66,12 +66,15 @@ def order_steps_done(has: TeamHas) -> dict[OrderStep, bool]:
 def first_orders(person: Person) -> dict[int, list[FirstOrder]]:
     """By club the teams the person captains, or fishes for and may order for, that have never
     filled a bag. One query for who has none such, a few a team for who has."""
-    teams = _teams(person).exclude(
-        Exists(Order.objects.filter(team=OuterRef("pk"), bagged_at__isnull=False))
+    packs = Pack.objects.filter(shop__club=OuterRef("club"), shop__retired=False, retired=False)
+    teams = (
+        _teams(person)
+        .exclude(Exists(Order.objects.filter(team=OuterRef("pk"), bagged_at__isnull=False)))
+        .annotate(peopled=Exists(Angler.objects.filter(team=OuterRef("pk"))), packs=Exists(packs))
     )
     found: dict[int, list[FirstOrder]] = {}
     for team in teams:
-        has = _has(team)
+        has = _has(team, anglers=team.peopled, packs=team.packs)
         found.setdefault(team.club_id, []).append(FirstOrder(team, has, order_steps_done(has)))
     return found
 
@@ -82,16 +85,13 @@ def _teams(person: Person) -> QuerySet[Team]:
     return captained_teams(person).filter(Q(pk__in=captained) | Q(pk__in=own), visitors=False)
 
 
-def _has(team: Team) -> TeamHas:
-    anglers = Angler.objects.filter(team=team).count()
-    packs = Pack.objects.filter(
-        shop__club=team.club_id, shop__retired=False, retired=False
-    ).exists()
+def _has(team: Team, *, anglers: bool, packs: bool) -> TeamHas:
+    placed = Order.objects.filter(match=OuterRef("pk"), team=team, placed__isnull=False)
     match = (
         Match.objects.filter(
+            Q(state__in=(MatchState.PLANNED, MatchState.DRAWN)) | Exists(placed),
             Exists(Entry.objects.filter(match=OuterRef("pk"), team=team, status__in=FISHING)),
             called_off="",
-            state__in=(MatchState.PLANNED, MatchState.DRAWN),
         )
         .order_by("-date", "-pk")
         .first()

@@ -22,6 +22,7 @@ from matches.models import (
     Membership,
     Person,
     Role,
+    SectionPeg,
     Team,
     WeighIn,
 )
@@ -45,6 +46,7 @@ class DeskMatch:
     disagreements: int
     bulletins: int
     committed: bool
+    cut: bool
 
     @property
     def weighed(self) -> int:
@@ -59,10 +61,18 @@ class DeskMatch:
         if self.disagreements:
             return "settle"
         if self.match.state == MatchState.PLANNED:
-            return "hold" if self.committed else "commit"
+            return self._before_the_draw
         if self.match.state in (MatchState.DRAWN, MatchState.WEIGHING):
             return "weigh" if self.to_weigh else "publish"
         return "confirm" if self.match.state == MatchState.PROVISIONAL else "done"
+
+    @property
+    def _before_the_draw(self) -> str:
+        if self.committed:
+            return "hold"
+        if not self.entered:
+            return "enter"
+        return "commit" if self.cut else "cut"
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +138,7 @@ def _desk_match(row: Match, held: Iterable[Membership], teams: Iterable[Team]) -
         disagreements=row.open_disagreements or 0,  # type: ignore[attr-defined]
         bulletins=row.bulletins_out or 0,  # type: ignore[attr-defined]
         committed=row.committed,  # type: ignore[attr-defined]
+        cut=row.cut,  # type: ignore[attr-defined]
     )
 
 
@@ -149,6 +160,7 @@ def _counted(matches: QuerySet[Match], person: Person) -> QuerySet[Match]:
         ),
         bulletins_out=_count(Bulletin.objects.filter(match=OuterRef("pk"))),
         committed=Exists(Draw.objects.filter(match=OuterRef("pk"))),
+        cut=Exists(SectionPeg.objects.filter(match=OuterRef("pk"))),
         fishes=Exists(
             Entry.objects.filter(match=OuterRef("pk"), angler__person_id=person.pk).exclude(
                 status=EntryStatus.WITHDRAWN

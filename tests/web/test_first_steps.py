@@ -10,12 +10,16 @@ import pytest
 from django.core.cache import cache
 from django.test import Client
 
-from bait.reads.first_order import OrderStep, TeamHas, order_steps_done
-from matches.models import Angler, Club, Membership, Person
+from bait.reads.first_order import OrderStep, TeamHas, first_orders, order_steps_done
+from matches.models import Angler, Club, Match, MatchState, Membership, Person
 from matches.reads import begun
+from matches.reads.desk import DeskMatch
 from matches.reads.first_steps import Begun, Step, steps_done
+from matches.reckon.sections import SectionRun
 from tests.clients import signed_in
 from tests.conftest import PASSWORD, World
+from tests.web.test_larder_pages import placed, planned
+from web.desk.section_rows import sections_notes
 
 MATCH: Any = SimpleNamespace()
 
@@ -50,13 +54,13 @@ def test_the_next_step_of_a_club_is_the_first_it_has_not_done(has: Begun, step: 
     ("has", "step"),
     [
         (TeamHas(), OrderStep.TEAM),
-        (TeamHas(anglers=1), OrderStep.SHOP),
-        (TeamHas(anglers=1, packs=True), OrderStep.ENTER),
-        (TeamHas(1, True, MATCH), OrderStep.PLANS),
-        (TeamHas(1, True, MATCH, 1), OrderStep.ORDER),
-        (TeamHas(1, True, MATCH, 1, order(current=None)), OrderStep.ORDER),
-        (TeamHas(1, True, MATCH, 1, order()), OrderStep.PLACE),
-        (TeamHas(1, True, MATCH, 1, order(placed=1)), OrderStep.HAND_OUT),
+        (TeamHas(anglers=True), OrderStep.SHOP),
+        (TeamHas(anglers=True, packs=True), OrderStep.ENTER),
+        (TeamHas(True, True, MATCH), OrderStep.PLANS),
+        (TeamHas(True, True, MATCH, 1), OrderStep.ORDER),
+        (TeamHas(True, True, MATCH, 1, order(current=None)), OrderStep.ORDER),
+        (TeamHas(True, True, MATCH, 1, order()), OrderStep.PLACE),
+        (TeamHas(True, True, MATCH, 1, order(placed=1)), OrderStep.HAND_OUT),
     ],
 )
 def test_the_next_step_of_a_team_is_the_first_it_has_not_done(
@@ -64,6 +68,61 @@ def test_the_next_step_of_a_team_is_the_first_it_has_not_done(
 ) -> None:
     done = order_steps_done(has)
     assert next(one for one in OrderStep if not done[one]) is step
+
+
+@pytest.mark.parametrize(
+    ("entered", "cut", "committed", "step"),
+    [
+        (0, False, False, "enter"),
+        (0, True, False, "enter"),
+        (4, False, False, "cut"),
+        (4, True, False, "commit"),
+        (4, True, True, "hold"),
+    ],
+)
+def test_a_planned_match_is_entered_and_cut_before_its_draw_is_committed_to(
+    entered: int, cut: bool, committed: bool, step: str
+) -> None:
+    planned = Match(state=MatchState.PLANNED, called_off="")
+    row = DeskMatch(planned, True, True, False, (), entered, 0, 0, 0, committed, cut)
+    assert row.next_step == step
+
+
+@pytest.mark.parametrize(
+    ("entered", "sizes", "labels"),
+    [
+        (0, (12, 12), None),
+        (9, (12, 12), "B"),
+        (13, (12, 12), "B"),
+        (14, (12, 12), None),
+        (1, (2, 2, 2), "A, B, C"),
+        (24, (12, 12), None),
+    ],
+)
+def test_sections_that_an_open_draw_would_leave_without_a_contest_are_named(
+    entered: int, sizes: tuple[int, ...], labels: str | None
+) -> None:
+    first = [1 + sum(sizes[:n]) for n in range(len(sizes))]
+    runs = [
+        SectionRun(label, tuple(str(start + n) for n in range(size)))
+        for label, start, size in zip("ABC", first, sizes, strict=False)
+    ]
+    pegs: Any = SimpleNamespace(
+        entered=entered, drawn=False, across=lambda _runs: (), loose=lambda _runs: ()
+    )
+    said = " ".join(words for _kind, words in sections_notes(pegs, runs))
+    assert ("In an open draw" in said) is (labels is not None)
+    assert labels is None or f" {labels} would have nobody" in said
+
+
+def test_an_order_that_is_placed_stays_the_next_step_while_its_match_is_fished(
+    world: World,
+) -> None:
+    planned(world, "Maud", caster="1")
+    order = placed(world)
+    Match.objects.filter(pk=order.match_id).update(state=MatchState.WEIGHING)
+    (way,) = first_orders(world.captain)[world.club.pk]
+    assert way.next is OrderStep.HAND_OUT
 
 
 def test_each_step_of_both_ways_has_its_own_words() -> None:

@@ -70,7 +70,7 @@ def _names_add(request: HttpRequest, club: Club, form: FieldForm) -> str:
     made = anglers_import(person_of(request), club=club, lines=lines)
     if not made.new:
         return _("Every one of them was in the book already.")
-    said = ngettext("%(n)d angler is in the book.", "%(n)d anglers are in the book.", made.new)
+    said = ngettext("%(n)d angler is added.", "%(n)d anglers are added.", made.new)
     return said % {"n": made.new}
 
 

@@ -104,7 +104,8 @@ def _editor_asked(request: HttpRequest, now: MatchPegs) -> Editor:
     """As saved; where nothing is, or with `?sections=3`, a suggestion of so many even ones."""
     asked = request.GET.get("sections", "").strip()
     if not asked and not now.runs and now.fished and not now.weighed:
-        asked = str(max(1, round(len(now.fished) / SECTION_USUAL)))
+        sitting = min(len(now.fished), now.entered or len(now.fished))
+        asked = str(max(1, round(sitting / SECTION_USUAL)))
     if not asked:
         return Editor(rows_of_runs(now, now.runs), now.runs)
     try:
@@ -211,7 +212,7 @@ def _page(
             "notes": [] if now.weighed else sections_notes(now, editor.runs),
             "further": label_free(editor.rows),
             "strips": [strip for row in editor.rows for strip in row.strips],
-            "sections": request.GET.get("sections") or len(now.runs) or 3,
+            "sections": request.GET.get("sections") or len(editor.runs) or 3,
             "near": ranges_text(set(now.near_lines), walk=now.walk, left_out=now.left_out),
             "within_m": LINES_WITHIN_M,
             "out": out or FieldForm({"pegs": "", "reason": ""}),

@@ -117,6 +117,7 @@ def sections_notes(pegs: MatchPegs, runs: Sequence[SectionRun]) -> list[tuple[st
     return [
         *_size_notes(runs),
         *_count_notes(pegs, runs),
+        *_empty_notes(pegs, runs),
         *(
             ("warn", _("Section %(label)s has pegs on both banks.") % {"label": label})
             for label in pegs.across(runs)
@@ -145,6 +146,26 @@ def _count_notes(pegs: MatchPegs, runs: Sequence[SectionRun]) -> list[tuple[str,
         "%(entered)s are entered and %(pegs)s pegs are in sections: add pegs, or %(n)s sit out."
     )
     return [("warn", words % {"entered": pegs.entered, "pegs": count, "n": pegs.entered - count})]
+
+
+def _empty_notes(pegs: MatchPegs, runs: Sequence[SectionRun]) -> list[tuple[str, str]]:
+    """An open draw fills the pegs in the order of the sections' labels: who is left with fewer than
+    two anglers then has nobody to be placed against."""
+    left, short = pegs.entered, []
+    for run in sorted(runs, key=lambda run: run.label.encode()):
+        if left < min(2, len(run.pegs)):
+            short.append(run.label)
+        left = max(0, left - len(run.pegs))
+    if not short or not pegs.entered or pegs.drawn:
+        return []
+    words = ngettext(
+        "In an open draw the first %(entered)s pegs are drawn, so section %(labels)s would have "
+        "nobody to be placed against: cut fewer sections, or leave pegs out.",
+        "In an open draw the first %(entered)s pegs are drawn, so sections %(labels)s would have "
+        "nobody to be placed against: cut fewer sections, or leave pegs out.",
+        len(short),
+    )
+    return [("warn", words % {"entered": pegs.entered, "labels": ", ".join(short)})]
 
 
 def _loose_notes(pegs: MatchPegs, runs: Sequence[SectionRun]) -> list[tuple[str, str]]:
