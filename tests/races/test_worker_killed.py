@@ -24,7 +24,7 @@ from tests.thorough import trials
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
-KILLS = trials(2, in_full=3)
+KILLS = trials(1, in_full=3)
 ORDERS = trials(6, in_full=20)  # each of the three places twice
 WORKER = ["worker", "--pool", "solo", "--loglevel", "WARNING"]
 WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
@@ -33,10 +33,13 @@ WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 
 # A team large enough that a worker is caught at it: 20 members, 30 baits, 200 packs, 10 shops.
+LARGE = "{}"
+SMALL = '{"members": 1, "baits": 2, "packs": 4, "shops": 1}'
 SET_UP = """
 import django; django.setup()
+import json, sys
 from tests.big_order import big_order_make
-print(big_order_make())
+print(big_order_make(**json.loads(sys.argv[1])))
 """
 # And one small order in each of as many matches, all asked for.
 MANY = """
@@ -145,9 +148,9 @@ class Place:
             "WORK_LEASE_SECONDS": "2",
         }
 
-    def set_up(self, migrated: Path) -> None:
+    def set_up(self, migrated: Path, size: str) -> None:
         shutil.copy(migrated, self.file)
-        (self.folder / "order-url").write_text(self.run("-c", SET_UP).strip())
+        (self.folder / "order-url").write_text(self.run("-c", SET_UP, size).strip())
 
     @property
     def order_url(self) -> str:
@@ -219,7 +222,7 @@ class Place:
 def place_set_up(tmp_path_factory: pytest.TempPathFactory, migrated_file: Path) -> Path:
     """A folder filled once and copied for each test."""
     folder = tmp_path_factory.mktemp("place")
-    Place(folder).set_up(migrated_file)
+    Place(folder).set_up(migrated_file, SMALL)
     return folder
 
 
@@ -230,8 +233,19 @@ def place(tmp_path: Path, place_set_up: Path) -> Iterator[Place]:
     here.kill_all()
 
 
+@pytest.fixture
+def large_place(tmp_path: Path, migrated_file: Path) -> Iterator[Place]:
+    here = Place(tmp_path)
+    here.set_up(migrated_file, LARGE)
+    yield here
+    here.kill_all()
+
+
 @pytest.mark.fault("worker killed mid-order")
-def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(place: Place) -> None:
+def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(
+    large_place: Place,
+) -> None:
+    place = large_place
     assert place.ask()[0] == 202
     for kill in range(1, KILLS + 1):
         worker = place.worker_start()

@@ -14,11 +14,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.core.management import call_command
 
 from matches.models import DrawnPeg
 from web.demo.load import Demo, coming_saturday, demo_load
 from web.demo.table import table
 from web.demo.weighing import NOTING, WEIGHTS, peg_weights
+from web.management.commands import demo as demo_command
 from web.processes import ProcessEnded, Processes, free_port
 
 ROOT = Path(__file__).parents[2]
@@ -50,8 +52,8 @@ def processes_with(folder: Path) -> list[str]:
 
 
 @pytest.mark.slow
-def test_demo_has_the_same_order_again_and_each_signal_ends_its_processes(tmp_path: Path) -> None:
-    """In one folder, filled once: the first run is whole, and so is the one that Ctrl-C ends."""
+def test_demo_has_the_same_order_again_and_ctrl_c_ends_its_processes(tmp_path: Path) -> None:
+    """In one folder, filled once."""
     ended = subprocess.run(
         [sys.executable, "manage.py", "demo", "--once"],
         cwd=ROOT,
@@ -69,18 +71,10 @@ def test_demo_has_the_same_order_again_and_each_signal_ends_its_processes(tmp_pa
     assert len(shares) == 8
     assert sum(round(float(share) * 100) for share in shares) == 25355
 
-    said = demo_told_to_end(tmp_path, signal.SIGINT, after="Ctrl-C ends everything.")
-    assert said[said.index("Shop ") :].startswith(table)
-    for number in (signal.SIGTERM, signal.SIGHUP):
-        demo_told_to_end(tmp_path, number, after="Worker, beat and web started")
-
-
-def demo_told_to_end(folder: Path, number: signal.Signals, *, after: str) -> str:
-    """Run the demo, send the signal after that line; every process must end. All it said."""
     demo = subprocess.Popen(
         [sys.executable, "manage.py", "demo"],
         cwd=ROOT,
-        env=demo_environment(folder),
+        env=demo_environment(tmp_path),
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -89,14 +83,29 @@ def demo_told_to_end(folder: Path, number: signal.Signals, *, after: str) -> str
     said = ""
     for line in demo.stdout:
         said += line
-        if line.startswith(after):
+        if line.startswith("Ctrl-C ends everything."):
             break
-    demo.send_signal(number)
+    demo.send_signal(signal.SIGINT)
     rest, _ = demo.communicate(timeout=60)
     assert demo.returncode == 0, said + rest
+    assert said[said.index("Shop ") :].startswith(table)
     assert "Stopped: every process of the demo has ended." in rest
-    assert processes_with(folder) == []
-    return said + rest
+    assert processes_with(tmp_path) == []
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_every_signal_that_asks_the_demo_to_end_is_a_ctrl_c(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], number: signal.Signals
+) -> None:
+    monkeypatch.setenv(demo_command.INSIDE, "1")
+    monkeypatch.setattr(demo_command.Command, "_run", lambda *_, **__: signal.raise_signal(number))
+    before = {of: signal.getsignal(of) for of in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)}
+    try:
+        call_command("demo")
+    finally:
+        for of, handler in before.items():
+            signal.signal(of, handler)
+    assert "Stopped: every process of the demo has ended." in capsys.readouterr().out
 
 
 def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: None) -> None:
