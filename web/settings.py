@@ -140,9 +140,9 @@ MIDDLEWARE = [
     # A bank has little signal. Django pads by a random length, so that sizes tell nothing.
     "django.middleware.gzip.GZipMiddleware",
     "web.middleware.StaticGZipMiddleware",
-    "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "web.middleware.PermissionsMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
     "web.middleware.DatabaseBusyMiddleware",
     "web.middleware.WorkerHeadersMiddleware",
     "web.middleware.PrivateAnswersMiddleware",
@@ -228,6 +228,7 @@ STATICFILES_DIRS = [BASE_DIR / "web" / "static", ("bank", BANK_BUILT)]
 # is versioned by its own build hash and the rest is small.
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG
+WHITENOISE_ALLOW_ALL_ORIGINS = False  # no page of another site reads our files
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import runpy
 import shutil
 import subprocess
 import sys
@@ -10,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import gunicorn.http.wsgi
 import pytest
 import yaml
 from django.core.management import get_commands
@@ -73,6 +75,12 @@ def test_what_the_image_is_made_of_is_there_and_is_let_in() -> None:
     for name in names:
         assert (ROOT / name).exists() and f"!{name}" in let_in
     assert "\nUSER drawbag\n" in (DEPLOY / "Dockerfile").read_text()
+
+
+def test_gunicorn_does_not_say_what_it_is_and_opens_no_door_of_its_own() -> None:
+    told = runpy.run_path(str(DEPLOY / "gunicorn.conf.py"))
+    assert gunicorn.http.wsgi.SERVER == "drawbag"
+    assert told["control_socket_disable"] is True
 
 
 def test_only_one_beat_is_started() -> None:

@@ -83,6 +83,18 @@ def test_over_https_cookies_are_closed_and_browsers_keep_to_it(tmp_path: Path) -
     assert "Secure" in csrf and "SameSite=Lax" in csrf
 
 
+@pytest.mark.parametrize(
+    "path", ["/sign-in/", "/never/", "/api/v1/me", "/healthz", "/static/css/site.css"]
+)
+def test_every_answer_has_the_headers_that_keep_it_to_itself(db: None, path: str) -> None:
+    answer = Client(HTTP_HOST="localhost").get(path)
+    assert "default-src 'none'" in answer["Content-Security-Policy"]
+    assert answer["Permissions-Policy"].startswith("camera=()")
+    assert answer["X-Content-Type-Options"] == "nosniff"
+    assert answer["Referrer-Policy"] == "same-origin"
+    assert "Access-Control-Allow-Origin" not in answer and "X-Powered-By" not in answer
+
+
 @pytest.mark.parametrize("host", ["evil.example", "localhost.evil.example", "evil.example:8000"])
 def test_another_sites_name_is_refused(host: str) -> None:
     assert Client(headers={"host": host}).get("/healthz").status_code == 400

@@ -11,6 +11,8 @@ import gunicorn.http.wsgi
 
 # What answers is told to nobody: gunicorn writes a name into each answer and has no setting for it.
 gunicorn.http.wsgi.SERVER = "drawbag"
+# Nobody steers it but systemd or the container, and two of one account would share the socket.
+control_socket_disable = True
 threads = 4
 # Above the 20 s that a statement may wait for SQLite's lock.
 timeout = 30
