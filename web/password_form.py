@@ -15,7 +15,7 @@ from matches.problems import Problem
 from .password_rules import SIGNS_LEAST, SIGNS_MOST
 
 NEW_HELP = gettext_lazy(
-    "At least twelve signs, blanks count: three or four words do well. Nothing that everybody "
+    "At least twelve characters, blanks count: three or four words do well. Nothing that everybody "
     "takes."
 )
 

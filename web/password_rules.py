@@ -16,9 +16,9 @@ class SignsAtMost:
         """Raises ValidationError."""
         if len(password) > SIGNS_MOST:
             raise ValidationError(
-                _("This password is too long: at most %(most)d signs.") % {"most": SIGNS_MOST},
+                _("This password is too long: at most %(most)d characters.") % {"most": SIGNS_MOST},
                 code="password_too_long",
             )
 
     def get_help_text(self) -> str:
-        return _("It has at most %(most)d signs.") % {"most": SIGNS_MOST}
+        return _("It has at most %(most)d characters.") % {"most": SIGNS_MOST}

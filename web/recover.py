@@ -34,7 +34,7 @@ class RecoverForm(PasswordForm):
     code = forms.CharField(
         label=gettext_lazy("Code"),
         max_length=40,
-        help_text=gettext_lazy("As you were told it: twelve signs, capitals or not."),
+        help_text=gettext_lazy("As you were told it: twelve characters, capitals or not."),
         widget=forms.TextInput({"autocomplete": "one-time-code", "spellcheck": "false"}),
     )
     field_order = ("username", "code", "password", "again")

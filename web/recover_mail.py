@@ -53,7 +53,7 @@ def recover_mail(request: HttpRequest) -> HttpResponse:
     messages.success(
         request,
         _(
-            "If an account has this address, a letter is on its way to it. Its link works once, "
+            "If an account has this address, an e-mail is on its way to it. Its link works once, "
             "within half an hour."
         ),
     )

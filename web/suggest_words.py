@@ -158,7 +158,7 @@ def _why(reason: Reason, *, own: bool) -> str:
     if reason.by == GEOMETRY:
         return _("as much as the balls need, and a fifth more (common practice, no source)")
     if reason.by == MEASURABLE:
-        return _("seldomer than usual, so that each throw is large enough to measure")
+        return _("less often than usual, so that each throw is large enough to measure")
     if reason.by in (PLAN, REVIEW):
         words = {
             (PLAN, True): _("as in your plan for %(match)s"),

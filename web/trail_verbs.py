@@ -138,7 +138,7 @@ VERBS: Final[dict[str, Promise]] = {
     "price_list.imported": _("Price list taken in"),
     "prize_hand_over": _("Prize handed over"),
     "prize_take_back": _("Prize taken back"),
-    "recovery_by_mail": _("New password set by a letter’s link"),
+    "recovery_by_mail": _("New password set by an e-mail’s link"),
     "recovery_end": _("Code for a lost password ended"),
     "recovery_make": _("Code made for a lost password"),
     "recovery_make_by_keeper": _("Code made for a lost password, by who runs the server"),

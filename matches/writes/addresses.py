@@ -81,5 +81,5 @@ def _set(person: Person, address: str) -> None:
 def _gone() -> Problem:
     return Problem(
         Code.NOT_FOUND,
-        _("This link was used, has ended, or is not of your account. Ask for another letter."),
+        _("This link was used, has ended, or is not of your account. Ask for another e-mail."),
     )

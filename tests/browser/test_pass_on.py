@@ -152,7 +152,7 @@ def test_one_weigher_takes_over_the_section_of_another_with_no_network_between(
     # Before they meet: one peg the same, one otherwise, each on a phone without signal.
     weigh_without_signal(second, [("2", "610"), ("4", "880")])
     read_by_camera(second)
-    expect(second.get_by_text("3 entries are new on this phone")).to_be_visible(timeout=30_000)
+    expect(second.get_by_text("3 facts are new on this phone")).to_be_visible(timeout=30_000)
     expect(second.get_by_text("From Tamsin Rook")).to_be_visible()
     assert faults_seen(second, "pass-taken", pressed="button, .button") == []
     go(second, "To the pegs")
@@ -238,7 +238,7 @@ def test_without_a_camera_a_file_does_the_same(
     read_by_camera(second)
     expect(second.get_by_text(said)).to_be_visible()
     second.locator("input[type=file]").set_input_files(file)
-    expect(second.get_by_text("1 entry is new on this phone")).to_be_visible()
+    expect(second.get_by_text("1 fact is new on this phone")).to_be_visible()
     go(second, "To the pegs")
     expect(peg(second, "1")).to_contain_text("4.250 kg")
 

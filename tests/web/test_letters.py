@@ -184,7 +184,7 @@ def test_a_new_address_counts_once_its_letter_was_opened_and_the_old_one_is_told
     addressed: Any,
 ) -> None:
     client = signed()
-    assert "A letter is on its way" in give(client, "new@post.example")
+    assert "An e-mail is on its way" in give(client, "new@post.example")
     assert Person.objects.get(pk=addressed.member.pk).email == WILMOT
     link = link_sent()
     assert mail.outbox[0].to == ["new@post.example"]

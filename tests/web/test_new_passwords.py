@@ -20,7 +20,7 @@ from tests.conftest import PASSWORD
 pytestmark = pytest.mark.django_db
 ELEVEN, TWELVE = "by the weir", "by the weirs"
 MOST, MORE = "sedge " * 21 + "by", "sedge " * 21 + "by!"
-HELP = "At least twelve signs, blanks count: three or four words do well."
+HELP = "At least twelve characters, blanks count: three or four words do well."
 
 
 def test_twelve_signs_are_enough_blanks_among_them_and_128_the_most() -> None:

@@ -89,7 +89,7 @@ def _address_asked(request: HttpRequest) -> HttpResponse:
     if wanted:
         attempt_begin(Tally(Door.LETTER, name_folded(wanted)))
     address_ask(person_of(request), address=wanted)
-    said = _("A letter is on its way to that address: open its link while you are signed in here.")
+    said = _("An e-mail is on its way to that address: open its link while you are signed in here.")
     messages.success(request, said if wanted else _("The account has no address any more."))
     return redirect("desk:account")
 

@@ -47,10 +47,10 @@ export const passWords = said("pass", {
 
   // What came of it.
   takenTitle: "What was read",
-  taken: (/** @type {number} */ n) => `${count(n, "entry is", "entries are")} new on this phone`,
-  known: (/** @type {number} */ n) => `${count(n, "entry was", "entries were")} here already`,
+  taken: (/** @type {number} */ n) => `${count(n, "fact is", "facts are")} new on this phone`,
+  known: (/** @type {number} */ n) => `${count(n, "fact was", "facts were")} here already`,
   from: (/** @type {string} */ who) => `From ${who}`,
-  refused: (/** @type {number} */ n) => `${count(n, "entry was", "entries were")} not taken in:`,
+  refused: (/** @type {number} */ n) => `${count(n, "fact was", "facts were")} not taken in:`,
   nothingTaken: "Nothing was taken in:",
   again: "Read another",
   toWeigh: "To the pegs",

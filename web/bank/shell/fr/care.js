@@ -5,7 +5,7 @@ import { count } from "./numbers.js";
 /** @type {typeof import("../words-care.js").careWords} */
 export const care = {
   careTitle: "Prudence",
-  careFirst: "Les règles de l’organisateur et du plan d’eau passent d’abord, puis ce que disent les secours. Voici ce qui est conseillé d’ordinaire.",
+  careFirst: "Les règles de l’organisateur et du parcours passent d’abord, puis ce que disent les secours. Voici ce qui est conseillé d’ordinaire.",
   cares: [
     ["La foudre", [
       "Comptez de l’éclair au tonnerre. À 30 secondes ou moins, posez la canne et quittez le bord de l’eau.",

@@ -26,8 +26,8 @@ export const drawer = {
   desk: "Vers le bureau",
 
   kinds: {
-    weigh_in: "Pesée", feed_note: "Amorçage", fish_note: "Poisson", peg_note: "Note sur la place", line_note: "Ligne",
-    feed_test: "Essai en bocal", feed_throw: "Lancer",
+    weigh_in: "Pesée", feed_note: "Amorçage", fish_note: "Poisson", peg_note: "Note sur la place", line_note: "Coup",
+    feed_test: "Essai au bocal", feed_throw: "Lancer",
     signal: "Signal", scratch: "Repris", ruling: "Décision",
   },
   andMore: (n) => `Et ${n} de plus. Un fichier enregistré les contient tous.`,

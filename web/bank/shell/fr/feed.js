@@ -14,7 +14,7 @@ export const feed = {
   dueIn: (name, minutes) => `${name} dans ${span(minutes)}`,
   dueNow: (name) => `${name} maintenant`,
   dueSince: (name, minutes) => `${name} maintenant, prévu il y a ${span(minutes)}`,
-  dueOn: (said, line) => `${said}, ligne ${line}`,
+  dueOn: (said, line) => `${said}, coup ${line}`,
   dueNone: "Plus rien à lancer d’après le plan.",
   stageIn: "Dans cette étape",
   standOf: (fed, planned) => `${fed} sur ${planned}`,
@@ -26,7 +26,7 @@ export const feed = {
   feedBait: "Appât",
   feedAmount: "Quantité d’un lancer",
   feedUnit: "Unité",
-  feedLine: "Ligne, si vous en pêchez plusieurs",
+  feedLine: "Coup, si vous en pêchez plusieurs",
   feedMakeDo: "Le faire",
   feedAmountBad: "Écrivez la quantité en chiffres, par exemple 0,25.",
 

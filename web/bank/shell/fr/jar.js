@@ -44,7 +44,7 @@ export const jar = {
   asideKept: (who) => `Essai de ${who} laissé de côté`,
   againKept: (who) => `Essai de ${who} utilisé à nouveau`,
   nobody: "Personne n’a encore chronométré cet appât : sa vitesse de chute est donnée de mémoire.",
-  measuredBy: (said) => `Chronométré en bocal : ${said}.`,
+  measuredBy: (said) => `Chronométré au bocal : ${said}.`,
   floatsOut: (names) => `Flotte, donc n’arrive jamais au fond : ${names}.`,
 
   rigTitle: "Où la ligne se pose",

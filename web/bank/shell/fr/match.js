@@ -3,7 +3,7 @@
 
 /** @type {typeof import("../words-match.js").matchWords} */
 export const match = {
-  signalButtons: { start: "Début", five_minutes: "Dernier rappel", end: "Fin de pêche" },
+  signalButtons: { start: "Début", five_minutes: "Dernier appel", end: "Fin de pêche" },
   signalsTitle: "Signaux",
   signalsHelp: "Touchez au moment où il retentit, pour que chaque téléphone le montre.",
 

@@ -44,10 +44,10 @@ export const pass = {
   notWhole: "Les codes n’ont pas formé un tout. Recommencez ; rien n’a été pris.",
 
   takenTitle: "Ce qui a été lu",
-  taken: (n) => count(n, "entrée est nouvelle sur ce téléphone", "entrées sont nouvelles sur ce téléphone"),
-  known: (n) => count(n, "entrée était déjà ici", "entrées étaient déjà ici"),
+  taken: (n) => count(n, "relevé est nouveau sur ce téléphone", "relevés sont nouveaux sur ce téléphone"),
+  known: (n) => count(n, "relevé était déjà ici", "relevés étaient déjà ici"),
   from: (who) => `De ${who}`,
-  refused: (n) => `${count(n, "entrée n’a pas été prise", "entrées n’ont pas été prises")} :`,
+  refused: (n) => `${count(n, "relevé n’a pas été pris", "relevés n’ont pas été pris")} :`,
   nothingTaken: "Rien n’a été pris :",
   again: "En lire un autre",
   toWeigh: "Vers les places",

@@ -13,7 +13,7 @@ export const plan = {
   },
   stageBalls: (n, mm, mix, loads) =>
     `${count(n, "boule", "boules")} de ${mm} mm du mélange « ${mix} »${loads ? ", avec :" : ""}`,
-  stageLine: (line) => `ligne ${line}`,
+  stageLine: (line) => `coup ${line}`,
   stageFrom: (from, to) =>
     from < 0 ? `${-from} min avant le début, jusqu’à la minute ${to}`
       : from === to ? `Minute ${from}` : `Minute ${from} à ${to}`,
@@ -22,12 +22,12 @@ export const plan = {
   stageNow: "maintenant",
   bagTitle: "Dans mon sac",
   bagNone: "Rien ne vous a encore été remis.",
-  spare: (p) => `${p} % de réserve de sécurité sont compris.`,
+  spare: (p) => `Les ${p} % en plus sont compris.`,
 
   mixTitle: "Fiche de mélange",
   mixName: (name) => `Mélange « ${name} »`,
   mixNone: "Votre plan n’a pas de mélange. Ajoutez-en un au bureau tant que vous avez du réseau ; il arrive de lui-même.",
-  mixRules: "Les règles de l’organisateur et du plan d’eau passent d’abord. Certaines interdisent les boules faites avant le contrôle des appâts.",
+  mixRules: "Les règles de l’organisateur et du parcours passent d’abord. Certaines interdisent les boules faites avant le contrôle des appâts.",
   mixHemp: "Le chènevis chaud brûle. Laissez-le refroidir avant de le mettre dans un sac, un seau ou vos mains.",
   mixDry: "Mélanger à sec",
   mixWater: (l) => comma(`Mouiller : ${l} L d’eau`),

@@ -66,12 +66,12 @@ export const shared = {
   over: "C’est fini",
   overSince: (time) => `depuis ${time}`,
   signalNames: {
-    draw: "Tirage", prepare: "Préparation", feed: "Amorçage", start: "Début", last_call: "Dernier rappel",
+    draw: "Tirage", prepare: "Préparation", feed: "Amorçage", start: "Début", last_call: "Dernier appel",
     end: "Fin de pêche",
   },
   calledOff: "Annulé",
   signals: {
-    start: "Début donné", five_minutes: "Dernier rappel donné", end: "Fin de pêche donnée",
+    start: "Début donné", five_minutes: "Dernier appel donné", end: "Fin de pêche donnée",
   },
   goWeigh: "Peser",
   goFeed: "Noter l’amorçage",
@@ -108,7 +108,7 @@ export const shared = {
   afterConfirmed: "Le résultat est confirmé. Ce que vous gardez maintenant ne compte qu’une fois réglé par le secrétaire.",
   toBeSettled: "à régler",
   noWeight: (most, unit) =>
-    `Ce n’est pas un poids : ${unit === "dr" ? "les onces et les drams vont de 0 à 15, et " : ""}${most} est le plus. Rien n’est encore gardé ; tapez à nouveau.`,
+    `Ce n’est pas un poids : ${unit === "dr" ? "les onces et les drachmes vont de 0 à 15, et " : ""}${most} est le plus. Rien n’est encore gardé ; tapez à nouveau.`,
   capRule: (cap, counts) => `Une bourriche de plus de ${cap} compte ${counts}.`,
   capNothing: "rien",
   counts: (w) => `compte ${w}`,
@@ -123,7 +123,7 @@ export const shared = {
   mayNotWeigh: "Vous pouvez noter votre propre place. Pour les autres, demandez au secrétaire de vous nommer peseur de ce concours.",
   clear: "Effacer",
   deleteDigit: "Effacer le dernier chiffre",
-  keyNames: { lb: "livres", oz: "onces", dr: "drams" },
+  keyNames: { lb: "livres", oz: "onces", dr: "drachmes" },
 
   feedTitle: "Noter l’amorçage",
   feedNoPlan: "Pas de plan, donc pas encore de boutons. Faites ceux qu’il vous faut ci-dessous.",
@@ -138,15 +138,15 @@ export const shared = {
 
 /** @type {typeof import("../words.js").dayWords} */
 export const day = {
-  lineTitle: "La ligne où je suis",
-  line: (line) => `ligne ${line}`,
+  lineTitle: "Le coup où je suis",
+  line: (line) => `coup ${line}`,
   lineNow: "maintenant sur :",
-  lineTaken: (line) => (line ? `Maintenant sur la ligne ${line}` : "Maintenant sur l’autre ligne"),
-  lineNotKept: "Le téléphone n’a pas pu garder la ligne. Elle vaut jusqu’à ce que vous quittiez cet écran.",
+  lineTaken: (line) => (line ? `Maintenant sur le coup ${line}` : "Maintenant sur l’autre coup"),
+  lineNotKept: "Le téléphone n’a pas pu garder le coup. Il vaut jusqu’à ce que vous quittiez cet écran.",
 
   again: "Encore",
   first: "Pour commencer",
-  otherLines: "Sur les autres lignes",
+  otherLines: "Sur les autres coups",
 
   fishTitle: "Poissons",
   fishHelp: "Une touche, un poisson à la bourriche. Le poids est estimé d’après la taille.",
@@ -163,17 +163,17 @@ export const day = {
   goSection: "Mon secteur",
   goCare: "Foudre, crue, lignes : que faire",
   powerLines: "Lignes électriques à votre place. Gardez canne et fil à 30 m d’elles au moins.",
-  steepBank: "Rive abrupte à votre place. Asseyez-vous en retrait du bord, et laissez la bourriche à deux personnes.",
-  careLocal: "Les règles de l’organisateur et du plan d’eau passent d’abord.",
+  steepBank: "Berge raide à votre place. Asseyez-vous en retrait du bord, et laissez la bourriche à deux personnes.",
+  careLocal: "Les règles de l’organisateur et du parcours passent d’abord.",
 };
 
 /** @type {typeof import("../words.js").units} */
 export const units = {
   L: "L", ml: "ml", pint: "pinte", kg: "kg", g: "g", lb: "lb", oz: "oz", each: "pièce",
-  pinch: "pincée", handful: "poignée", pouch: "poche", bag: "sac",
+  pinch: "pincée", handful: "poignée", pouch: "fronde", bag: "sac",
 };
 
 /** @type {Record<string, string>} */
 export const many = {
-  pint: "pintes", pinch: "pincées", handful: "poignées", pouch: "poches", bag: "sacs",
+  pint: "pintes", pinch: "pincées", handful: "poignées", pouch: "frondes", bag: "sacs",
 };

@@ -12,7 +12,7 @@ export const swim = {
     Math.abs(m) < 0.05 ? "là où entre la ligne" : `${metres(m)} ${m < 0 ? "en amont" : "en aval"}`,
   falls: (s, m) => `Coule pendant ${s < 10 ? decimal(s, 1) : Math.round(s)} s, emporté de ${metres(m)}.`,
   guessed: "Vitesse de chute donnée de mémoire : chronométrez la vôtre dans un bocal.",
-  measured: (n) => `Chronométré en bocal, ${count(n, "chute", "chutes")}.`,
+  measured: (n) => `Chronométré au bocal, ${count(n, "chute", "chutes")}.`,
   balls: (mm) => `Boules de ${mm} mm`,
   ballsGuessed: "Poids d’une boule ferme avec de la terre, de mémoire.",
   usual: [{ name: "Chènevis" }, { name: "Caster" }, { name: "Asticot" }],
