@@ -35,10 +35,6 @@ class ThrowPlace:
     def along_m(self) -> float:
         return abs(self.upstream_cm) / 100
 
-    @property
-    def out_m(self) -> float | None:
-        return None if self.out_cm is None else self.out_cm / 100
-
 
 @dataclass(frozen=True, slots=True)
 class ThrowKept:

@@ -121,20 +121,6 @@ def kitty_of(order: Order) -> Kitty | None:
     )
 
 
-def kitty_balances(order: Order) -> dict[int, int]:
-    """What each member is owed (above zero) or owes, in pence, by angler; {} with none placed.
-
-    Whether the order can be settled says `kitty_even`: it looks at each shop, too.
-    """
-    bill = order_bill(order)
-    if bill is None:
-        return {}
-    balances = _balances(
-        bill, payments=tuple(order.shop_payments.all()), back=tuple(order.paid_back.all())
-    )
-    return {int(member): pence for member, pence in balances.items()}
-
-
 @dataclass(frozen=True, slots=True)
 class Payer:
     """Somebody who may have paid, with their entry in the order's match if they have one."""

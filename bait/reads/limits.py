@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from bait.models import Bait, MatchLimit
-from bait.reckon.limits import LimitRule, LimitUse, limit_use, plan_carried, whole_limits
+from bait.reckon.limits import LimitRule, LimitUse, limits_use, whole_limits
 from bait.reckon.plans import THROW_ML, BaitTotal, PlannedMix, Throws
 from matches.models import Match
 
@@ -33,12 +33,9 @@ def plan_limits(
     mixes: Sequence[PlannedMix] = (),
     throws: Throws = THROW_ML,
 ) -> tuple[LimitUse, ...]:
-    """What the plan carries against each of the rules (`match_rules`); `totals` are of the same
-    mixes and throws.
-    """
+    """`limits_use` of stored baits; `rules` are those of `match_rules`."""
     facts = {key: bait_facts(bait) for key, bait in baits.items()}
-    carried = plan_carried(tuple(totals), baits=facts, mixes=mixes, throws=throws)
-    return tuple(limit_use(rule, carried=carried, baits=facts) for rule in rules)
+    return limits_use(rules, totals=tuple(totals), baits=facts, mixes=mixes, throws=throws)
 
 
 def _part_rule(limit: MatchLimit) -> LimitRule:

@@ -42,12 +42,6 @@ def mixing_shown(entry: Entry) -> MixingShown:
     return MixingShown(None, {}, ()) if plan is None else _plan_mixing(plan)
 
 
-def mixing_for_phone(entry: Entry) -> list[dict[str, Any]]:
-    """The entry's mixes as a phone takes them to the bank; see `mixing_json`."""
-    plan = plan_of_entry(entry)
-    return [] if plan is None else mixing_json(plan)
-
-
 def mixing_json(plan: WholePlan) -> list[dict[str, Any]]:
     """One row a mix: what goes in, water, rest, what comes after, and its balls.
 

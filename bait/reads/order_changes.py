@@ -85,7 +85,7 @@ def order_changes(before: OrderVersion, after: OrderVersion) -> OrderChanges:
     return OrderChanges(
         before=before,
         after=after,
-        lines=_line_changes(lines, before=before, after=after),
+        lines=_line_changes(lines, before=before),
         deliveries=_delivery_changes(lines, before=before, after=after),
         members=_member_changes(before, after),
     )
@@ -98,9 +98,7 @@ def _lines(before: OrderVersion, after: OrderVersion) -> list[OrderLine]:
     )
 
 
-def _line_changes(
-    lines: list[OrderLine], *, before: OrderVersion, after: OrderVersion
-) -> tuple[LineChange, ...]:
+def _line_changes(lines: list[OrderLine], *, before: OrderVersion) -> tuple[LineChange, ...]:
     found = []
     for pack, first, then in _pairs(lines, before=before, of=lambda x: x.pack):
         change = LineChange(

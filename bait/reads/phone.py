@@ -11,33 +11,13 @@ from typing import Any
 
 from bait.models import Bait
 from bait.reckon.plans import Feed, MixPart, PlannedMix, PlannedStage, amount_text
-from matches.models import Entry
 from matches.reckon.decimals import decimal_text
 from matches.reckon.errors import BadInput
 
 from .plan_whole import WholePlan
-from .plans import plan_of_entry, plan_totals_of
+from .plans import plan_totals_of
 
 MIX_FIGURES = ("water_per_dry", "swell", "squeeze", "packing", "film_mm")
-
-
-def plan_for_phone(entry: Entry) -> dict[str, Any] | None:
-    """The entry's plan with its stages in order, or None when there is none yet.
-
-    One query.
-    """
-    plan = plan_of_entry(entry)
-    return None if plan is None else plan_json(plan)
-
-
-def bag_of(entry: Entry) -> list[dict[str, Any]]:
-    """What the member is handed: each bait of the plan with its spare, in the bait's unit.
-
-    Empty without a plan, or with one whose units no longer fit. Amounts are decimal strings,
-    rounded up at the fourth place.
-    """
-    plan = plan_of_entry(entry)
-    return [] if plan is None else bag_json(plan)
 
 
 def bag_json(plan: WholePlan) -> list[dict[str, Any]]:

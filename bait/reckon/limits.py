@@ -7,7 +7,7 @@ named, never guessed. The organiser's rule always comes first.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -207,20 +207,16 @@ def limit_use(
 
 
 def limits_use(
-    totals: Sequence[BaitTotal],
+    rules: Iterable[LimitRule],
     *,
+    totals: Sequence[BaitTotal],
     baits: Mapping[str, BaitFacts],
-    groundbait_l: Fraction | None,
-    bait_l: Fraction | None,
-    parts: Sequence[LimitRule] = (),
     mixes: Sequence[PlannedMix] = (),
     throws: Throws = THROW_ML,
 ) -> tuple[LimitUse, ...]:
-    """What is carried to the peg (with spare) against the match's limits in litres.
+    """What a plan carries to the peg, with its spare, against each of the rules, in their order.
 
-    First groundbait, soil and particles together, then animal bait, then the parts in their order.
-    Exactly at the limit is in.
+    `totals` are of the same mixes and throws. Exactly at a limit is in.
     """
     carried = plan_carried(totals, baits=baits, mixes=mixes, throws=throws)
-    rules = (*whole_limits(groundbait_l=groundbait_l, bait_l=bait_l), *parts)
     return tuple(limit_use(rule, carried=carried, baits=baits) for rule in rules)

@@ -95,11 +95,6 @@ def weight_in(weight: int, *, unit: WeightUnit, other: WeightUnit) -> Fraction:
     return weight / GRAMS_PER_DRAM if unit == "g" else weight * GRAMS_PER_DRAM
 
 
-def weight_text_in(weight: int, *, unit: WeightUnit, other: WeightUnit) -> str:
-    """`weight` said in the `other` unit, to the nearest gram or dram, a half upwards."""
-    return weight_text(int(weight_in(weight, unit=unit, other=other) + Fraction(1, 2)), unit=other)
-
-
 def weight_unusual(weight: int, *, unit: WeightUnit, others: Iterable[int] = ()) -> bool:
     """Whether a net's weight is worth asking about: above what most waters let a net count, or
     more than three times the heaviest of at least three `others` with fish. It is asked about,

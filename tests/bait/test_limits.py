@@ -178,9 +178,8 @@ def test_what_is_forbidden_is_broken_by_any_of_it_even_unmeasured() -> None:
 
 def test_parts_stand_after_the_two_wholes() -> None:
     totals = plan_totals([stage("hook", ("larvae", "0.6", "L"))], baits=BAITS, spare_percent=0)
-    found = limits_use(
-        totals, baits=BAITS, groundbait_l=None, bait_l=F("2.5"), parts=[LARVAE, LARVAE_HOOK]
-    )
+    wholes = whole_limits(groundbait_l=None, bait_l=F("2.5"))
+    found = limits_use([*wholes, LARVAE, LARVAE_HOOK], totals=totals, baits=BAITS)
     assert [(use.name, use.within) for use in found] == [
         ("groundbait", None),
         ("bait", True),
@@ -333,7 +332,7 @@ def test_a_plan_written_anew_by_what_to_leave_out_fits(planned: dict[str, F], sp
         what = tuple(Feed(b, a, BAITS[b].unit) for b, a in amounts.items() if a)
         stages = [PlannedStage(0, 10, None, what)]
         totals = plan_totals(stages, baits=BAITS, spare_percent=percent)
-        return limits_use(totals, baits=BAITS, groundbait_l=None, bait_l=F("2.5"))[1]
+        return limits_use(WHOLES, totals=totals, baits=BAITS)[1]
 
     use = use_of(planned, spare)
     for caps in [*((cap,) for cap in caps_of_one(use)), caps_of_each(use)]:

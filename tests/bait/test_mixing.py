@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from bait.models import Bait, BaitKind
-from bait.reads.mixing import mixing_for_phone, mixing_shown
+from bait.reads.mixing import mixing_json, mixing_shown
+from bait.reads.plan_whole import WholePlan
+from bait.reads.plans import plan_of_entry
 from bait.reckon.limits import plan_carried
 from bait.reckon.mix import MixRequest, Particles, ball_litres, mix_reckon
 from bait.reckon.mixing import DEAD_MAGGOT_M, HEMP_M, MixSheet, mixing_sheets
@@ -204,8 +206,14 @@ def mixed(world: Any) -> Any:
     return plan_save(world.member, entry=world.entries["Wilmot"], content=content())
 
 
+def whole(world: Any) -> WholePlan:
+    plan = plan_of_entry(world.entries["Wilmot"])
+    assert plan is not None
+    return plan
+
+
 def test_a_phone_takes_the_mix_with_what_each_ball_takes(world: Any, mixed: Any) -> None:
-    assert mixing_for_phone(world.entries["Wilmot"]) == [
+    assert mixing_json(whole(world)) == [
         {
             "name": "base",
             "rest_minutes": 25,
@@ -230,7 +238,6 @@ def test_a_phone_takes_the_mix_with_what_each_ball_takes(world: Any, mixed: Any)
             "most": [{"mm": 80, "hemp_ml": 154, "dead_maggot_ml": 183, "empty_balls": 18}],
         }
     ]
-    assert mixing_for_phone(world.entries["Maud"]) == []
 
 
 def test_a_bait_changed_after_the_plan_leaves_words_and_no_sheet(world: Any, mixed: Any) -> None:
@@ -238,4 +245,4 @@ def test_a_bait_changed_after_the_plan_leaves_words_and_no_sheet(world: Any, mix
     shown = mixing_shown(world.entries["Wilmot"])
     assert shown.sheets == ()
     assert "how much a bag" in shown.faults[0].message
-    assert mixing_for_phone(world.entries["Wilmot"]) == []
+    assert mixing_json(whole(world)) == []

@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from bait.models import Mix, Plan, PlanSubstitute, ThrowSize
-from bait.reads.phone import bag_of, plan_for_phone
+from bait.reads.phone import bag_json, plan_json
+from bait.reads.plan_whole import WholePlan
 from bait.reads.plans import plan_of_entry, plan_totals_of
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
@@ -98,9 +99,16 @@ def save(person: Any, entry: Any, **changes: Any) -> Plan:
     return plan_save(person, entry=entry, content=plan_content_parse(raw(**changes)))
 
 
+def whole(entry: Any) -> WholePlan:
+    plan = plan_of_entry(entry)
+    assert plan is not None
+    return plan
+
+
 def test_a_members_plan_is_kept_and_goes_to_the_phone(world: Any) -> None:
     save(world.member, world.entries["Wilmot"])
-    assert plan_for_phone(world.entries["Wilmot"]) == {
+    plan = whole(world.entries["Wilmot"])
+    assert plan_json(plan) == {
         "note": "Caster over hemp.",
         "spare_percent": 20,
         "version": 1,
@@ -119,32 +127,27 @@ def test_a_members_plan_is_kept_and_goes_to_the_phone(world: Any) -> None:
         ],
         "substitutes": [],
     }
-    assert bag_of(world.entries["Wilmot"]) == [
-        {"bait": "caster", "name": "Caster", "amount": "3", "unit": "pint"}
-    ]
+    assert bag_json(plan) == [{"bait": "caster", "name": "Caster", "amount": "3", "unit": "pint"}]
 
 
 def test_a_plan_comes_out_as_it_went_in(world: Any) -> None:
     entry = world.entries["Wilmot"]
     plan_save(world.member, entry=entry, content=plan_content_parse(opened()))
-    given = plan_for_phone(entry)
-    assert given is not None
+    given = plan_json(whole(entry))
     assert (given["mixes"][0]["water_per_dry"], given["stages"][0]["balls"]) == (
         "0.405",
         {"count": 10, "mm": 80, "mix": "base"},
     )
     assert plan_content_parse(given) == replace(plan_content_parse(opened()), version=1)
     plan_save(world.member, entry=entry, content=plan_content_parse(given))
-    assert plan_for_phone(entry) == {**given, "version": 2}
+    assert plan_json(whole(entry)) == {**given, "version": 2}
     assert Mix.objects.count() == PlanSubstitute.objects.count() == 1
 
 
 def test_what_is_mixed_fed_and_hooked_is_told_apart(world: Any) -> None:
     entry = world.entries["Wilmot"]
     plan_save(world.member, entry=entry, content=plan_content_parse(opened()))
-    plan = plan_of_entry(entry)
-    assert plan is not None
-    (caster, hemp) = plan_totals_of(plan)
+    (caster, hemp) = plan_totals_of(whole(entry))
     pouches = 60 * F("0.04") / F("0.56826125")
     assert caster.uses == {"mix": F("0.25"), "feed": pouches, "hook": F("0.25")}
     assert hemp.uses == {"mix": 2 + F("0.5") / F("0.56826125")}
@@ -152,22 +155,16 @@ def test_what_is_mixed_fed_and_hooked_is_told_apart(world: Any) -> None:
     angler = entry.angler
     ThrowSize.objects.create(angler=angler, throw="pouch", ml=50)
     ThrowSize.objects.create(angler=angler, throw="pouch", ml=30, bait=world.baits["caster"])
-    plan = plan_of_entry(entry)
-    assert plan is not None
-    assert plan_totals_of(plan)[0].uses["feed"] == 60 * F("0.03") / F("0.56826125")
-
-
-def test_without_a_plan_the_phone_gets_none_and_an_empty_bag(world: Any) -> None:
-    assert plan_for_phone(world.entries["Wilmot"]) is None
-    assert bag_of(world.entries["Wilmot"]) == []
+    assert plan_totals_of(whole(entry))[0].uses["feed"] == 60 * F("0.03") / F("0.56826125")
 
 
 def test_a_bait_changed_under_the_plan_leaves_the_phone_its_stages(world: Any) -> None:
     save(world.member, world.entries["Wilmot"])
     world.baits["caster"].unit = "kg"
     world.baits["caster"].save()
-    assert plan_for_phone(world.entries["Wilmot"]) is not None
-    assert bag_of(world.entries["Wilmot"]) == []
+    plan = whole(world.entries["Wilmot"])
+    assert len(plan_json(plan)["stages"]) == 1
+    assert bag_json(plan) == []
 
 
 def test_the_captain_may_write_a_members_plan_and_the_trail_says_who(world: Any) -> None:
@@ -284,13 +281,13 @@ def test_a_plan_that_cannot_be_read_says_where(wrong: Any, pointers: list[str]) 
     assert sorted(f.pointer for f in refused.value.faults) == sorted(pointers)
 
 
-def test_phone_reads_take_eight_queries_at_most_whatever_the_plan(
-    world: Any, django_assert_max_num_queries: Any
+def test_a_whole_plan_is_one_query_for_the_phone(
+    world: Any, django_assert_num_queries: Any
 ) -> None:
     entry = world.entries["Wilmot"]
     stages = [{**stage, "line": f"line {n}"} for n, stage in enumerate(raw()["stages"] * 12)]
     save(world.member, entry, stages=stages, amount="0.1", **MIXED)
-    with django_assert_max_num_queries(8):
-        plan_for_phone(entry)
-    with django_assert_max_num_queries(8):
-        bag_of(entry)
+    with django_assert_num_queries(1):
+        plan = whole(entry)
+        assert len(plan_json(plan)["stages"]) == 12
+        assert len(bag_json(plan)) == 2

@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from bait.reckon.limits import LimitUse, limits_use
+from bait.reckon.limits import LimitUse, limits_use, whole_limits
 from bait.reckon.plans import (
     BaitFacts,
     Feed,
@@ -29,6 +29,9 @@ BAITS = {
 }
 
 
+WHOLES = whole_limits(groundbait_l=F(20), bait_l=F("2.5"))
+
+
 def stage(start: int, end: int, every: int | None, *feeds: tuple[str, str, str]) -> PlannedStage:
     return PlannedStage(start, end, every, tuple(Feed(b, F(a), u) for b, a, u in feeds))
 
@@ -39,7 +42,7 @@ def totals(*stages: PlannedStage, spare: int = 0) -> dict[str, F]:
 
 def use(*stages: PlannedStage, spare: int = 0) -> tuple[LimitUse, ...]:
     found = plan_totals(stages, baits=BAITS, spare_percent=spare)
-    return limits_use(found, baits=BAITS, groundbait_l=F(20), bait_l=F("2.5"))
+    return limits_use(WHOLES, totals=found, baits=BAITS)
 
 
 def faults(*stages: PlannedStage, spare: int = 0) -> list[str]:
@@ -163,11 +166,13 @@ def test_what_is_not_in_litres_cannot_be_judged_and_is_named() -> None:
 
 def test_without_a_limit_there_is_nothing_to_be_within() -> None:
     found = plan_totals([stage(0, 10, None, ("base", "90", "L"))], baits=BAITS, spare_percent=0)
-    ground, _ = limits_use(found, baits=BAITS, groundbait_l=None, bait_l=None)
+    rules = whole_limits(groundbait_l=None, bait_l=None)
+    ground, _ = limits_use(rules, totals=found, baits=BAITS)
     assert (ground.within, ground.over_l, ground.used_l) == (None, 0, 90)
 
 
 def test_a_limit_of_nothing_is_broken_by_anything() -> None:
     found = plan_totals([stage(0, 1, None, ("base", "1", "L"))], baits=BAITS, spare_percent=0)
-    ground, _ = limits_use(found, baits=BAITS, groundbait_l=F(0), bait_l=None)
+    rules = whole_limits(groundbait_l=F(0), bait_l=None)
+    ground, _ = limits_use(rules, totals=found, baits=BAITS)
     assert (ground.within, ground.over_l) == (False, 1)

@@ -12,7 +12,7 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from bait.models import BagTick, Order
-from bait.reads.kitty import kitty_balances
+from bait.reads.kitty import kitty_even
 from bait.writes.orders import order_ask, order_place
 from matches.models import Angler, Entry
 from tests.browser.conftest import FaultsSeen
@@ -65,7 +65,7 @@ def test_a_captain_packs_two_bags_and_settles_the_kitty(
         expect(page.get_by_text("Noted who paid the shop.")).to_be_visible()
     page.get_by_role("button", name="Paid back").click()
     expect(page.get_by_text("Everybody is even.")).to_be_visible()
-    assert set(kitty_balances(order).values()) == {0}
+    assert kitty_even(order)
 
 
 def test_every_page_of_bags_and_money_fits_and_can_be_read_by_an_aid(

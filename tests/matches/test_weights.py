@@ -15,7 +15,6 @@ from matches.reckon.weights import (
     weight_from_parts,
     weight_in,
     weight_text,
-    weight_text_in,
 )
 
 
@@ -118,12 +117,6 @@ def test_what_is_said_in_kilograms_keys_in_again(weight: int) -> None:
 def test_pounds_are_the_legal_pounds(parts: dict[str, object], kilograms: str) -> None:
     drams = weight_from_parts(parts, unit="dr")
     assert weight_in(drams, unit="dr", other="g") == Fraction(kilograms) * 1000
-
-
-def test_the_other_unit_is_said_to_the_nearest() -> None:
-    assert weight_text_in(328, unit="dr", other="g") == "0.581 kg"
-    assert weight_text_in(12_450, unit="g", other="dr") == "27 lb 7 oz 3 dr"  # 7026.57 dr
-    assert weight_text_in(12_450, unit="g", other="g") == "12.450 kg"
 
 
 @given(st.integers(0, WEIGHT_MOST["dr"]))

@@ -19,9 +19,9 @@ from bait.reckon.order.changed import (
     without_supplier,
 )
 from bait.reckon.order.explain import Explanation, order_explain
+from bait.reckon.order.milp import least_total
 from bait.reckon.order.model import counts_judge
 from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, team_needs
-from bait.reckon.order.solve import programme_solve
 from bait.reckon.order.steps import pack_steps, step_reached
 
 
@@ -135,7 +135,7 @@ def programme_total(request: OrderRequest) -> int | None:
     scales = Scales(request)
     needs = team_needs(member_needs(request, scales=scales), request=request, scales=scales)
     prepared = problem_prepare(request, needs=needs, scales=scales)
-    solved = programme_solve(prepared.problem, seconds=20)
+    solved = least_total(prepared.problem, seconds=20)
     verdict = None if solved.counts is None else counts_judge(prepared.problem, solved.counts)
     return None if verdict is None or prepared.missing else verdict.total
 

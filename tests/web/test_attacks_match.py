@@ -6,6 +6,7 @@ import re
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from itertools import cycle, islice
 from typing import Any
 from xml.dom import minidom
 
@@ -35,6 +36,7 @@ from matches.writes.match_scoring import scoring_typed
 from tests.clients import signed_in
 from tests.fished import weigh
 from tests.matches.planned import undrawn
+from tests.thorough import trials
 
 pytestmark = pytest.mark.django_db
 
@@ -56,6 +58,8 @@ NASTY = [
     "9999-12-31T23:59",
     "24:00",
 ]
+#: How many of them each field is sent; the next field goes on with the next of them.
+OF_NASTY = trials(5, in_full=len(NASTY))
 
 
 @contextmanager
@@ -178,9 +182,11 @@ def test_no_field_of_a_form_brings_the_desk_down(world: Any, name: str) -> None:
     league(world)
     client = signed_in(world.secretary)
     address, typed = forms(world)[name]
+    nasty = cycle(NASTY)
     for field, usual in typed.items():
         left = {key: text for key, text in typed.items() if key != field}
-        for sent in (left, *({**typed, field: one} for one in ([usual, usual], *NASTY))):
+        some = [[usual, usual], *islice(nasty, OF_NASTY)]
+        for sent in (left, *({**typed, field: one} for one in some)):
             with no_nul_asked():
                 point = transaction.savepoint()
                 assert client.post(address, sent).status_code in (200, 302, 400, 404), field

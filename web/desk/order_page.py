@@ -63,7 +63,6 @@ class Course:
 
     state: OrderState
     is_placed: bool
-    is_change: bool
     can_go_back_to: bool
     may_mark: bool
 
@@ -202,7 +201,6 @@ def _course_context(
         "course": Course(
             state=order_state(order),
             is_placed=here,
-            is_change=change is not None,
             can_go_back_to=here and open_still and "changes" in version.answer,
             may_mark=open_still,
         ),

@@ -49,10 +49,3 @@ def _ties(problem: Problem, first: Solved, *, seconds: float) -> Solved:
         return first
     counts, settled = ties_settle(problem, counts=first.counts, seconds=seconds)
     return Solved(counts, first.bound, settled=settled)
-
-
-def programme_solve(problem: Problem, *, seconds: float) -> Solved:
-    """The same by mixed-integer programming alone: slower, and a check on the other."""
-    deadline = monotonic() + seconds
-    first = least_total(problem, seconds=seconds)
-    return _ties(problem, first, seconds=max(0.5, deadline - monotonic()))

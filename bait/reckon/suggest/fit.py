@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from bait.reckon.limit_drops import caps_of_all, carried_capped
-from bait.reckon.limits import Carried, LimitRule, limit_counts, limit_use, plan_carried
+from bait.reckon.limits import Carried, LimitRule, limit_counts, limits_use
 from bait.reckon.plans import FEED, HOOK, MIX, BaitFacts, plan_totals
 from bait.reckon.units import amount_convert
 
@@ -53,8 +53,7 @@ def within_limits(suggestion: Suggestion, *, ask: Ask) -> bool:
         spare_percent=ask.spare_percent,
         mixes=suggestion.mixes,
     )
-    carried = plan_carried(totals, baits=ask.baits, mixes=suggestion.mixes)
-    uses = (limit_use(rule, carried=carried, baits=ask.baits) for rule in ask.rules)
+    uses = limits_use(ask.rules, totals=totals, baits=ask.baits, mixes=suggestion.mixes)
     return all(use.within for use in uses if use.allowed_l is not None)
 
 
