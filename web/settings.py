@@ -14,6 +14,7 @@ from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
 from web.beat import beat_schedule
+from web.environment import flag, secret, secret_key
 from web.kept import kept_days
 from web.mail_settings import mail_settings
 from web.password_rules import SIGNS_LEAST
@@ -22,50 +23,10 @@ from web.running.log_settings import log_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
-
-def _flag(name: str, default: bool = False) -> bool:
-    return os.environ.get(name, str(default)).strip().lower() in {"1", "true", "yes", "on"}
-
-
-def _secret(name: str) -> str:
-    """From the environment, or from the file that NAME_FILE names, whose last line end is none of
-    it; "" where neither is set."""
-    file = os.environ.get(f"{name}_FILE", "")
-    if not file:
-        return os.environ.get(name, "")
-    if os.environ.get(name):
-        raise ImproperlyConfigured(f"{name} and {name}_FILE are both set: leave one out.")
-    try:
-        return Path(file).read_text(encoding="utf-8").rstrip("\r\n")
-    except OSError as error:
-        raise ImproperlyConfigured(f"{name}_FILE cannot be read: {error}") from error
-
-
-DEBUG = _flag("DEBUG")
+DEBUG = flag("DEBUG")
 VAR_DIR = Path(os.environ.get("VAR_DIR", BASE_DIR / "var"))
 VAR_DIR.mkdir(parents=True, exist_ok=True)
-
-
-def _secret_key() -> str:
-    """SECRET_KEY from the environment, or one made once and kept readable by us alone."""
-    given = _secret("SECRET_KEY")
-    if given:
-        if len(given) < 32:
-            raise ImproperlyConfigured("SECRET_KEY is too short: use 50 random characters.")
-        return given
-    kept = VAR_DIR / "secret_key"
-    if not kept.exists():
-        from django.core.management.utils import get_random_secret_key
-
-        try:
-            with os.fdopen(os.open(kept, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "w") as f:
-                f.write(get_random_secret_key())
-        except FileExistsError:
-            pass
-    return kept.read_text()
-
-
-SECRET_KEY = _secret_key()
+SECRET_KEY = secret_key(secret("SECRET_KEY"), folder=VAR_DIR)
 
 # One address gives hosts, CSRF origins, cookie safety and links.
 SITE_URL = os.environ.get("SITE_URL", "http://localhost:8000").rstrip("/")
@@ -81,7 +42,7 @@ ALLOWED_HOSTS = [
 ]
 CSRF_TRUSTED_ORIGINS = [SITE_URL]
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _site.scheme == "https"
-BEHIND_PROXY = _flag("BEHIND_PROXY")
+BEHIND_PROXY = flag("BEHIND_PROXY")
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
 SECURE_SSL_REDIRECT = _site.scheme == "https" and not DEBUG
 SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$", r"^metrics$"]
@@ -178,7 +139,7 @@ TEMPLATES = [
 
 DATABASES = {
     "default": dj_database_url.parse(
-        _secret("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'drawbag.sqlite3'}",
+        secret("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'drawbag.sqlite3'}",
         conn_max_age=60,
     )
 }
@@ -266,7 +227,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 1_048_576  # 1 MiB, for every body
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 3_000  # a plan of 30 stages with 20 baits each, and six mixes
 
 # Throttles count here: in each process by itself, or for all of them in Redis.
-CACHE_URL = _secret("CACHE_URL")
+CACHE_URL = secret("CACHE_URL")
 if CACHE_URL:
     CACHES = {
         "default": {
@@ -278,7 +239,7 @@ if CACHE_URL:
 
 # Celery only wakes the worker: what there is to do is a row in the database.
 BROKER_DIR = VAR_DIR / "broker"
-CELERY_BROKER_URL = _secret("BROKER_URL") or "filesystem://localhost"
+CELERY_BROKER_URL = secret("BROKER_URL") or "filesystem://localhost"
 # Asked once: who waits for a page must not wait for a broker that is down; the sweeper tries again.
 CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, str | float] = {"max_retries": 0}
 if CELERY_BROKER_URL.startswith("filesystem://"):
@@ -310,12 +271,12 @@ COPIES_DIR = os.environ.get("COPIES_DIR", "")
 COPIES_KEEP = int(os.environ.get("COPIES_KEEP", "14"))
 
 # Messages to addresses that a club names go to the public net by https alone, but where this is on.
-WEBHOOKS_LOCAL = _flag("WEBHOOKS_LOCAL")
+WEBHOOKS_LOCAL = flag("WEBHOOKS_LOCAL")
 # Where this is set they go to these hosts only, whatever a secretary names.
 WEBHOOK_HOSTS = frozenset(os.environ.get("WEBHOOK_HOSTS", "").lower().split())
 
 # Letters for who has lost the password. Without EMAIL_URL none is sent or offered.
-EMAIL_URL = _secret("EMAIL_URL")
+EMAIL_URL = secret("EMAIL_URL")
 DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM") or f"drawbag@{_site.hostname}"
 PASSWORD_RESET_TIMEOUT = 30 * 60
 if EMAIL_URL:
@@ -327,7 +288,7 @@ globals().update(PWA)
 PWA_SERVICE_WORKER_PATH = str(BASE_DIR / "web" / "bank" / "build" / "serviceworker.js")
 
 # Who reads /metrics from elsewhere sends it as a bearer token; unset, only this machine may.
-METRICS_TOKEN = _secret("METRICS_TOKEN")
+METRICS_TOKEN = secret("METRICS_TOKEN")
 # "text" for people, "json" for machines: one object a line.
 LOG_FORMAT = os.environ.get("LOG_FORMAT") or "text"
 if LOG_FORMAT not in {"text", "json"}:

@@ -80,8 +80,4 @@ PRESETS: Final = (
         _source("2006 report", certainty="B-"),
     ),
 )
-
-
-def preset_named(key: str) -> LimitPreset | None:
-    """The preset of this key; None where there is none."""
-    return next((preset for preset in PRESETS if preset.key == key), None)
+PRESETS_BY_KEY: Final = {preset.key: preset for preset in PRESETS}

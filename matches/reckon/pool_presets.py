@@ -81,11 +81,7 @@ PRESETS: Final = (
         won_by="biggest_fish",
     ),
 )
-
-
-def pool_preset_named(key: str) -> PoolPreset | None:
-    """The preset of this key; None where there is none."""
-    return next((preset for preset in PRESETS if preset.key == key), None)
+PRESETS_BY_KEY: Final = {preset.key: preset for preset in PRESETS}
 
 
 def frame_percents(preset: PoolPreset, *, entries: int) -> tuple[str, ...]:

@@ -89,11 +89,7 @@ PRESETS: Final = (
         {"direction": "high", "absent": "zero", "blank": "one"},
     ),
 )
-
-
-def preset_named(key: str) -> SchemePreset | None:
-    """The preset of this key; None where there is none."""
-    return next((preset for preset in PRESETS if preset.key == key), None)
+PRESETS_BY_KEY: Final = {preset.key: preset for preset in PRESETS}
 
 
 def preset_of(scheme: Any) -> SchemePreset | None:

@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from bait.reckon.limit_presets import PRESETS, preset_named
+from bait.reckon.limit_presets import PRESETS, PRESETS_BY_KEY
 
 FLOAT = "Polish federation 2023, 7.7.5 and 7.7.9 (an official text, with a little doubt)"
 FEEDER = "2018 summary (one secondary source)"
@@ -30,8 +30,7 @@ FEEDER = "2018 summary (one secondary source)"
 def test_a_preset_has_the_figures_and_the_source_of_its_rule(
     key: str, wholes: tuple[str, str], parts: tuple[str, ...], source: str
 ) -> None:
-    preset = preset_named(key)
-    assert preset is not None
+    preset = PRESETS_BY_KEY[key]
     assert (preset.groundbait_l, preset.bait_l) == (F(wholes[0]), F(wholes[1]))
     assert [part.allowed_l for part in preset.parts] == [F(part) for part in parts]
     assert preset.source == source
@@ -51,4 +50,3 @@ def test_parts_are_larvae_in_all_larvae_for_the_hook_and_worms() -> None:
 def test_every_source_fits_where_it_is_kept() -> None:
     texts = [p.source for p in PRESETS] + [r.source for p in PRESETS for r in p.parts]
     assert all(0 < len(text) <= 200 for text in texts)
-    assert preset_named("nothing") is None

@@ -9,8 +9,8 @@ import pytest
 from matches.reckon.placings import placings_parse, placings_work_out
 from matches.reckon.scheme_presets import (
     PRESETS,
+    PRESETS_BY_KEY,
     SchemePreset,
-    preset_named,
     preset_of,
     ranks_without_singles,
     scheme_of,
@@ -20,8 +20,7 @@ from matches.reckon.scheme_presets import (
 
 def points(key: str, *, fished: int, blanks: int, absent: int = 0) -> list[Fraction]:
     """Points in one section: those who caught, heaviest first, then the blanks, then the absent."""
-    preset = preset_named(key)
-    assert preset is not None
+    preset = PRESETS_BY_KEY[key]
     weights = [1000 - n for n in range(fished)] + [0] * blanks
     entries = [
         {"angler": f"a{n:03}", "weight": w, "status": "weighed"} for n, w in enumerate(weights)
@@ -77,4 +76,3 @@ def test_every_preset_is_found_again_says_its_source_and_how_sure_it_is(
 def test_rules_of_ones_own_are_no_preset() -> None:
     own = {**scheme_rules("international"), "ties": "same_best"}
     assert preset_of(scheme_of(own, without_singles=False)) is None
-    assert preset_named("none") is None

@@ -20,25 +20,11 @@ from matches.writes.recovery import recovery_make
 from matches.writes.second_factor import second_begin, second_confirm
 from tests.clients import signed_in
 from tests.conftest import PASSWORD
+from tests.web.conftest import Clock
 
 pytestmark = pytest.mark.django_db
 PAGE, STEP = "/desk/account/codes/", "/sign-in/code/"
 NEW = "sedge-by-the-weir"
-
-
-class Clock:
-    def __init__(self) -> None:
-        self.at = dt.datetime(2026, 6, 20, 8, tzinfo=dt.UTC)
-
-    def on(self, seconds: float) -> None:
-        self.at += dt.timedelta(seconds=seconds)
-
-
-@pytest.fixture
-def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
-    made = Clock()
-    monkeypatch.setattr(timezone, "now", lambda: made.at)
-    return made
 
 
 class App:

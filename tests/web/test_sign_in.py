@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Any
 
 import pytest
 from django.test import Client
-from django.utils import timezone
 
 from matches.models import Attempts, Person
 from matches.problems import MustWait
@@ -20,24 +18,10 @@ from matches.writes.attempts import (
     attempts_sweep,
 )
 from tests.conftest import PASSWORD
+from tests.web.conftest import Clock
 
 pytestmark = pytest.mark.django_db
 IDRIS = Tally(Door.ACCOUNT, "idris")
-
-
-class Clock:
-    def __init__(self) -> None:
-        self.at = dt.datetime(2026, 6, 20, 8, tzinfo=dt.UTC)
-
-    def on(self, seconds: float) -> None:
-        self.at += dt.timedelta(seconds=seconds)
-
-
-@pytest.fixture
-def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
-    made = Clock()
-    monkeypatch.setattr(timezone, "now", lambda: made.at)
-    return made
 
 
 def sign_in(

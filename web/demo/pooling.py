@@ -8,7 +8,7 @@ from typing import Final
 from matches.models import Entry, Match, Person, Pool
 from matches.reads.prizes import settlement
 from matches.reads.results import match_result
-from matches.reckon.pool_presets import pool_preset_named
+from matches.reckon.pool_presets import PRESETS_BY_KEY
 from matches.writes.facts import fact_log_at_desk
 from matches.writes.fees import fee_take
 from matches.writes.match_content import terms_parse, terms_typed
@@ -69,9 +69,7 @@ def prizes_pay(secretary: Person, *, match: Match) -> None:
 
 
 def _pool(secretary: Person, match: Match, key: str, *, entries: int) -> Pool:
-    preset = pool_preset_named(key)
-    if preset is None:
-        raise LookupError(key)
+    preset = PRESETS_BY_KEY[key]
     sections = match.sections.count()
     typed = preset_typed(preset, name=preset.name, entries=entries, sections=sections)
     return pool_add(secretary, match=match, terms=pool_terms_parse(typed), reason=REASON)

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods
 from bait.models import Bait, LimitForm, LimitUse
 from bait.reads.baits import baits_of_club
 from bait.reads.limits import match_rules
-from bait.reckon.limit_presets import PRESETS, preset_named
+from bait.reckon.limit_presets import PRESETS, PRESETS_BY_KEY
 from bait.writes.limits import LimitsRaw, limits_raw, limits_save, limits_version, preset_raw
 from matches.models import Match
 from matches.problems import Code, Problem
@@ -54,7 +54,7 @@ def _wanted(
     if action == "undo":
         kept = _undo(request, match=match)
         return kept["before"] if kept else None
-    preset = preset_named(action.removeprefix("preset-"))
+    preset = PRESETS_BY_KEY.get(action.removeprefix("preset-"))
     if preset is not None:
         return preset_raw(preset)
     if action != "save":

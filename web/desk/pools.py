@@ -14,7 +14,7 @@ from matches.models import FISHING
 from matches.reads import access
 from matches.reads.prizes import settlement
 from matches.reckon.errors import BadInput
-from matches.reckon.pool_presets import PRESETS, SOURCE, pool_preset_named
+from matches.reckon.pool_presets import PRESETS, PRESETS_BY_KEY, SOURCE
 from matches.writes.pool_terms import FIELDS, pool_terms_parse, preset_typed
 from matches.writes.pools import pool_add
 from web.people import person_of
@@ -50,7 +50,7 @@ def pool_new(request: HttpRequest, match_id: int) -> HttpResponse:
     """Set up a pool, from a preset or from nothing."""
     person = person_of(request)
     match = access.match_for_secretary(person, match_id=match_id)
-    preset = pool_preset_named(request.GET.get("preset", ""))
+    preset = PRESETS_BY_KEY.get(request.GET.get("preset", ""))
     form = FieldForm({**dict.fromkeys(FIELDS, ""), "who": "all", "won_by": "weight", "reason": ""})
     if request.method == "POST":
         form = form_sent(request.POST, names=(*FIELDS, "reason"))

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from matches.models import Match, NetCapRule, ScoredBy, WeightUnit
 from matches.reads import access
 from matches.reckon.errors import BadInput
-from matches.reckon.scheme_presets import PRESETS, preset_named, preset_of
+from matches.reckon.scheme_presets import PRESETS, PRESETS_BY_KEY, preset_of
 from matches.writes.match_scoring import (
     FIELDS,
     match_scoring_set,
@@ -86,7 +86,7 @@ def scoring(request: HttpRequest, match_id: int) -> HttpResponse:
         return _page(request, match, FieldForm(scoring_typed(match)), runs=runs)
     match = access.match_for_secretary(person, match_id=match_id)
     form = form_sent(request.POST, names=FIELDS)
-    preset = preset_named(request.POST.get("do", "").removeprefix("preset-"))
+    preset = PRESETS_BY_KEY.get(request.POST.get("do", "").removeprefix("preset-"))
     if preset is not None:
         form.values.update({key: rule or "" for key, rule in preset.rules.items()})
         messages.info(request, _("The rules are filled in below. Save the scoring to keep them."))
