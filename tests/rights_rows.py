@@ -8,9 +8,6 @@ from typing import Any
 
 from django.utils import timezone
 
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches import models as m
 from matches.reads.invitations import invitation_code
 from matches.writes.addresses import address_code
@@ -24,6 +21,7 @@ from tests.conftest import World, make_world
 from tests.fished import weigh_all
 from tests.league_season import league_of
 from tests.matches.pooled import confirm, pool
+from tests.ordered import placed, planned
 
 
 @dataclass
@@ -124,16 +122,10 @@ def _people(world: World) -> dict[str, m.Person | None]:
 
 def _ordered(world: World) -> uuid.UUID:
     """Two plans and a placed order; the key of the work that reckoned it."""
-    for first in ("Maud", "Wilmot"):
-        feeds = [{"bait": "caster", "amount": "2", "unit": "pint"}]
-        raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-        plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    assert order.current is not None
-    order_place(world.captain, order=order, version=order.current)
-    return work.pk
+    planned(world, "Maud", caster="2")
+    planned(world, "Wilmot", caster="2")
+    order = placed(world)
+    return m.WorkRequest.objects.get(key=str(order.pk)).pk
 
 
 def _fished(world: World) -> dict[str, Any]:

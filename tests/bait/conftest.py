@@ -6,55 +6,24 @@ import datetime as dt
 import uuid
 from collections.abc import Callable
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 import pytest
 
-from bait.models import Bait, BaitKind, LarderLot, Order, OrderVersion, Pack, Shop
+from bait.models import Bait, BaitKind, LarderLot, Order, Pack, Shop
 from bait.writes.larder import lot_bring
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
+from bait.writes.orders import order_ask, order_place
 from tests.bait.orders_placed import packs_of
+from tests.ordered import planned, worked_out
 
 PlanFor = Callable[..., Any]
-
-
-def plan_raw(feeds: dict[str, tuple[str, str]], *, version: int, spare: int) -> dict[str, Any]:
-    return {
-        "version": version,
-        "spare_percent": spare,
-        "note": "",
-        "stages": [
-            {
-                "kind": "feed",
-                "start_minute": 0,
-                "end_minute": 300,
-                "feeds": [
-                    {"bait": bait, "amount": amount, "unit": unit}
-                    for bait, (amount, unit) in feeds.items()
-                ],
-            }
-        ],
-    }
 
 
 @pytest.fixture
 def plan_for(world: Any) -> PlanFor:
     """`plan_for("Wilmot", caster="7", spare=10)`: pints of each bait; each call saves anew."""
-
-    def save(first: str, *, spare: int = 0, unit: str = "pint", **feeds: str) -> Any:
-        entry = world.entries[first]
-        entry.refresh_from_db()
-        version = entry.plan.version if hasattr(entry, "plan") else 0
-        raw = plan_raw(
-            {bait: (amount, unit) for bait, amount in feeds.items()}, version=version, spare=spare
-        )
-        plan = plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
-        entry.refresh_from_db()
-        return plan
-
-    return save
+    return partial(planned, world)
 
 
 @pytest.fixture
@@ -84,15 +53,6 @@ def ask(world: Any) -> Any:
     return order_ask(world.captain, team=world.alders, match=world.match)
 
 
-def ask_and_make(world: Any) -> OrderVersion:
-    """The order asked for and worked out at once, as a worker would."""
-    order, work = ask(world)
-    order_version_make(work.pk)
-    version = Order.objects.get(pk=order.pk).current
-    assert version is not None
-    return version
-
-
 @pytest.fixture
 def reel(world: Any) -> Shop:
     """A second shop: caster at 4.50 a pint, and pinkie at 3.00."""
@@ -111,6 +71,6 @@ def reel(world: Any) -> Shop:
 @pytest.fixture
 def placed(world: Any, reel: Shop) -> Order:
     """2.5 and 7 pints of caster: ten packs at 3.80 from the Hut, 38.00, placed."""
-    version = ask_and_make(world)
+    version = worked_out(world)
     assert packs_of(version) == {"hut caster": 10}
     return order_place(world.captain, order=version.order, version=version)

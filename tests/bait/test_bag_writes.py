@@ -19,16 +19,10 @@ from bait.writes.bags import bag_tick, bag_untick
 from bait.writes.larder import lot_bring
 from bait.writes.order_life import change_accept, order_bag, order_receive
 from bait.writes.order_marks import sold_out_mark
-from bait.writes.orders import order_place
 from matches.problems import Code, Problem
-from tests.bait.conftest import ask_and_make
+from tests.ordered import placed, worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
-
-
-def placed(world: Any) -> Order:
-    version = ask_and_make(world)
-    return order_place(world.captain, order=version.order, version=version)
 
 
 def bags(order: Order) -> OrderBags:
@@ -194,7 +188,7 @@ def test_what_was_bought_and_is_wanted_no_more_is_borne_by_all_and_left_over(
     plan_for("Wilmot", caster="7", hemp="2")
     order = placed(world)
     plan_for("Wilmot", caster="7")
-    late = ask_and_make(world)
+    late = worked_out(world)
     order = change_accept(world.captain, order=order, version=late)
     found = bags(order)
     hemp = world.packs["hemp"].pk
@@ -216,7 +210,7 @@ def test_what_was_bought_and_is_wanted_no_more_is_borne_by_all_and_left_over(
 def test_what_is_sold_out_is_bagged_as_what_comes_instead(world: Any, plan_for: Any) -> None:
     order = placed(world)
     sold_out_mark(world.captain, order=order, pack_id=world.packs["caster"].pk, packs=8)
-    late = ask_and_make(world)
+    late = worked_out(world)
     order = change_accept(world.captain, order=order, version=late)
     found = bags(order)
     assert sum(i.whole for bag in found.bags for i in bag.items) <= 8

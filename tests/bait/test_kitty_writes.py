@@ -15,7 +15,7 @@ from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from bait.writes.orders import order_place
 from matches.models import AuditEntry
 from matches.problems import Code, Problem
-from tests.bait.conftest import ask_and_make
+from tests.ordered import worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -25,7 +25,7 @@ def order(world: Any) -> Order:
     """2.5 and 7 pints of caster: ten packs at 3.80 and 4.00 delivery, 42.00 in all."""
     world.shops["hut"].delivery_fee_pence = 400
     world.shops["hut"].save()
-    version = ask_and_make(world)
+    version = worked_out(world)
     return order_place(world.captain, order=version.order, version=version)
 
 
@@ -169,7 +169,7 @@ def test_a_settled_order_has_its_kitty_closed(world: Any, order: Order) -> None:
 
 
 def test_an_order_not_placed_has_no_kitty(world: Any) -> None:
-    order = ask_and_make(world).order
+    order = worked_out(world).order
     assert kitty_of(order) is None
     assert not kitty_even(order)
     refused(Code.CONFLICT, pay, world, order, "Maud", 100)

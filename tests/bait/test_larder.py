@@ -25,7 +25,7 @@ from bait.writes.orders import order_place
 from matches.models import AuditEntry
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
-from tests.bait.conftest import ask_and_make
+from tests.ordered import planned, worked_out
 
 DAY = dt.date(2026, 6, 20)
 
@@ -233,7 +233,7 @@ class TestOrders:
         old = bring(world, "1", on=DAY - dt.timedelta(days=5))
         new = bring(world, "9")
         own = bring(world, "0.5", angler=world.entries["Maud"].angler)
-        version = ask_and_make(world)
+        version = worked_out(world)
         order = version.order
         planned = order_takes(order)
         assert [(t.lot, t.angler_name, t.amount) for t in planned] == [
@@ -257,7 +257,7 @@ class TestOrders:
 
     def test_a_version_says_which_lot_goes_to_whom(self, world: Any) -> None:
         lot = bring(world, "1")
-        version = ask_and_make(world)
+        version = worked_out(world)
         assert version.answer["larder"] == [
             {
                 "lot": lot.pk,
@@ -276,7 +276,7 @@ class TestOrders:
     ) -> None:
         """Its packs are bought: bait that came since is for another day."""
         bring(world, "1", on=DAY - dt.timedelta(days=5))
-        version = ask_and_make(world)
+        version = worked_out(world)
         order_place(world.captain, order=version.order, version=version)
         bring(world, "6", on=DAY - dt.timedelta(days=6))
         order = Order.objects.get(pk=version.order_id)
@@ -284,7 +284,7 @@ class TestOrders:
 
     def test_an_order_gives_back_and_takes_again(self, world: Any) -> None:
         lot = bring(world, "3")
-        order = ask_and_make(world).order
+        order = worked_out(world).order
         for _turn in range(3):
             assert len(larder_take_for(order)) == 1
             lot.refresh_from_db()
@@ -299,14 +299,14 @@ class TestOrders:
         from matches.models import Entry, Match
 
         bring(world, "4", use_by=DAY + dt.timedelta(days=30))
-        version = ask_and_make(world)
+        version = worked_out(world)
         later = Match.objects.get(pk=world.match.pk)
         later.pk, later.slug, later.date = None, "july-open", DAY + dt.timedelta(days=7)
         later.save()
         entry = Entry.objects.create(
             match=later, angler=world.entries["Wilmot"].angler, team=world.alders
         )
-        _plan_copied(world, entry)
+        planned(world, entry, caster="6")
         other = Order.objects.create(team=world.alders, match=later)
         assert [row["amount"] for row in order_inputs(other).request["stock"]] == ["4"]
         order_place(world.captain, order=version.order, version=version)
@@ -318,12 +318,3 @@ class TestOrders:
         )
         bring(world, "1", use_by=DAY + dt.timedelta(days=30))
         assert [row["amount"] for row in order_inputs(other).request["stock"]] == ["1"]
-
-
-def _plan_copied(world: Any, entry: Any) -> None:
-    from bait.writes.plan_content import plan_content_parse
-    from bait.writes.plans import plan_save
-    from tests.bait.conftest import plan_raw
-
-    raw = plan_raw({"caster": ("6", "pint")}, version=0, spare=0)
-    plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))

@@ -32,8 +32,9 @@ from bait.writes.shop_content import BaitContent, ShopTerms
 from bait.writes.shops import TERMS, shop_change
 from bait.writes.throw_sizes import throw_measure
 from matches.writes.entries import entry_status_set
-from tests.bait.conftest import ask_and_make, lot_in
+from tests.bait.conftest import lot_in
 from tests.big_club import big_club_make, plan_raw
+from tests.ordered import worked_out
 
 
 @pytest.fixture
@@ -195,11 +196,11 @@ def test_marks_are_those_of_now_also_for_an_order_that_was_read_without_them(clu
 
 @pytest.mark.usefixtures("alders_plans")
 def test_each_version_is_judged_by_what_is_so_now(world: Any, plan_for: Any) -> None:
-    first = ask_and_make(world)
+    first = worked_out(world)
     plan_for("Wilmot", caster="8")
-    second = ask_and_make(world)
+    second = worked_out(world)
     plan_for("Wilmot", caster="9")
-    third = ask_and_make(world)
+    third = worked_out(world)
     order_place(world.captain, order=third.order, version=second)
     assert [is_stale(seen(world), version=v) for v in (first, second, third)] == [True, True, True]
     plan_for("Wilmot", caster="8")
@@ -211,7 +212,7 @@ def test_each_version_is_judged_by_what_is_so_now(world: Any, plan_for: Any) -> 
 @pytest.mark.usefixtures("alders_plans")
 def test_what_does_not_add_up_fits_no_version_and_takes_no_lot(world: Any) -> None:
     lot = lot_in(world)
-    version = ask_and_make(world)
+    version = worked_out(world)
     order_place(world.captain, order=version.order, version=version)
     bill = order_bill(seen(world))
     assert bill is not None and lots_taken(seen(world), bill=bill)
@@ -224,7 +225,7 @@ def test_what_does_not_add_up_fits_no_version_and_takes_no_lot(world: Any) -> No
 def test_the_bags_take_another_lot_of_the_same_amount_when_the_first_is_gone(world: Any) -> None:
     """The calculator is told the same, so the version fits; what is in the bags does not."""
     lot = lot_in(world)
-    version = ask_and_make(world)
+    version = worked_out(world)
     order_place(world.captain, order=version.order, version=version)
     other = lot_in(world)
     lot_throw(world.captain, lot=lot, amount=Decimal(1), key=uuid.uuid4())
@@ -251,7 +252,7 @@ def test_part_of_a_lot_is_kept_to_the_last_fraction(world: Any) -> None:
         use_by=dt.date(2100, 1, 1),
         key=uuid.uuid4(),
     )
-    version = ask_and_make(world)
+    version = worked_out(world)
     order_place(world.captain, order=version.order, version=version)
     want = [take.amount for take in order_inputs(seen(world)).takes]
     order = seen(world)

@@ -18,8 +18,8 @@ from bait.writes.order_life import (
     order_receive,
 )
 from matches.models import AuditEntry
-from tests.bait.conftest import ask_and_make
 from tests.bait.orders_placed import changes, fresh, packs_of, placed_version, refused
+from tests.ordered import worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -29,7 +29,7 @@ def test_a_placed_order_that_still_fits_is_not_stale_and_makes_no_new_version(
 ) -> None:
     version = fresh(placed).placed
     assert version is not None and not is_stale(fresh(placed), version=version)
-    assert ask_and_make(world) == version
+    assert worked_out(world) == version
     assert OrderVersion.objects.count() == 1
 
 
@@ -38,7 +38,7 @@ def test_a_late_plan_is_added_to_what_is_bought_and_its_cost_told_before_it_is_a
 ) -> None:
     plan_for("Maud", caster="4")  # 11 pints now: one pack more at 3.80
     assert is_stale(fresh(placed), version=placed_version(placed))
-    later = ask_and_make(world)
+    later = worked_out(world)
     assert (packs_of(later), later.total_pence, later.answer["changes"]) == (
         {"hut caster": 11},
         4180,
@@ -64,7 +64,7 @@ def test_what_is_dropped_late_stays_bought_and_is_left_over(
     world: Any, placed: Order, plan_for: Any
 ) -> None:
     plan_for("Wilmot", hemp="2")
-    later = ask_and_make(world)
+    later = worked_out(world)
     assert packs_of(later) == {"hut caster": 10, "hut hemp": 2}
     assert later.answer["left_over"] == [{"bait": "caster", "amount": "7.5", "unit": "pint"}]
     change_accept(world.captain, order=placed, version=later)
@@ -78,7 +78,7 @@ def test_a_bait_nobody_plans_any_more_stays_bought_with_its_retired_shop(
     plan_for("Wilmot", hemp="2")
     world.shops["hut"].retired = True
     world.shops["hut"].save()
-    later = ask_and_make(world)
+    later = worked_out(world)
     assert packs_of(later) == {"hut caster": 10}
     assert [row["bait"] for row in later.answer["short"]] == ["hemp"]
 
@@ -90,7 +90,7 @@ def test_a_price_that_rose_since_does_not_change_what_was_agreed(
     Pack.objects.filter(pk=world.packs["caster"].pk).update(price_pence=900)
     assert not is_stale(fresh(placed), version=placed_version(placed))
     plan_for("Maud", caster="4")
-    assert ask_and_make(world).total_pence == 11 * 380
+    assert worked_out(world).total_pence == 11 * 380
 
 
 def test_an_accepted_change_can_be_taken_back_until_the_bait_comes(
@@ -100,7 +100,7 @@ def test_an_accepted_change_can_be_taken_back_until_the_bait_comes(
     assert first is not None
     refused(lambda: change_take_back(world.captain, order=placed, version=first))
     plan_for("Maud", caster="4")
-    later = ask_and_make(world)
+    later = worked_out(world)
     change_accept(world.captain, order=placed, version=later)
     refused(lambda: change_accept(world.captain, order=placed, version=later))
     assert change_take_back(world.captain, order=placed, version=later).placed_id == first.pk
@@ -113,7 +113,7 @@ def test_a_change_that_no_longer_fits_the_plans_is_not_accepted(
     world: Any, placed: Order, plan_for: Any
 ) -> None:
     plan_for("Maud", caster="4")
-    later = ask_and_make(world)
+    later = worked_out(world)
     plan_for("Maud", caster="5")
     refused(lambda: change_accept(world.captain, order=placed, version=later))
     assert fresh(placed).placed_id == placed.placed_id
@@ -123,9 +123,9 @@ def test_two_captains_accepting_different_changes_leave_one_of_them(
     world: Any, placed: Order, plan_for: Any
 ) -> None:
     plan_for("Maud", caster="4")
-    second = ask_and_make(world)
+    second = worked_out(world)
     plan_for("Maud", caster="5")
-    third = ask_and_make(world)
+    third = worked_out(world)
     change_accept(world.captain, order=placed, version=third)
     refused(lambda: change_accept(world.secretary, order=placed, version=second))
     assert fresh(placed).placed_id == third.pk

@@ -22,8 +22,8 @@ from bait.writes.order_life import (
 from bait.writes.order_marks import shop_back, shop_leave_out, sold_out_mark, sold_out_unmark
 from matches.problems import Code
 from matches.reckon.errors import BadInput
-from tests.bait.conftest import ask_and_make
 from tests.bait.orders_placed import fresh, made, packs_of, refused
+from tests.ordered import worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -98,7 +98,7 @@ def test_a_shop_left_out_keeps_what_is_bought_there_and_sells_nothing_more(
 
 
 def test_before_it_is_placed_a_shop_left_out_sells_nothing(world: Any, reel: Shop) -> None:
-    version = ask_and_make(world)
+    version = worked_out(world)
     shop_leave_out(world.captain, order=version.order, shop_id=world.shops["hut"].pk)
     assert packs_of(made(version.order)) == {"reel caster": 10}
 

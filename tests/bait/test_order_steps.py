@@ -39,8 +39,8 @@ from bait.writes.order_marks import shop_back, shop_leave_out, sold_out_mark, so
 from bait.writes.orders import order_place, order_withdraw
 from matches.problems import Code
 from matches.reckon.errors import BadInput
-from tests.bait.conftest import ask_and_make
 from tests.bait.orders_placed import fresh, placed_version, refused
+from tests.ordered import worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -82,7 +82,7 @@ def test_what_was_written_before_a_late_change_is_not_kept_past_it(
     order_receive(world.captain, order=placed, version=placed_version(placed), lines=lines)
     order_receive_back(world.captain, order=placed)
     plan_for("Maud", caster="5")
-    later = ask_and_make(world)
+    later = worked_out(world)
     change_accept(world.captain, order=fresh(placed), version=later)
     assert not ReceivedLine.objects.exists()
     order_receive(world.captain, order=fresh(placed), version=later, lines=lines)
@@ -118,7 +118,7 @@ def test_bags_take_the_larder_and_give_it_back(world: Any) -> None:
         on=world.match.date - dt.timedelta(days=1),
         key=uuid.uuid4(),
     )
-    version = ask_and_make(world)
+    version = worked_out(world)
     order = order_place(world.captain, order=version.order, version=version)
     refused(lambda: order_bag(world.captain, order=order))
     order_receive(world.captain, order=order, version=version, lines={})
@@ -197,7 +197,7 @@ def test_a_placed_versions_own_making_is_its_step_and_a_later_one_is_named_apart
     version = placed_version(placed)
     assert worked_out_later(fresh(placed)) is None
     plan_for("Maud", caster="5")
-    later = ask_and_make(world)
+    later = worked_out(world)
     steps = {step.state: step.at for step in order_steps(fresh(placed))}
     assert steps[OrderState.WORKED_OUT] == version.made_at
     assert worked_out_later(fresh(placed)) == later

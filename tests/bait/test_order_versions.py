@@ -12,7 +12,8 @@ from bait.writes import orders
 from bait.writes.orders import order_ask, order_place, order_version_make, order_withdraw
 from matches.models import AuditEntry, WorkRequest, WorkState
 from matches.problems import Code, Problem
-from tests.bait.conftest import ask, ask_and_make, lot_in
+from tests.bait.conftest import ask, lot_in
+from tests.ordered import worked_out
 
 pytestmark = pytest.mark.usefixtures("alders_plans")
 
@@ -22,7 +23,7 @@ def test_the_worked_example_is_kept_with_its_lines_and_shares(world: Any) -> Non
     world.shops["hut"].delivery_fee_pence = 400
     world.shops["hut"].save()
     lot_in(world)
-    version = ask_and_make(world)
+    version = worked_out(world)
     assert (version.number, version.status, version.total_pence) == (1, "optimal", 4180)
     assert (version.goods_pence, version.delivery_pence) == (3780, 400)
     line = OrderLine.objects.get(version=version)
@@ -37,7 +38,7 @@ def test_doing_the_work_twice_makes_one_version(world: Any) -> None:
     first = order_version_make(work.pk)
     assert first is not None
     assert order_version_make(work.pk) is None
-    assert ask_and_make(world) == first
+    assert worked_out(world) == first
     assert OrderVersion.objects.count() == 1
     assert AuditEntry.objects.filter(verb="order.worked_out").count() == 1
 
@@ -45,14 +46,14 @@ def test_doing_the_work_twice_makes_one_version(world: Any) -> None:
 def test_changed_inputs_make_the_next_version_and_the_same_ones_bring_the_old_back(
     world: Any, plan_for: Any
 ) -> None:
-    first = ask_and_make(world)
+    first = worked_out(world)
     plan_for("Wilmot", caster="8")
     order = first.order
     assert is_stale(order, version=first)
-    second = ask_and_make(world)
+    second = worked_out(world)
     assert (second.number, is_stale(order, version=second)) == (2, False)
     plan_for("Wilmot", caster="7")
-    assert ask_and_make(world) == first
+    assert worked_out(world) == first
     assert OrderVersion.objects.count() == 2
 
 
@@ -86,7 +87,7 @@ def test_a_slow_worker_does_not_put_its_old_answer_over_a_newer_one(
         answer = real(*args, **kwargs)
         monkeypatch.setattr(orders, "order_answer", real)
         plan_for("Wilmot", caster="8")
-        ask_and_make(world)
+        worked_out(world)
         return answer
 
     monkeypatch.setattr(orders, "order_answer", overtaken)
@@ -139,14 +140,14 @@ def test_stock_in_a_unit_that_does_not_fit_is_named(world: Any) -> None:
 def test_what_cannot_be_had_is_a_short_order(world: Any) -> None:
     world.packs["caster"].max_packs = 4
     world.packs["caster"].save()
-    version = ask_and_make(world)
+    version = worked_out(world)
     assert version.status == "short"
     assert [(row["bait"], row["amount"]) for row in version.answer["short"]] == [("caster", "5.5")]
 
 
 def test_an_order_the_larder_covers_costs_nothing(world: Any) -> None:
     lot_in(world, amount=20)
-    version = ask_and_make(world)
+    version = worked_out(world)
     assert (version.total_pence, version.lines.count()) == (0, 0)
 
 
@@ -159,7 +160,7 @@ def test_without_a_single_plan_nothing_is_asked(world: Any) -> None:
 
 @pytest.mark.parametrize("who", ["member", "rival", "weigher", "outsider"])
 def test_only_the_captain_and_the_secretary_order_and_place(world: Any, who: str) -> None:
-    version = ask_and_make(world)
+    version = worked_out(world)
     person = getattr(world, who)
     for forbidden in (
         lambda: order_ask(person, team=world.alders, match=world.match),
@@ -174,9 +175,9 @@ def test_only_the_captain_and_the_secretary_order_and_place(world: Any, who: str
 
 
 def test_an_order_is_placed_once_and_the_second_captain_is_told(world: Any, plan_for: Any) -> None:
-    first = ask_and_make(world)
+    first = worked_out(world)
     plan_for("Wilmot", caster="8")
-    second = ask_and_make(world)
+    second = worked_out(world)
     order_place(world.captain, order=first.order, version=first)
     with pytest.raises(Problem) as refused:
         order_place(world.secretary, order=second.order, version=second)
@@ -187,7 +188,7 @@ def test_an_order_is_placed_once_and_the_second_captain_is_told(world: Any, plan
 
 
 def test_a_withdrawn_order_can_be_placed_anew(world: Any) -> None:
-    version = ask_and_make(world)
+    version = worked_out(world)
     order_place(world.captain, order=version.order, version=version)
     order_withdraw(world.captain, order=version.order, version=version)
     with pytest.raises(Problem):
@@ -197,7 +198,7 @@ def test_a_withdrawn_order_can_be_placed_anew(world: Any) -> None:
 
 
 def test_a_version_of_another_order_cannot_be_placed(world: Any, plan_for: Any) -> None:
-    version = ask_and_make(world)
+    version = worked_out(world)
     plan_for("Odette", caster="3")
     other, _work = order_ask(world.secretary, team=world.teals, match=world.match)
     with pytest.raises(Problem) as refused:

@@ -10,14 +10,12 @@ import icalendar
 import pytest
 from django.test import Client
 
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import Match, Membership
 from matches.writes.calendar_links import calendar_link_end, calendar_link_make
 from matches.writes.matches import match_call_off
 from tests.clients import signed_in
 from tests.conftest import World
+from tests.ordered import placed, planned
 
 pytestmark = pytest.mark.django_db
 HARD = "Überläufer; der große, große\\Wettkampf am Wehr, " + "ganz weit draußen " * 6
@@ -33,15 +31,9 @@ def soon(world: World) -> World:
         name=HARD[:100], date=start.date(), start_at=start, end_at=start + dt.timedelta(hours=5)
     )
     world.match.refresh_from_db()
-    for first in ("Maud", "Wilmot"):
-        feeds = [{"bait": "caster", "amount": "2", "unit": "pint"}]
-        raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-        plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    assert order.current is not None
-    order_place(world.captain, order=order, version=order.current)
+    planned(world, "Maud", caster="2")
+    planned(world, "Wilmot", caster="2")
+    placed(world)
     return world
 
 

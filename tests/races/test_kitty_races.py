@@ -12,10 +12,8 @@ from bait.reads.bags import bags_of
 from bait.reads.kitty import kitty_even
 from bait.writes.bags import bag_tick
 from bait.writes.kitty import pay_back, shop_pay
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.problems import Code
+from tests.ordered import placed, planned
 from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -25,14 +23,8 @@ AT_ONCE = 8
 
 def order_placed(world: Any) -> Order:
     for first in ("Maud", "Wilmot"):
-        feeds = [{"bait": bait, "amount": "2.5", "unit": "pint"} for bait in ("caster", "hemp")]
-        raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-        plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    assert order.current is not None
-    return order_place(world.captain, order=order, version=order.current)
+        planned(world, first, caster="2.5", hemp="2.5")
+    return placed(world)
 
 
 def fresh(order: Order) -> Order:

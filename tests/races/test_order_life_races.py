@@ -14,39 +14,15 @@ from bait.models import LarderLot, Order, ReceivedLine, SoldOut
 from bait.writes.larder import lot_bring
 from bait.writes.order_life import change_accept, order_bag, order_receive
 from bait.writes.order_marks import sold_out_mark
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
+from bait.writes.orders import order_place
 from matches.models import AuditEntry, WorkRequest
 from matches.problems import Code
+from tests.ordered import planned, worked_out
 from tests.races.conftest import answered
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 AT_ONCE = 8
-
-
-def planned(world: Any, first: str, pints: str) -> None:
-    entry = world.entries[first]
-    entry.refresh_from_db()
-    raw = {
-        "version": entry.plan.version if hasattr(entry, "plan") else 0,
-        "stages": [
-            {
-                "kind": "feed",
-                "end_minute": 300,
-                "feeds": [{"bait": "caster", "amount": pints, "unit": "pint"}],
-            }
-        ],
-    }
-    plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
-    entry.refresh_from_db()
-
-
-def worked_out(world: Any) -> Any:
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    return Order.objects.get(pk=order.pk).current
 
 
 def placed_order(world: Any) -> Any:
@@ -61,7 +37,7 @@ def placed_order(world: Any) -> Any:
         on=world.match.date - dt.timedelta(days=1),
         key=uuid.uuid4(),
     )
-    planned(world, "Maud", "3")
+    planned(world, "Maud", caster="3")
     version = worked_out(world)
     order = order_place(world.captain, order=version.order, version=version)
     return order, version
@@ -71,9 +47,9 @@ def test_two_captains_placing_different_versions_place_one(
     shared_world: Any, together: Any
 ) -> None:
     world = shared_world
-    planned(world, "Maud", "3")
+    planned(world, "Maud", caster="3")
     first = worked_out(world)
-    planned(world, "Maud", "4")
+    planned(world, "Maud", caster="4")
     second = worked_out(world)
 
     def place(person: Any, version: Any) -> Callable[[], Any]:
@@ -89,7 +65,7 @@ def test_two_captains_placing_different_versions_place_one(
 def test_eight_taps_on_accept_change_the_order_once(shared_world: Any, together: Any) -> None:
     world = shared_world
     order, _version = placed_order(world)
-    planned(world, "Maud", "5")
+    planned(world, "Maud", caster="5")
     later = worked_out(world)
     answers = together(
         [

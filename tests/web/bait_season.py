@@ -10,8 +10,6 @@ from typing import Any
 from bait.models import Order
 from bait.writes.left_over import LeftBack, leftovers_put
 from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import (
     Entry,
     Fact,
@@ -19,15 +17,9 @@ from matches.models import (
     Match,
     MatchState,
 )
+from tests.ordered import planned
 
 TODAY = dt.date(2026, 7, 1)
-
-
-def planned(world: Any, entry: Entry, amount: str, *, spare: int = 10) -> None:
-    feeds = [{"bait": "caster", "amount": amount, "unit": "pint"}]
-    stage = {"kind": "feed", "end_minute": 300, "feeds": feeds}
-    raw = {"version": 0, "spare_percent": spare, "stages": [stage]}
-    plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
 
 
 def placed(world: Any, match: Match) -> Order:
@@ -65,8 +57,8 @@ def one_match(world: Any) -> Any:
 
     Wilmot noted 2 of his in the first half of the match, and 0.4 came back.
     """
-    planned(world, world.entries["Maud"], "2")
-    planned(world, world.entries["Wilmot"], "4")
+    planned(world, "Maud", caster="2", spare=10)
+    planned(world, "Wilmot", caster="4", spare=10)
     placed(world, world.match)
     for minute in (5, 60, 120):
         fed(world, minute, "0.5")
@@ -90,7 +82,7 @@ def earlier(world: Any, days: int, *, back: str) -> Match:
     for first in ("Maud", "Wilmot"):
         angler = world.entries[first].angler
         entry = Entry.objects.create(match=match, angler=angler, team=world.alders)
-        planned(world, entry, "5", spare=20)
+        planned(world, entry, caster="5", spare=20)
         came_back(world, match, entry, back)
     placed(world, match)
     return match
@@ -100,7 +92,7 @@ def matches_before(world: Any, matches: int) -> None:
     for n in range(matches):
         earlier(world, 7 * (n + 1), back="0.5")
     for first, spare in (("Maud", 0), ("Wilmot", 20)):
-        planned(world, world.entries[first], "4", spare=spare)
+        planned(world, first, caster="4", spare=spare)
 
 
 def spare_address(world: Any) -> str:

@@ -14,33 +14,21 @@ from django.db import connection
 
 from bait.models import Bait, LarderLot, LotMove, Order, PlanTemplate, ReceivedLine
 from bait.reckon.bags import Source, bags_pack
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import Team
 from tests.clients import signed_in
+from tests.ordered import placed, planned
 from tests.steps import steps_counted
 
 NUL = "a\x00b"
-
-
-def planned(world: Any, first: str, amount: str) -> None:
-    feeds = [{"bait": "caster", "amount": amount, "unit": "pint"}]
-    raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
 
 
 @pytest.fixture
 def order(world: Any) -> Order:
     world.shops["hut"].delivery_fee_pence = 400
     world.shops["hut"].save()
-    planned(world, "Maud", "2.5")
-    planned(world, "Wilmot", "7")
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    assert order.current is not None
-    return order_place(world.captain, order=order, version=order.current)
+    planned(world, "Maud", caster="2.5")
+    planned(world, "Wilmot", caster="7")
+    return placed(world)
 
 
 @contextmanager

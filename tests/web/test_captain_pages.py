@@ -9,10 +9,9 @@ from django.test import Client
 
 from bait.models import Order, Plan
 from bait.writes.orders import order_ask, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import WorkRequest
 from tests.clients import read_any, signed_in
+from tests.ordered import planned, worked_out
 
 
 def form(version: int = 0, do: str = "save", **changes: str) -> dict[str, str]:
@@ -32,27 +31,6 @@ def form(version: int = 0, do: str = "save", **changes: str) -> dict[str, str]:
         "stage-0-feed-0-unit": "pint",
         **changes,
     }
-
-
-def planned(world: Any, first: str, amount: str) -> None:
-    raw = {
-        "version": 0,
-        "stages": [
-            {
-                "kind": "feed",
-                "end_minute": 300,
-                "feeds": [{"bait": "caster", "amount": amount, "unit": "pint"}],
-            }
-        ],
-    }
-    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
-
-
-def worked_out(world: Any) -> Order:
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    return order
 
 
 @pytest.fixture
@@ -120,7 +98,7 @@ def test_a_members_plan_opens_for_its_angler_and_captain(
 def test_the_teams_pages_open_for_its_captain_and_the_secretary(
     world: Any, team_page: str, order_page: str, who: str, status: int
 ) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     client = signed_in(getattr(world, who))
     assert read_any(client, team_page)[0] == status
     assert read_any(client, order_page)[0] == status
@@ -234,7 +212,7 @@ def test_the_next_plan_can_start_from_the_last(world: Any, plan_page: str) -> No
 
 
 def test_the_team_page_says_who_is_over_and_who_is_missing(world: Any, team_page: str) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     text = read_any(signed_in(world.captain), team_page)[1]
     assert "1 member has no plan yet" in text
     assert "Animal bait: 1.48 L over." in text  # 7 pints are 3.97782875 L of 2.5
@@ -242,8 +220,8 @@ def test_the_team_page_says_who_is_over_and_who_is_missing(world: Any, team_page
 
 
 def test_an_order_is_asked_watched_read_and_placed(world: Any, order_page: str) -> None:
-    planned(world, "Maud", "2.5")
-    planned(world, "Wilmot", "7")
+    planned(world, "Maud", caster="2.5")
+    planned(world, "Wilmot", caster="7")
     client = signed_in(world.captain)
     assert client.post(order_page, {"do": "ask"}).status_code == 302
     text = read_any(client, order_page)[1]
@@ -264,26 +242,26 @@ def test_an_order_is_asked_watched_read_and_placed(world: Any, order_page: str) 
 
 
 def test_a_stale_order_says_so_and_what_to_do(world: Any, order_page: str) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     worked_out(world)
-    planned(world, "Maud", "1")
+    planned(world, "Maud", caster="1")
     text = read_any(signed_in(world.captain), order_page)[1]
     assert "changed since version 1 was worked out" in text
 
 
 def test_the_teams_page_says_that_the_order_is_out_of_date(world: Any, team_page: str) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     worked_out(world)
     client = signed_in(world.captain)
     assert "out of date" not in read_any(client, team_page)[1]
-    planned(world, "Maud", "1")
+    planned(world, "Maud", caster="1")
     text = read_any(client, team_page)[1]
     assert "out of date" in text
     assert "changed since: work it out again before you place it." in text
 
 
 def test_a_failed_order_names_the_bait_and_the_member(world: Any, order_page: str) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     _order, work = order_ask(world.captain, team=world.alders, match=world.match)
     world.baits["caster"].unit = "kg"
     world.baits["caster"].save()
@@ -297,7 +275,7 @@ def test_a_failed_order_names_the_bait_and_the_member(world: Any, order_page: st
 def test_a_version_that_is_not_there_is_not_placed(
     world: Any, order_page: str, version: str
 ) -> None:
-    planned(world, "Wilmot", "7")
+    planned(world, "Wilmot", caster="7")
     worked_out(world)
     client = signed_in(world.captain)
     assert client.post(order_page, {"do": "place", "version": version}).status_code == 404
@@ -319,7 +297,7 @@ def test_queries_do_not_grow_with_the_team(
 
     from matches.models import Angler, Entry
 
-    planned(world, "Maud", "2")
+    planned(world, "Maud", caster="2")
     worked_out(world)
     client, address = signed_in(world.captain), request.getfixturevalue(which)
     read_any(client, address)
@@ -330,7 +308,7 @@ def test_queries_do_not_grow_with_the_team(
         world.entries[f"A{n}"] = Entry.objects.create(
             match=world.match, angler=angler, team=world.alders
         )
-        planned(world, f"A{n}", "2")
+        planned(world, f"A{n}", caster="2")
     worked_out(world)
     read_any(client, address)
     with CaptureQueriesContext(connection) as many:

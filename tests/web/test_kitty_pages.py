@@ -11,28 +11,19 @@ from django.utils import timezone
 
 from bait.models import BagTick, Order, PaidBack, ShopPayment
 from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import Angler, Entry, Membership, Person, Role
 from tests.clients import read_any, signed_in
-
-
-def planned(world: Any, first: str, amount: str) -> None:
-    feeds = [{"bait": "caster", "amount": amount, "unit": "pint"}]
-    raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
+from tests.ordered import planned
+from tests.ordered import worked_out as order_worked_out
 
 
 @pytest.fixture
 def worked_out(world: Any) -> Order:
     world.shops["hut"].delivery_fee_pence = 400
     world.shops["hut"].save()
-    planned(world, "Maud", "2.5")
-    planned(world, "Wilmot", "7")
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    return order
+    planned(world, "Maud", caster="2.5")
+    planned(world, "Wilmot", caster="7")
+    return order_worked_out(world).order
 
 
 @pytest.fixture
@@ -355,15 +346,15 @@ def fifty_members(world: Any) -> None:
         angler = Angler.objects.create(club=world.club, team=world.alders, name=f"Angler {n:02}")
         entry = Entry.objects.create(match=world.match, angler=angler, team=world.alders)
         world.entries[f"m{n}"] = entry
-        planned(world, f"m{n}", "1.25")
+        planned(world, f"m{n}", caster="1.25")
 
 
 def test_no_page_asks_more_of_the_database_for_fifty(
     world: Any, kitty_page: str, bags_page: str, django_assert_max_num_queries: Any
 ) -> None:
     fifty_members(world)
-    planned(world, "Maud", "2.5")
-    planned(world, "Wilmot", "7")
+    planned(world, "Maud", caster="2.5")
+    planned(world, "Wilmot", caster="7")
     held, work = order_ask(world.captain, team=world.alders, match=world.match)
     order_version_make(work.pk)
     held.refresh_from_db()

@@ -11,14 +11,12 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from bait.models import LarderLot, LotMove, Order, ThrowSize
+from bait.models import LarderLot, LotMove, ThrowSize
 from bait.writes.larder import lot_bring
 from bait.writes.larder_orders import larder_take_for
-from bait.writes.orders import order_ask, order_place, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import Angler, Entry
 from tests.clients import read_any, signed_in
+from tests.ordered import placed, planned
 from tests.web.pushing import fact, outcomes, push
 
 DAY = dt.date(2026, 6, 20)
@@ -34,23 +32,6 @@ def bring(world: Any, amount: str = "2", **changes: Any) -> LarderLot:
         "key": uuid.uuid4(),
     }
     return lot_bring(world.captain, amount=Decimal(amount), **{**kept, **changes})
-
-
-def planned(world: Any, first: str, **feeds: str) -> None:
-    stage = {
-        "kind": "feed",
-        "end_minute": 300,
-        "feeds": [{"bait": b, "amount": a, "unit": "pint"} for b, a in feeds.items()],
-    }
-    raw = {"version": 0, "spare_percent": 0, "stages": [stage]}
-    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
-
-
-def placed(world: Any) -> Order:
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    version = order_version_make(work.pk)
-    assert version is not None
-    return order_place(world.captain, order=order, version=version)
 
 
 def logged(world: Any, person: Any, n: int, body: dict[str, Any], **changes: Any) -> str:

@@ -12,27 +12,9 @@ from django.test import Client
 
 from bait.models import Order, Pack, Shop, SoldOut
 from bait.writes.orders import order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import WorkRequest, WorkState
 from tests.clients import signed_in
-
-
-def planned(world: Any, first: str, **pints: str) -> None:
-    entry = world.entries[first]
-    entry.refresh_from_db()
-    raw = {
-        "version": entry.plan.version if hasattr(entry, "plan") else 0,
-        "stages": [
-            {
-                "kind": "feed",
-                "end_minute": 300,
-                "feeds": [{"bait": b, "amount": a, "unit": "pint"} for b, a in pints.items()],
-            }
-        ],
-    }
-    plan_save(world.secretary, entry=entry, content=plan_content_parse(raw))
-    entry.refresh_from_db()
+from tests.ordered import planned
 
 
 def work_out() -> None:

@@ -13,17 +13,10 @@ from bait.models import Bait, Pack, PackBreak, Shop
 from bait.reads.explanations import Names, PackNamed
 from bait.writes.explanations import explanation_ask, explanation_make
 from bait.writes.orders import order_ask, order_version_make
-from bait.writes.plan_content import plan_content_parse
-from bait.writes.plans import plan_save
 from matches.models import WorkRequest
 from tests.clients import signed_in
+from tests.ordered import planned, worked_out
 from web.why_words import WhyWords, pence
-
-
-def planned(world: Any, first: str, **pints: str) -> None:
-    feeds = [{"bait": bait, "amount": amount, "unit": "pint"} for bait, amount in pints.items()]
-    raw = {"version": 0, "stages": [{"kind": "feed", "end_minute": 300, "feeds": feeds}]}
-    plan_save(world.secretary, entry=world.entries[first], content=plan_content_parse(raw))
 
 
 @pytest.fixture
@@ -43,10 +36,7 @@ def ordered(world: Any) -> Any:
     caster = world.baits["caster"]
     Pack.objects.create(shop=reel, bait=caster, key="c", amount=1, unit="pint", price_pence=450)
     planned(world, "Wilmot", caster="7")
-    order, work = order_ask(world.captain, team=world.alders, match=world.match)
-    order_version_make(work.pk)
-    order.refresh_from_db()
-    return order
+    return worked_out(world).order
 
 
 def explained(world: Any, order: Any) -> None:
