@@ -1,8 +1,8 @@
 """Grades of every page: `make grades`, or `python -m tests.grades [lighthouse] [walk] [--write]`.
 
-Quiet, on two processors, it takes about half an hour. Lighthouse's own parts are in this folder:
-`npm ci --prefix tests/grades`. Ends with 1 where a page is below an aim, or axe or the keyboard
-found something.
+Quiet, on two processors, it takes about a quarter of an hour. Lighthouse's own parts are in this
+folder: `npm ci --prefix tests/grades`. Ends with 1 where a page is below an aim, or axe or the
+keyboard found something.
 """
 
 from __future__ import annotations
