@@ -51,12 +51,7 @@ def entry_withdraw(
         match = match_locked(person, match=match)
         telling_refuse(match)
         entry = entry_of(match, entry_id)
-        if entry.status == EntryStatus.WITHDRAWN:
-            raise Problem(Code.CONFLICT, _("This angler has withdrawn already."))
-        if entry.status == EntryStatus.ABSENT and substitute_id is None:
-            raise Problem(Code.CONFLICT, _("Marked absent already: choose who takes the place."))
-        if entry.status == EntryStatus.DISQUALIFIED:
-            raise Problem(Code.CONFLICT, _("Who is disqualified keeps the place: nobody takes it."))
+        _may_go_check(entry, passed_on=substitute_id is not None)
         reason_check(reason)
         if timezone.now() >= match.start_at and not reason.strip():
             raise bad_field("/reason", _("The match has started: say why, it stays on record."))
@@ -91,6 +86,15 @@ def entry_withdraw(
         )
         taken_in = waiting_take_in(person, match=match) if substitute is None else []
         return Withdrawn(entry, peg, substitute, tuple(taken_in))
+
+
+def _may_go_check(entry: Entry, *, passed_on: bool) -> None:
+    if entry.status == EntryStatus.WITHDRAWN:
+        raise Problem(Code.CONFLICT, _("This angler has withdrawn already."))
+    if entry.status == EntryStatus.ABSENT and not passed_on:
+        raise Problem(Code.CONFLICT, _("Marked absent already: choose who takes the place."))
+    if entry.status == EntryStatus.DISQUALIFIED:
+        raise Problem(Code.CONFLICT, _("Who is disqualified keeps the place: nobody takes it."))
 
 
 def _peg_of(entry: Entry) -> DrawnPeg | None:

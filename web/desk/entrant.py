@@ -123,23 +123,7 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
     person, typed = person_of(request), request.POST
     match typed.get("do", ""):
         case "status":
-            before = _entry(match, entry_id).status
-            entry = entry_status_set(
-                person,
-                match=match,
-                entry_id=entry_id,
-                status=typed.get("status", ""),
-                reason=typed.get("why", ""),
-            )
-            said = _("%(angler)s is now marked %(status)s.")
-            status = entry.get_status_display()
-            said = said % {"angler": entry.angler.name, "status": status}
-            # A disqualification put back needs its reason again.
-            undone = before not in (entry.status, EntryStatus.DISQUALIFIED) and before in FISHING
-            here = reverse("desk:entrant", args=[match.pk, entry_id])
-            done_say(
-                request, Done(said, here, {"do": "status", "status": before}) if undone else said
-            )
+            _status_set(request, match, entry_id)
         case "withdraw":
             done = entry_withdraw(
                 person,
@@ -169,6 +153,23 @@ def _act(request: HttpRequest, match: Match, entry_id: int) -> None:
             _fee_note(request, match, entry_id, give_back=do == "give-back")
         case _:
             raise Problem(Code.BAD_INPUT, _("Press one of the buttons below."))
+
+
+def _status_set(request: HttpRequest, match: Match, entry_id: int) -> None:
+    before = _entry(match, entry_id).status
+    entry = entry_status_set(
+        person_of(request),
+        match=match,
+        entry_id=entry_id,
+        status=request.POST.get("status", ""),
+        reason=request.POST.get("why", ""),
+    )
+    said = _("%(angler)s is now marked %(status)s.")
+    said = said % {"angler": entry.angler.name, "status": entry.get_status_display()}
+    # A disqualification put back needs its reason again.
+    undone = before not in (entry.status, EntryStatus.DISQUALIFIED) and before in FISHING
+    here = reverse("desk:entrant", args=[match.pk, entry_id])
+    done_say(request, Done(said, here, {"do": "status", "status": before}) if undone else said)
 
 
 def _account_said(angler: Angler) -> str:

@@ -29,6 +29,7 @@ from bait.reads.order_marks import CamePacks, order_marks
 from bait.reads.order_shown import ShopPart, VersionShown, shop_note, version_shown
 from bait.reads.order_versions import versions_listed
 from bait.reads.orders import order_met, order_work, version_of
+from bait.reads.plan_whole import WholePlan
 from bait.reads.shop_sheets import change_notes
 from bait.reads.spare import spare_offered
 from bait.reckon.starters import EXAMPLE_KEY
@@ -108,12 +109,9 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         "working": _is_working(work),
         "words": progress_words(work) if work else "",
         "failed": work is not None and work.state == WorkState.FAILED,
-        "spare": None,
     }
     if found is None or found.placed_id is None:
-        context["spare"] = spare = spare_offered(team, match=match, plans=plans)
-        context["spare_why"] = spare_said(spare.spare) if spare else ""
-        context["spare_mark"] = spares_mark(spare.now) if spare else ""
+        context |= _spare_context(team, match=match, plans=plans)
     if found and version and shown:
         context |= _course_context(found, version=version, shown=shown, change=change)
         sent: Mapping[str, str] = request.POST if faults else {}
@@ -190,6 +188,17 @@ def _sheets(shown: VersionShown, *, team: Team, match: Match) -> list[ShopSheet]
         for part in shown.shops
         for at in [cut_off_at(part.shop, match=match)]
     ]
+
+
+def _spare_context(
+    team: Team, *, match: Match, plans: Sequence[WholePlan] | None
+) -> dict[str, object]:
+    spare = spare_offered(team, match=match, plans=plans)
+    return {
+        "spare": spare,
+        "spare_why": spare_said(spare.spare) if spare else "",
+        "spare_mark": spares_mark(spare.now) if spare else "",
+    }
 
 
 def _course_context(
