@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 from django.utils import translation
 
+from bait.words import amount_said
 from matches.comma_words import comma_words
 from matches.reckon.decimals import decimal_read, point_typed
 from matches.reckon.errors import BadInput
 from matches.reckon.money import money_typed
 from web.measures_said import beside
 from web.templatetags.money import amount, money
+from web.templatetags.truth import kilos, points
 
 #: By the legal sizes (UK Weights and Measures Act 1985), rounded by hand.
 BESIDE = [
@@ -35,6 +38,24 @@ BESIDE = [
 @pytest.mark.parametrize(("value", "unit", "measures", "said"), BESIDE)
 def test_other_measure_is_said_beside(value: str, unit: str, measures: str, said: str) -> None:
     assert beside(Fraction(value), unit=unit, measures=measures) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "said", "in_french"),
+    [
+        ("0.5", "0.5 pints", "0,5 pinte"),
+        ("1", "1 pint", "1 pinte"),
+        ("1.75", "1.75 pints", "1,75 pinte"),
+        ("2", "2 pints", "2 pintes"),
+    ],
+)
+def test_french_has_a_comma_and_says_all_below_two_as_of_one(
+    value: str, said: str, in_french: str
+) -> None:
+    assert amount_said(Decimal(value), unit="pint") == said
+    with translation.override("fr"):
+        assert amount_said(Decimal(value), unit="pint") == in_french
+        assert (kilos(Fraction(37_990)), points(Fraction(11, 2))) == ("37,99\u00a0kg", "5,5")
 
 
 @pytest.mark.parametrize(

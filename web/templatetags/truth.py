@@ -8,6 +8,7 @@ from django import template
 from django.utils.translation import gettext as _
 
 from bait.reckon.plans import amount_text
+from web.measures_said import numeral
 
 register = template.Library()
 
@@ -16,10 +17,10 @@ register = template.Library()
 def kilos(grams: Fraction) -> str:
     """ "12.35 kg", to the nearest ten grams."""
     tens = round(grams / 10)
-    return _("%(kg)s kg") % {"kg": f"{tens // 100}.{tens % 100:02d}"}
+    return numeral(_("%(kg)s kg") % {"kg": f"{tens // 100}.{tens % 100:02d}"})
 
 
 @register.filter
 def points(value: Fraction) -> str:
     """Section points, to the nearest hundredth."""
-    return amount_text(round(value, 2))
+    return numeral(amount_text(round(value, 2)))
