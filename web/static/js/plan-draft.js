@@ -2,10 +2,10 @@
 // Keeps what is typed into a plan in this tab until it is saved, so that a reload, a look at
 // another page or a lost signal costs nothing. Without this file the page works as any form.
 
+import { fieldsOf, isChanged, isTick } from "./changed.js";
 import { ask, planIn } from "./plan-ask.js";
 
 /** @typedef {{ version: string, saving: boolean, fields: [string, string][] }} Draft */
-/** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
 
 const LEFT_OUT = new Set(["csrfmiddlewaretoken", "do", "newer"]);
 const OF_ROWS = /^(mix|stage|substitute)-/;
@@ -73,26 +73,6 @@ function typedFirst(form, draft) {
   const newer = [...new FormData(form)].filter(([name]) => names.has(name));
   draft.fields = [...kept, .../** @type {[string, string][]} */ (newer)];
   draftWrite(form, draft);
-}
-
-/** @param {HTMLFormElement} form @returns {Field[]} */
-function fieldsOf(form) {
-  return /** @type {Field[]} */ ([...form.querySelectorAll("input, select, textarea")]);
-}
-
-/** @param {Field} field */
-function isChanged(field) {
-  if (field instanceof HTMLSelectElement) {
-    const own = [...field.options].find((option) => option.defaultSelected) ?? field.options[0];
-    return field.selectedOptions[0] !== own;
-  }
-  if (isTick(field)) return field.checked !== field.defaultChecked;
-  return field.type !== "hidden" && field.value !== field.defaultValue;
-}
-
-/** @param {Field} field @returns {field is HTMLInputElement} */
-function isTick(field) {
-  return field instanceof HTMLInputElement && field.type === "checkbox";
 }
 
 /** Whether the form's rows are those that were kept. @param {HTMLFormElement} form
