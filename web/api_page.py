@@ -37,7 +37,7 @@ class Shown:
 @require_safe
 def api_page(request: HttpRequest) -> HttpResponse:
     """Every operation, by subject."""
-    return render(request, "api.html", {"room": "api", "subjects": operations_shown()})
+    return render(request, "api.html", {"subjects": operations_shown()})
 
 
 @cache

@@ -66,7 +66,7 @@ def page(request: HttpRequest) -> HttpResponse:
     return render(
         request,
         "desk/calendar.html",
-        {"room": "desk", "link": calendar_link_of(person), "address": address},
+        {"link": calendar_link_of(person), "address": address},
     )
 
 

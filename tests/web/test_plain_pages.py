@@ -10,6 +10,7 @@ import pytest
 from django.test import Client, RequestFactory
 from django.views.defaults import server_error
 
+from tests.clients import signed_in
 from tests.conftest import PASSWORD
 
 pytestmark = pytest.mark.django_db
@@ -29,6 +30,14 @@ def test_the_front_page_says_where_each_goes_and_asks_the_database_nothing_once_
     assert 'href="/desk/"' in body
     assert 'href="/bank/"' in body
     assert 'href="/board/"' in body
+
+
+@pytest.mark.parametrize(
+    ("address", "marked"), [("/", []), ("/desk/", ["/desk/"]), ("/board/", ["/board/"])]
+)
+def test_the_menu_marks_the_room_one_is_in(world: Any, address: str, marked: list[str]) -> None:
+    body = signed_in(world.member).get(address).content.decode()
+    assert re.findall(r'<a href="([^"]+)" aria-current="true">', body) == marked
 
 
 def test_every_page_has_a_language_a_skip_link_and_the_apps_manifest() -> None:

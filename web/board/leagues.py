@@ -28,7 +28,6 @@ def table(request: HttpRequest, club: str, league: str, number: int | None = Non
         request,
         "board/league.html",
         {
-            "room": "board",
             "league": found,
             "of": found.club,
             "table": shown,
@@ -51,7 +50,6 @@ def season(request: HttpRequest, club: str, league: str, key: int) -> HttpRespon
         request,
         "board/season.html",
         {
-            "room": "board",
             "league": found,
             "of": found.club,
             "table": shown,

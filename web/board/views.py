@@ -98,4 +98,4 @@ def draw(request: HttpRequest, club: str, match: str) -> HttpResponse:
 
 
 def _page(request: HttpRequest, name: str, **context: object) -> HttpResponse:
-    return render(request, f"board/{name}.html", {"room": "board", **context})
+    return render(request, f"board/{name}.html", context)

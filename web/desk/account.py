@@ -72,7 +72,7 @@ def address(request: HttpRequest, letter: str) -> HttpResponse:
     person = person_of(request)
     asked = address_read(person, code=letter)
     if request.method != "POST":
-        return render(request, "desk/address.html", {"room": "desk", "asked": asked})
+        return render(request, "desk/address.html", {"asked": asked})
     address_confirm(person, code=letter)
     messages.success(request, _("The address is yours: a lost password can be set anew by it."))
     return redirect("desk:account")
@@ -117,7 +117,7 @@ def _page(
     request: HttpRequest, form: ChangeForm, *, mail: AddressForm | None = None
 ) -> HttpResponse:
     person = person_of(request)
-    shown: dict[str, Any] = {"room": "desk", "form": form}
+    shown: dict[str, Any] = {"form": form}
     shown |= {"notices": person.notices.all(), "second": second_of(person)}
     if settings.EMAIL_URL:
         typed = {"email": person.email}

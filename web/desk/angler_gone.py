@@ -44,7 +44,6 @@ def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
         request,
         "desk/angler_gone.html",
         {
-            "room": "desk",
             "club": club,
             "chosen": chosen,
             "typed": typed,

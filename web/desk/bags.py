@@ -68,7 +68,6 @@ def _page(
         request,
         f"desk/{name}.html",
         {
-            "room": "desk",
             "here": "bags",
             "club": match.club,
             "team": team,

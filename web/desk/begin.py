@@ -42,4 +42,4 @@ def club_new(request: HttpRequest) -> HttpResponse:
                 _("%(club)s is here, and you are its secretary.") % {"club": club.name},
             )
             return redirect(reverse("desk:home"))
-    return render(request, "desk/club_new.html", {"room": "desk", "form": form})
+    return render(request, "desk/club_new.html", {"form": form})

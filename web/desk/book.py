@@ -54,7 +54,6 @@ def book(request: HttpRequest, slug: str) -> HttpResponse:
         request,
         "desk/book.html",
         {
-            "room": "desk",
             "club": club,
             "form": form,
             "teams": teams,

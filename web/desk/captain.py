@@ -65,7 +65,6 @@ def _page(
         request,
         f"desk/{name}.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "team": team,

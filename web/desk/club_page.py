@@ -10,4 +10,4 @@ from matches.models import Club
 
 def club_page(request: HttpRequest, name: str, club: Club, **context: object) -> HttpResponse:
     """The desk's page of that name, with the club it is about."""
-    return render(request, f"desk/{name}.html", {"room": "desk", "club": club, **context})
+    return render(request, f"desk/{name}.html", {"club": club, **context})

@@ -41,7 +41,6 @@ def draw(request: HttpRequest, match_id: int) -> HttpResponse:
         request,
         "desk/draw.html",
         {
-            "room": "desk",
             "match": match,
             "club": match.club,
             "draws": draws,

@@ -57,7 +57,6 @@ def receipt(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
         request,
         "desk/receipt.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "match": match,
@@ -88,7 +87,6 @@ def _page(
         request,
         "desk/entrant.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "match": match,

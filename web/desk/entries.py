@@ -142,7 +142,6 @@ def _page(request: HttpRequest, match: Match, *, runs: bool, form: FieldForm) ->
         request,
         "desk/entries.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "match": match,

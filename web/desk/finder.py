@@ -20,11 +20,11 @@ def pages(request: HttpRequest) -> HttpResponse:
     typed = request.GET.get("q", "")
     everything = pages_of(person_of(request), today=timezone.localdate())
     found = pages_narrowed(everything, typed=typed)
-    return render(request, "desk/pages.html", {"room": "desk", "typed": typed, "found": found})
+    return render(request, "desk/pages.html", {"typed": typed, "found": found})
 
 
 @login_required
 @require_safe
 def keys(request: HttpRequest) -> HttpResponse:
     """What a keyboard can do on the desk."""
-    return render(request, "desk/keys.html", {"room": "desk"})
+    return render(request, "desk/keys.html")

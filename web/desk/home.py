@@ -31,7 +31,6 @@ def desk(request: HttpRequest) -> HttpResponse:
         request,
         "desk/home.html",
         {
-            "room": "desk",
             "clubs": [(one, *_ways(one, ways, orders)) for one in clubs],
             "kept": kept,
             "notices": person.notices.all(),

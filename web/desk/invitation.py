@@ -48,7 +48,6 @@ def invitation(request: HttpRequest, match_id: int) -> HttpResponse:
         request,
         "desk/invitation.html",
         {
-            "room": "desk",
             "club": match.club,
             "match": match,
             "standing": standing,

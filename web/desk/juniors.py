@@ -48,7 +48,6 @@ def juniors(request: HttpRequest, slug: str) -> HttpResponse:
         request,
         "desk/juniors.html",
         {
-            "room": "desk",
             "club": club,
             "juniors": juniors_seen(person, club=club),
             "others": [("", _("Choose")), *((str(one.pk), one.name) for one in others)],

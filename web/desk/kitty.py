@@ -44,7 +44,6 @@ def kitty(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         request,
         "desk/kitty.html",
         {
-            "room": "desk",
             "here": "kitty",
             "club": match.club,
             "currency": match.club.currency,
@@ -121,7 +120,6 @@ def _statement_page(request: HttpRequest, *, entry: Entry, own: bool) -> HttpRes
         request,
         "desk/statement.html",
         {
-            "room": "desk",
             "club": club,
             "currency": club.currency,
             "match": entry.match,

@@ -141,7 +141,6 @@ def _page(request: HttpRequest, seen: LarderSeen, *, form: BringForm) -> HttpRes
         request,
         "desk/larder.html",
         {
-            "room": "desk",
             "club": seen.team.club,
             "team": seen.team,
             "seen": seen,

@@ -129,7 +129,6 @@ def _page(
         request,
         "desk/left_over.html",
         {
-            "room": "desk",
             "club": found.match.club,
             "team": found.seen.team,
             "match": found.match,

@@ -115,7 +115,6 @@ def _page(
         request,
         "desk/limits.html",
         {
-            "room": "desk",
             "club": match.club,
             "match": match,
             "runs": runs,

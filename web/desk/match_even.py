@@ -48,7 +48,6 @@ def sections_even(request: HttpRequest, match_id: int) -> HttpResponse:
         request,
         "desk/match_even.html",
         {
-            "room": "desk",
             "match": match,
             "club": match.club,
             "checked": checked,

@@ -203,7 +203,6 @@ def _page(
         request,
         "desk/match_pegs.html",
         {
-            "room": "desk",
             "match": now.match,
             "club": now.match.club,
             "now": now,

@@ -198,7 +198,6 @@ def _page(request: HttpRequest, name: str, club: Club, **context: object) -> Htt
         request,
         f"desk/{name}.html",
         {
-            "room": "desk",
             "club": club,
             "currency": club.currency,
             "venues": list(club.venues.all()),

@@ -56,7 +56,6 @@ def _mixing(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         if request.POST.get("do") == "keep" and _keep(request, form, entry=entry):
             return redirect(f"{request.path}#mix-{form.at}")
     context: dict[str, Any] = {
-        "room": "desk",
         "club": entry.match.club,
         "match": entry.match,
         "entry": entry,

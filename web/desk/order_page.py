@@ -87,7 +87,6 @@ def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     plans = order_plans(found) if found and version and not found.placed_id else None
     stale = bool(found and version and is_stale(found, version=version, plans=plans))
     context: dict[str, object] = {
-        "room": "desk",
         "here": "order",
         "club": match.club,
         "currency": match.club.currency,

@@ -56,7 +56,6 @@ def shops_print(request: HttpRequest, team_id: int, match_id: int) -> HttpRespon
         request,
         "desk/order_print.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "team": order.team,

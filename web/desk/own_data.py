@@ -44,7 +44,6 @@ def own_data(request: HttpRequest) -> HttpResponse:
         request,
         "desk/own_data.html",
         {
-            "room": "desk",
             "asked": ErasureAsked.objects.filter(person=person).first(),
             "alone": [
                 (club, [("", _("Choose a member")), *_others(person, club=club)])

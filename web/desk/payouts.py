@@ -74,7 +74,6 @@ def _act(request: HttpRequest, match: Match) -> None:
 
 def _context(match: Match) -> dict[str, object]:
     return {
-        "room": "desk",
         "club": match.club,
         "currency": match.club.currency,
         "match": match,

@@ -40,7 +40,7 @@ def phones(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         _act(request, person)
         return redirect("desk:phones")
-    return render(request, "desk/phones.html", {"room": "desk"} | _listed(request, person))
+    return render(request, "desk/phones.html", _listed(request, person))
 
 
 def _act(request: HttpRequest, person: Person) -> None:

@@ -163,7 +163,6 @@ def _editor(
     starting = form.version == "0" or "start" in request.GET
     sources = plan_sources(entry) if starting else Sources()
     context: dict[str, Any] = {
-        "room": "desk",
         "club": match.club,
         "match": match,
         "entry": entry,

@@ -45,7 +45,6 @@ def plan_giving(request: HttpRequest, team_id: int, match_id: int) -> HttpRespon
             return redirect("desk:team", team.pk, match.pk)
     plans = team_plans(team, match=match)
     context = {
-        "room": "desk",
         "club": match.club,
         "team": team,
         "match": match,

@@ -16,7 +16,6 @@ from .field_form import FieldForm
 def form_context(match: Match, form: FieldForm) -> dict[str, Any]:
     """What the fields' template takes."""
     return {
-        "room": "desk",
         "club": match.club,
         "currency": match.club.currency,
         "match": match,

@@ -32,7 +32,6 @@ def pools(request: HttpRequest, match_id: int) -> HttpResponse:
         request,
         "desk/pools.html",
         {
-            "room": "desk",
             "club": match.club,
             "currency": match.club.currency,
             "match": match,

@@ -96,7 +96,6 @@ def _page(
         request,
         "desk/publish.html",
         {
-            "room": "desk",
             "match": match,
             "club": match.club,
             "result": result,

@@ -76,7 +76,6 @@ def _review(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         request,
         "desk/review.html",
         {
-            "room": "desk",
             "club": entry.match.club,
             "match": entry.match,
             "entry": entry,

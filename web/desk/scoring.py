@@ -127,7 +127,6 @@ def _page(
         request,
         "desk/scoring.html",
         {
-            "room": "desk",
             "club": match.club,
             "match": match,
             "runs": runs,

@@ -54,7 +54,6 @@ def season(request: HttpRequest, team_id: int) -> HttpResponse:
         request,
         "desk/season.html",
         {
-            "room": "desk",
             "club": seen.team.club,
             "team": seen.team,
             "seen": seen,

@@ -67,7 +67,7 @@ def _act(request: HttpRequest, person: Person) -> list[str]:
 
 def _page(request: HttpRequest, *, spares: list[str] | None = None) -> HttpResponse:
     person = person_of(request)
-    shown = {"room": "desk", "second": second_of(person), "spares": spares, **_begun(request)}
+    shown = {"second": second_of(person), "spares": spares, **_begun(request)}
     return render(request, "desk/second_factor.html", shown)
 
 

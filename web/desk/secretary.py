@@ -38,8 +38,4 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 def _page(request: HttpRequest, name: str, match: Match, **context: object) -> HttpResponse:
-    return render(
-        request,
-        f"desk/{name}.html",
-        {"room": "desk", "match": match, "club": match.club, **context},
-    )
+    return render(request, f"desk/{name}.html", {"match": match, "club": match.club, **context})

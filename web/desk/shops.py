@@ -152,7 +152,6 @@ def desk_page(request: HttpRequest, name: str, club: Club, **context: object) ->
         request,
         f"desk/{name}.html",
         {
-            "room": "desk",
             "club": club,
             "currency": club.currency,
             "example_key": EXAMPLE_KEY,

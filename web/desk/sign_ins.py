@@ -67,7 +67,6 @@ def _page(request: HttpRequest, club: Club, *, code: str = "") -> HttpResponse:
         request,
         "desk/sign_ins.html",
         {
-            "room": "desk",
             "club": club,
             "people": [(one, one in beyond, codes.get(one.pk)) for one in people],
             "open": [

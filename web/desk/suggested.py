@@ -83,7 +83,6 @@ def _suggestion(request: HttpRequest, *, entry: Entry, own: bool) -> HttpRespons
         request,
         "desk/suggestion.html",
         {
-            "room": "desk",
             "club": entry.match.club,
             "match": entry.match,
             "entry": entry,

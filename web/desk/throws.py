@@ -72,7 +72,6 @@ def _throws(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
             return redirect(request.path)
     sizes = throw_sizes_of(entry)
     context = {
-        "room": "desk",
         "club": entry.match.club,
         "match": entry.match,
         "entry": entry,

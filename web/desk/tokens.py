@@ -45,7 +45,6 @@ def tokens(request: HttpRequest) -> HttpResponse:
         request,
         "desk/tokens.html",
         {
-            "room": "desk",
             "form": form,
             "secret": secret,
             "chosen": chosen,

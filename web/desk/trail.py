@@ -56,7 +56,6 @@ def trail(request: HttpRequest, slug: str) -> HttpResponse:
         request,
         "desk/trail.html",
         {
-            "room": "desk",
             "club": club,
             "length": length,
             "head": head,

@@ -30,7 +30,6 @@ def truth(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         request,
         "desk/truth.html",
         {
-            "room": "desk",
             "here": "truth",
             "club": found.match.club,
             "team": found.left.seen.team,
@@ -62,7 +61,6 @@ def cost(request: HttpRequest, team_id: int) -> HttpResponse:
         request,
         "desk/bait_cost.html",
         {
-            "room": "desk",
             "club": club,
             "currency": club.currency,
             "team": found.seen.team,

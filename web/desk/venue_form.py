@@ -71,7 +71,6 @@ def venue_pegs_form(request: HttpRequest, slug: str, venue_id: int) -> HttpRespo
         request,
         "desk/venue_form.html",
         {
-            "room": "desk",
             "club": club,
             "venue": venue,
             "matches": found.matches,

@@ -45,7 +45,6 @@ def webhooks(request: HttpRequest, slug: str) -> HttpResponse:
         request,
         "desk/webhooks.html",
         {
-            "room": "desk",
             "club": club,
             "form": form,
             "secret": secret,

@@ -89,7 +89,6 @@ def _board_page(
         request,
         "desk/weigh.html",
         {
-            "room": "desk",
             "match": of.match,
             "club": of.match.club,
             "unit": of.match.weight_unit,

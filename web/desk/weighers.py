@@ -37,7 +37,6 @@ def weighers(request: HttpRequest, match_id: int) -> HttpResponse:
         request,
         "desk/weighers.html",
         {
-            "room": "desk",
             "club": match.club,
             "match": match,
             "named": named,

@@ -97,7 +97,6 @@ def _where(request: HttpRequest, *, entry: Entry, own: bool) -> HttpResponse:
         if _keep(request, rows, rod, faults, entry=entry):
             return redirect(f"{request.path}?swim={_key(swim)}" if swim else request.path)
     context: dict[str, Any] = {
-        "room": "desk",
         "club": entry.match.club,
         "match": entry.match,
         "entry": entry,

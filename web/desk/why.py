@@ -47,7 +47,6 @@ def _page(
         request,
         "desk/why.html",
         {
-            "room": "desk",
             "here": "why",
             "club": match.club,
             "currency": match.club.currency,
