@@ -30,7 +30,6 @@ export const careWords = said("care", {
 
   sectionTitle: (/** @type {string} */ label) => `Section ${label}`,
   sectionNone: "You have no peg drawn, so no section of your own. Choose one.",
-  sections: "Sections",
   sectionWeighed: (/** @type {number} */ done, /** @type {number} */ all) => `${done} of ${all} weighed`,
   sectionLeads: (/** @type {string} */ who) => `As far as this phone knows, ${who} leads`,
   sectionLevel: (/** @type {string} */ who) => `As far as this phone knows, level in front: ${who}`,

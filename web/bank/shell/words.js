@@ -69,6 +69,7 @@ export const words = said("shared", {
   // The match.
   yourPeg: "Your peg",
   section: (/** @type {string} */ label) => `Section ${label}`,
+  sections: "Sections",
   peg: (/** @type {string} */ n) => `Peg ${n}`,
   noPeg: "You have no peg drawn in this match.",
   clockTitle: "Signals of the day",

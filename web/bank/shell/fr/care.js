@@ -30,7 +30,6 @@ export const care = {
 
   sectionTitle: (label) => `Secteur ${label}`,
   sectionNone: "Aucune place ne vous est tirée, donc pas de secteur à vous. Choisissez-en un.",
-  sections: "Secteurs",
   sectionWeighed: (done, all) => `${done} pesé(s) sur ${all}`,
   sectionLeads: (who) => `À la connaissance de ce téléphone, ${who} mène`,
   sectionLevel: (who) => `À la connaissance de ce téléphone, à égalité en tête : ${who}`,

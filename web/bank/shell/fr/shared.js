@@ -59,6 +59,7 @@ export const shared = {
 
   yourPeg: "Votre place",
   section: (label) => `Secteur ${label}`,
+  sections: "Secteurs",
   peg: (n) => `Place ${n}`,
   noPeg: "Aucune place ne vous est tirée dans ce concours.",
   clockTitle: "Signaux du jour",

@@ -8,6 +8,7 @@ import { sectionStands } from "../section-stands.js";
 import { heardKey } from "../sync.js";
 import { timeText } from "../times.js";
 import { weightText } from "../weights.js";
+import { words as shared } from "../words.js";
 import { careWords as words } from "../words-care.js";
 import { OfMatch } from "./of-match.js";
 
@@ -38,7 +39,7 @@ class ScreenSection extends OfMatch {
   /** @param {any} pack @param {string} label */
   #choice({ sections }, label) {
     if (sections.length < 2) return nothing;
-    return html`<div class="nets wraps" role="group" aria-label=${words.sections}>${sections.map((/** @type {any} */ s) => html`
+    return html`<div class="nets wraps" role="group" aria-label=${shared.sections}>${sections.map((/** @type {any} */ s) => html`
       <button type="button" class="second" aria-pressed=${String(s.label === label)}
         @click=${() => { this.label = s.label; this.requestUpdate(); }}>${s.label}</button>`)}</div>`;
   }
