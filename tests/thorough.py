@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import os
 
+IN_FULL = bool(os.environ.get("THOROUGH"))
+
 
 def trials(every_run: int, *, in_full: int) -> int:
-    return in_full if os.environ.get("THOROUGH") else every_run
+    return in_full if IN_FULL else every_run

@@ -9,6 +9,7 @@ import pytest
 
 from tests.browser.bank_phone import plan_for, weights_on_server
 from tests.browser.test_bank_faults import DISK_FULL
+from tests.engines.others import of_the_others
 from tests.engines.phone import Phone
 from tests.engines.wire import Wire
 
@@ -85,6 +86,7 @@ def test_what_was_kept_without_signal_outlives_a_killed_browser_and_goes_out_onc
     assert it.faults() == []
 
 
+@of_the_others
 def test_a_fact_goes_out_by_itself_while_nobody_answers_what_the_browser_asks(
     phone: PhoneOf,
 ) -> None:
@@ -99,6 +101,7 @@ def test_a_fact_goes_out_by_itself_while_nobody_answers_what_the_browser_asks(
     assert weights_on_server() == {"1": [4250], "2": [980]}
 
 
+@of_the_others
 @pytest.mark.fault("session expired")
 def test_a_session_that_ended_keeps_everything_which_goes_out_after_signing_in(
     phone: PhoneOf,
@@ -120,6 +123,7 @@ def test_a_session_that_ended_keeps_everything_which_goes_out_after_signing_in(
     assert it.faults() == []
 
 
+@of_the_others
 @pytest.mark.fault("two tabs")
 @pytest.mark.parametrize("without", [None, "locks"])
 def test_two_tabs_are_one_sender_and_each_fact_goes_once(
@@ -157,6 +161,7 @@ def test_two_tabs_are_one_sender_and_each_fact_goes_once(
     assert outcomes == ["accepted"] * 4
 
 
+@of_the_others
 @pytest.mark.parametrize("without", ["indexedDB", "leave to store"])
 def test_a_window_that_may_store_nothing_says_so_and_calls_nothing_kept(
     phone: PhoneOf, lasting_world: Any, without: str
@@ -173,6 +178,7 @@ def test_a_window_that_may_store_nothing_says_so_and_calls_nothing_kept(
         assert it.faults() == []
 
 
+@of_the_others
 @pytest.mark.fault("disk quota spent")
 def test_a_full_disk_keeps_what_was_typed_and_calls_nothing_kept(phone: PhoneOf) -> None:
     it = phone("tamsin")
@@ -213,6 +219,7 @@ def test_a_private_window_works_while_it_is_open_and_says_that_it_forgets(
     assert it.faults() == []
 
 
+@of_the_others
 @pytest.mark.parametrize("without", [None, "helpers"])
 def test_what_an_engine_lacks_is_told_in_words_and_breaks_nothing(
     phone: PhoneOf, lasting_world: Any, without: str | None
@@ -235,6 +242,7 @@ def test_what_an_engine_lacks_is_told_in_words_and_breaks_nothing(
     assert it.faults() == []
 
 
+@of_the_others
 def test_without_a_worker_the_app_says_that_it_cannot_open_without_signal(phone: PhoneOf) -> None:
     it = phone("tamsin", without="worker")
     it.open("/bank/")

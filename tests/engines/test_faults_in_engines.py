@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.browser.bank_phone import weights_on_server
+from tests.engines.others import of_the_others
 from tests.engines.phone import Phone
 from tests.engines.processes import wait_for
 from tests.engines.test_bank_in_engines import OUTCOMES
@@ -35,6 +36,7 @@ opening.onblocked = () => done("blocked");
 opening.onsuccess = () => { opening.result.close(); done("done"); };"""
 
 
+@of_the_others
 @pytest.mark.fault("database handle dies")
 @pytest.mark.fault("database never answers")
 @pytest.mark.fault("upgrade blocked by an older tab")
@@ -70,6 +72,7 @@ def test_a_dead_handle_is_opened_once_more_in_time_and_holds_up_no_upgrade(phone
     assert it.line.ask("ExecuteAsyncScript", {"script": UPGRADE, "args": []}) == "done"
 
 
+@of_the_others
 @pytest.mark.fault("page of a captive network")
 @pytest.mark.fault("reply lost after commit")
 def test_a_cafes_page_takes_nothing_and_a_reply_lost_on_the_wire_doubles_nothing(

@@ -16,7 +16,8 @@ from typing import Any
 import pytest
 from django.core.management import call_command
 
-from matches.models import DrawnPeg
+from matches.models import DrawnPeg, Pool
+from matches.reads.prizes import settlement
 from web.demo.load import Demo, coming_saturday, demo_load
 from web.demo.table import table
 from web.demo.weighing import NOTING, WEIGHTS, peg_weights
@@ -108,14 +109,13 @@ def test_every_signal_that_asks_the_demo_to_end_is_a_ctrl_c(
     assert "Stopped: every process of the demo has ended." in capsys.readouterr().out
 
 
-def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: None) -> None:
+def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(demo: Demo) -> None:
     from matches.models import Angler, Bulletin, Disagreement, Match, WeighIn
 
-    wednesday = dt.date(2026, 6, 17)
-    first = demo_load(today=wednesday)
+    first = demo
     counted = [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)]
     assert counted == [5, 36, 4, 106, 2]
-    assert demo_load(today=wednesday) == first
+    assert demo_load(today=dt.date(2026, 6, 17)) == first
     assert [m.objects.count() for m in (Match, Angler, Bulletin, WeighIn, Disagreement)] == counted
     assert first.saturday.date == dt.date(2026, 6, 20)
     assert first.finished.date == dt.date(2026, 6, 6)
@@ -128,7 +128,7 @@ def test_demo_club_is_loaded_once_and_the_next_week_gets_its_own_saturday(db: No
     assert later.finished == first.finished
 
 
-def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
+def test_demo_shows_each_step_of_the_bait_desk(demo: Demo) -> None:
     """One order settled to the penny, plans of every sort, a ledger that adds up."""
     from django.db.models import Sum
 
@@ -138,7 +138,6 @@ def test_demo_shows_each_step_of_the_bait_desk(db: None) -> None:
     from bait.reads.left_over import left_over
     from bait.reads.plan_shown import team_plans
 
-    demo = demo_load(today=dt.date(2026, 6, 17))
     order = Order.objects.get(match=demo.finished)
     assert Order.objects.filter(settled_at__isnull=False).count() == 3
     assert order.settled_at is not None
@@ -193,18 +192,20 @@ def bags_teach(demo: Demo, *, today: dt.date) -> None:
     assert {reason.by for reason in found.suggestion.reasons} >= {"own_here", "review", "rule"}
 
 
-def test_the_demos_season_is_honest_that_three_matches_say_nothing(db: None) -> None:
+def test_the_demos_season_is_honest_that_three_matches_say_nothing(demo: Demo) -> None:
     from bait.reads.season import season_inputs
     from bait.reckon.season import season_work_out
 
-    answer = season_work_out(season_inputs(demo_load(today=dt.date(2026, 6, 17)).team).days)
+    answer = season_work_out(season_inputs(demo.team).days)
     assert (answer.verdict, answer.matches, answer.days, answer.anglers) == ("few", 3, 4, 2)
     reasons = [one.why for one in answer.left_out]
     assert reasons.count("half") == 2 and reasons.count("no_notes") == len(reasons) - 2
 
 
-def test_whoever_notes_fish_has_some_to_weigh_also_where_the_blank_peg_is_theirs(db: None) -> None:
-    match = demo_load(today=dt.date(2026, 6, 17)).finished
+def test_whoever_notes_fish_has_some_to_weigh_also_where_the_blank_peg_is_theirs(
+    demo: Demo,
+) -> None:
+    match = demo.finished
     drawn = DrawnPeg.objects.filter(match=match).select_related("entry__angler__person")
     places = [
         drawn.get(section_peg__peg__number="16"),
@@ -230,6 +231,24 @@ def test_coming_saturday_is_a_saturday_within_a_week_and_never_today(day: int) -
     found = coming_saturday(today)
     assert found.weekday() == 5
     assert 1 <= (found - today).days <= 7
+
+
+def test_the_finished_match_has_its_pools_settled_to_the_penny(demo: Demo) -> None:
+    finished = demo.finished
+    settled = settlement(finished)
+    frame, chosen, fish = settled.pools
+    assert settled.confirmed and settled.bulletin is not None
+    assert (frame.account.holds, frame.account.pool.section_by_default) == (36_000, True)
+    assert {w.payment.section for w in frame.won} == {"", "A", "B", "C"}
+    assert chosen.account.pool.opt_in and len(chosen.account.is_in) == 12
+    assert fish.won and all(p.paid for p in settled.pools)
+    assert all(p.to_hand_over == p.to_ask_back == 0 for p in settled.prizes)
+    tin = settled.tin
+    assert (tin.fees, tin.owed, tin.to_hand_over, tin.undecided) == (7200, 0, 0, 0)
+    assert tin.comes_in == tin.goes_out
+    assert tin.lies_in == tin.fees_kept + tin.unallocated
+    assert demo_load(today=dt.date(2026, 6, 17)).finished == finished
+    assert Pool.objects.count() == 3
 
 
 @pytest.fixture
