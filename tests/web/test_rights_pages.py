@@ -11,6 +11,7 @@ from uuid import uuid4
 
 import pytest
 from django.db import connection, transaction
+from django.template import Template
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
@@ -97,7 +98,11 @@ def test_every_address_has_one_row_and_every_row_an_address() -> None:
     assert all(set(answers(of)) == set(ROLES) for row in by_name().values() for of in row[1:3])
 
 
-def test_every_role_is_answered_as_the_table_says(rows: Rows) -> None:
+def test_every_role_is_answered_as_the_table_says(
+    rows: Rows, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # What a page says is another's matter, and takes a third of the time.
+    monkeypatch.setattr(Template, "render", lambda *_: "")
     wrong = []
     asked = clients(rows, *ROLES)
     for name, address in addresses(rows.known):
