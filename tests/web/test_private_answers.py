@@ -13,7 +13,7 @@ from django.test import Client
 
 from matches.models import Scope
 from tests.web.test_tokens import bearer, made
-from web.settings import _secret
+from web.environment import secret
 from web.webhooks.sending import message_send
 
 pytestmark = pytest.mark.django_db
@@ -73,14 +73,14 @@ def test_a_secret_may_lie_in_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     file.write_text("of a file\n")
     monkeypatch.delenv("SECRET_KEY", raising=False)
     monkeypatch.setenv("SECRET_KEY_FILE", str(file))
-    assert _secret("SECRET_KEY") == "of a file"
+    assert secret("SECRET_KEY") == "of a file"
     monkeypatch.setenv("SECRET_KEY", "of the environment")
     with pytest.raises(ImproperlyConfigured, match="both"):
-        _secret("SECRET_KEY")
+        secret("SECRET_KEY")
     monkeypatch.delenv("SECRET_KEY")
     file.unlink()
     with pytest.raises(ImproperlyConfigured, match="cannot be read"):
-        _secret("SECRET_KEY")
+        secret("SECRET_KEY")
 
 
 @pytest.mark.parametrize(
