@@ -111,7 +111,7 @@ def test_a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(
     ):
         page.goto("/bank/#/phone")
         page.evaluate("window.felt = []")
-        page.get_by_label("Shake when something is kept").set_checked(shake)
+        page.get_by_label("Buzz when something is kept").set_checked(shake)
         page.get_by_label("A short tone when something is kept").set_checked(tone)
         if tone:
             page.evaluate(TRIED)

@@ -85,9 +85,10 @@ test("functions answer in French whatever the English answers to, and with all i
 
 test("what is chosen lies over the English, decimals with a comma and all below two singular", async () => {
   languageSet("fr", all);
-  const { amountText, words } = await import("../../web/bank/shell/words.js?again");
+  const { amountText, fishNamed, words } = await import("../../web/bank/shell/words.js?again");
   const { weightText } = await import("../../web/bank/shell/weights.js");
   assert.equal(words.back, "Retour");
+  assert.deepEqual(["roach", "skimmer", "Barbel"].map(fishNamed), ["gardon", "plaquette", "Barbel"]);
   assert.equal(amountText("1.5", "pint"), "1,5 pinte");
   assert.equal(amountText("2.50", "pint"), "2,5 pintes");
   assert.equal(weightText(4250, "g"), "4,250 kg");

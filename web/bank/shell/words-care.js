@@ -23,7 +23,7 @@ export const careWords = said("care", {
       "Under 15 °C the cold takes your breath. Float on your back until it comes again, then call.",
       "Help from the bank: reach or throw something. Do not go in after anybody.",
     ]],
-    ["Rats' water", [
+    ["Infected water", [
       "Cover cuts, wash your hands before eating. Flu within three weeks: tell the doctor that you fish.",
     ]],
   ],

@@ -49,7 +49,7 @@ export const throwWords = said("throw", {
     + (wind.way === "none" ? "" : ` Wind ${wind.way} the river at ${wind.speed} m/s moves the surface.`),
   standTitle: "You and the wind",
   flows: "The river runs to your", left: "left", right: "right",
-  line: "Your rig's line is out (m)", rod: "Your rod or pole (m)", long: "Your swim is long (m)",
+  line: "How far out your rig goes in (m)", rod: "Your rod or pole (m)", long: "Length of your swim (m)",
   numberBad: (/** @type {number} */ least, /** @type {number} */ most) =>
     `Write metres from ${least} to ${most}. What was there before still counts.`,
   wind: "The wind blows along the river",
@@ -64,7 +64,7 @@ export const throwWords = said("throw", {
   },
 
   working: "Reckoning…",
-  tightTitle: "Lay it closer together",
+  tightTitle: "Feed tighter",
   tightFeed: "Feed",
   tightNow: (/** @type {string} */ name, /** @type {number} */ wide, /** @type {number} */ near) =>
     `${name} as it is: nine in ten within ${metres(wide)}, ${percent(near)} within half a metre of the rig.`,

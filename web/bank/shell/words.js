@@ -164,6 +164,10 @@ export const dayWords = said("day", {
   fishTitle: "Fish",
   fishHelp: "One tap, one fish into the net. The weight is a guess by size.",
   sizes: { small: "small", middling: "middling", good: "good" },
+  species: {
+    roach: "roach", skimmer: "skimmer", bream: "bream", perch: "perch", chub: "chub", dace: "dace",
+    bleak: "bleak", gudgeon: "gudgeon", other: "other",
+  },
   fishKey: (/** @type {string} */ species, /** @type {string} */ size, /** @type {string} */ about, /** @type {number} */ n) =>
     `${species}, ${size}${about ? `, about ${about}` : ""}: ${n}`,
   fishKept: (/** @type {string} */ species, /** @type {string} */ size) => `${size} ${species}`,
@@ -180,6 +184,9 @@ export const dayWords = said("day", {
   steepBank: "Steep bank at your peg. Sit back from the edge, and leave the net to two people.",
   careLocal: "The organiser's and the water's own rules come first.",
 });
+
+/** A species as it is said: the usual ones in the language, any other as it was written. @param {string} name */
+export const fishNamed = (name) => /** @type {Record<string, string>} */ (dayWords.species)[name] ?? name;
 
 /** @type {Record<string, string>} */
 export const units = said("units", {

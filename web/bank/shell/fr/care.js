@@ -23,7 +23,7 @@ export const care = {
       "Sous 15 °C, le froid coupe le souffle. Flottez sur le dos jusqu’à ce qu’il revienne, puis appelez.",
       "Aide depuis la rive : tendez ou lancez quelque chose. N’entrez pas dans l’eau pour secourir quelqu’un.",
     ]],
-    ["Eau souillée par les rats", [
+    ["Eau infectée (urine de rat)", [
       "Couvrez les coupures, lavez-vous les mains avant de manger. Grippe dans les trois semaines : dites au médecin que vous pêchez.",
     ]],
   ],

@@ -152,6 +152,10 @@ export const day = {
   fishTitle: "Poissons",
   fishHelp: "Une touche, un poisson à la bourriche. Le poids est estimé d’après la taille.",
   sizes: { small: "petit", middling: "moyen", good: "beau" },
+  species: {
+    roach: "gardon", skimmer: "plaquette", bream: "brème", perch: "perche", chub: "chevesne", dace: "vandoise",
+    bleak: "ablette", gudgeon: "goujon", other: "autre",
+  },
   fishKey: (species, size, about, n) => `${species}, ${size}${about ? `, environ ${about}` : ""} : ${n}`,
   fishKept: (species, size) => `${species}, ${size}`,
 

@@ -7,6 +7,7 @@ import { feedDue } from "../feed-due.js";
 import { bagLeft, feedTotals, stageStands } from "../feed-stands.js";
 import { icon } from "../icons.js";
 import { factScratch } from "../keeping.js";
+import { numeral } from "../language.js";
 import { nameOf, stageAt, throwText } from "../lines.js";
 import { isPlain, plainWords } from "../plain-text.js";
 import { loggedAt, timeText } from "../times.js";
@@ -56,7 +57,7 @@ class FeedStands extends FeedNow {
     if (i === null) return nothing;
     return html`<section class="stands"><h2>${words.stageIn}</h2>
       <ul class="plain">${stageStands(pack, fed, i).map((s) => html`<li>
-        <b>${s.name}</b> ${words.standOf(s.fed, amountBoth(s.planned, s.unit))}
+        <b>${s.name}</b> ${words.standOf(numeral(s.fed), amountBoth(s.planned, s.unit))}
         ${s.sure ? nothing : html`<small>${words.unsure}</small>`}
         <progress max=${Number(s.planned)} value=${Number(s.fed)} aria-label=${s.name}></progress></li>`)}</ul></section>`;
   }
@@ -72,7 +73,7 @@ class FeedBag extends FeedNow {
     if (!mine.length) return nothing;
     return html`<section class="sheet bag-left"><h2>${icon("bag")} ${words.bagTitle}</h2>
       <ul class="plain">${bagLeft({ ...pack, bag: mine }, fed).map((b) => html`<li>
-        <b>${b.name}</b> ${words.standOf(b.left, amountBoth(b.of, b.unit))}
+        <b>${b.name}</b> ${words.standOf(numeral(b.left), amountBoth(b.of, b.unit))}
         ${b.over ? html`<small class="field-bad">${words.bagOver}</small>` : nothing}
         ${b.sure ? nothing : html`<small>${words.unsure}</small>`}</li>`)}</ul></section>`;
   }

@@ -7,7 +7,7 @@ import { catchOf, paceNeeded, paceNow, sizesOwn } from "../fish-pace.js";
 import { gramsOf, SIZES, speciesOf } from "../fish-sizes.js";
 import { icon } from "../icons.js";
 import { weightText } from "../weights.js";
-import { dayWords } from "../words.js";
+import { dayWords, fishNamed } from "../words.js";
 import { fishWords as words } from "../words-fish.js";
 
 /** The catch and its pace, never called more than an estimate. */
@@ -59,7 +59,7 @@ class FishSizes extends BankElement {
         ${field("target", words.target[unit], this.target)}
         <p>${words.sizesHelp}</p>
         ${speciesOf(this.match, this.own).map((s) => html`<div class="three">${SIZES.map((size, i) =>
-          field(`${s}|${i}`, words.sizeOf(s, dayWords.sizes[size]), gramsOf(s, this.own)[i]))}</div>`)}
+          field(`${s}|${i}`, words.sizeOf(fishNamed(s), dayWords.sizes[size]), gramsOf(s, this.own)[i]))}</div>`)}
         <p class="field-bad" role="alert">${this.bad ? words.sizesBad : nothing}</p>
         <button type="submit">${icon("tick")} ${words.sizesKeep}</button>
         <p role="status">${this.kept ? words.sizesKept : nothing}</p></form></details>`;

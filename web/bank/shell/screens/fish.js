@@ -6,9 +6,10 @@ import { ownInForce } from "../facts.js";
 import { gramsOf, inUnit, shortText, SIZES, speciesOf } from "../fish-sizes.js";
 import { icon } from "../icons.js";
 import { factLog, factScratch } from "../keeping.js";
+import { numeral } from "../language.js";
 import { partState } from "../later.js";
 import { uuid7 } from "../uuid7.js";
-import { dayWords, words } from "../words.js";
+import { dayWords, fishNamed, words } from "../words.js";
 import { OfLine } from "./of-line.js";
 
 /** @typedef {import("../fish-sizes.js").Size} Size */
@@ -71,13 +72,13 @@ class ScreenFish extends OfLine {
       .filter((k) => (k.fact.body.size ?? null) === size)
       .reduce((sum, k) => sum + k.fact.body.count, 0);
     const grams = gramsOf(species, this.own);
-    return html`<div class="fish-row"><b>${species}${many(null) ? html` <small>${many(null)}</small>` : nothing}</b>
+    return html`<div class="fish-row"><b>${fishNamed(species)}${many(null) ? html` <small>${many(null)}</small>` : nothing}</b>
       <div class="fish-three">${SIZES.map((size, i) => {
         const gram = grams[i];
         const about = gram === null ? null : inUnit(gram, unit);
-        const said = about === null ? "" : shortText(about, unit);
+        const said = about === null ? "" : numeral(shortText(about, unit));
         return html`<button type="button" class="key fish-key" data-size=${size}
-          aria-label=${dayWords.fishKey(species, dayWords.sizes[size], said, many(size))}
+          aria-label=${dayWords.fishKey(fishNamed(species), dayWords.sizes[size], said, many(size))}
           @click=${() => this.#caught(species, size, about, pack)}>
           ${icon("fish")}<small>${said || dayWords.sizes[size]}</small>
           ${many(size) ? html`<span class="fish-many">${many(size)}</span>` : nothing}</button>`;
@@ -89,7 +90,7 @@ class ScreenFish extends OfLine {
     return factLog({
       id: uuid7(), kind: "fish_note", match: this.match, peg: pack.mine?.peg ?? "",
       body: { species, count: 1, weight: null, size, about, line: this.line },
-    }, dayWords.fishKept(species, dayWords.sizes[size]));
+    }, dayWords.fishKept(fishNamed(species), dayWords.sizes[size]));
   }
 
   /** @param {import("../facts.js").Known[]} notes */
@@ -97,7 +98,7 @@ class ScreenFish extends OfLine {
     const last = notes.at(-1)?.fact;
     if (!last) return nothing;
     return html`<p><button type="button" class="quiet" @click=${() => factScratch(last)}>
-      ${icon("undo")} ${words.fishBack(last.body.species)}</button></p>`;
+      ${icon("undo")} ${words.fishBack(fishNamed(last.body.species))}</button></p>`;
   }
 }
 
