@@ -15,12 +15,11 @@ from django.test import Client
 from matches.models import Attempts, AuditEntry, Letter, Person, SignedIn
 from matches.writes.attempts import Door
 from tests.conftest import PASSWORD
+from tests.web.conftest import Clock
 from tests.web.test_account import is_in, signed
-from tests.web.test_sign_in import Clock, clock
 from web.letters import letters_send
 from web.mail_settings import mail_settings
 
-__all__ = ["clock"]
 pytestmark = pytest.mark.django_db
 NEW = "sedge-by-the-weir"
 ASK = "/recover/mail/"
