@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import zoneinfo
+from calendar import SATURDAY
 
 
 def time_write(when: dt.datetime) -> str:
@@ -18,3 +19,8 @@ def zone_named(name: str) -> zoneinfo.ZoneInfo:
         return zoneinfo.ZoneInfo(name)
     except (zoneinfo.ZoneInfoNotFoundError, ValueError):
         return zoneinfo.ZoneInfo("UTC")
+
+
+def coming_saturday(today: dt.date) -> dt.date:
+    """The next Saturday after `today`; on a Saturday the one in a week."""
+    return today + dt.timedelta(days=(SATURDAY - today.weekday() - 1) % 7 + 1)

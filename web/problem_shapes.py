@@ -26,4 +26,6 @@ class ProblemShape(s.Serializer[Any]):
         return {**super().get_fields(), "errors": FaultShape(many=True, required=False)}
 
 
+#: By status: what any operation of a protected object may answer.
+PROBLEMS: dict[int, Any] = dict.fromkeys((401, 403, 404), ProblemShape)
 PROBLEM = OpenApiResponse(ProblemShape, description="Problem details (RFC 9457)")

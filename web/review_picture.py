@@ -12,6 +12,7 @@ from typing import Final
 
 from bait.reads.review import Review
 from bait.reckon.review import Block
+from web.picture_parts import HUES, tick_step
 
 from .review_words import clock, line_name
 
@@ -21,8 +22,6 @@ TOP: Final = 18
 FISH_TOP: Final = TOP + PLOT + 8
 FISH_DEEP: Final = 34
 ROW: Final = 26
-HUES: Final = 8
-MOST_TICKS: Final = 7
 DOT: Final = 3.5
 CIRCLE: Final = f"a{DOT} {DOT} 0 1 1 {2 * DOT} 0a{DOT} {DOT} 0 1 1 {-2 * DOT} 0"
 TICK_MINUTES: Final = (15, 30, 60, 120, 240)
@@ -199,7 +198,7 @@ class _Drawing:
 
     def ticks(self) -> Iterable[Mark]:
         minutes = self.end // 60
-        step = next((s for s in TICK_MINUTES if minutes // s < MOST_TICKS), TICK_MINUTES[-1])
+        step = tick_step(minutes, steps=TICK_MINUTES)
         for minute in range(0, minutes + 1, step):
             x = self.x(minute * 60)
             anchor = "start" if x < 12 else "end" if x > WIDTH - 16 else "middle"

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from bait.reckon.order.parse import MOST_BREAKS
+from matches.reckon.cells import MOST_COLUMNS
 from matches.reckon.reading import Reading
 
 NEEDED: Final = ("bait", "amount", "unit", "price")
 BREAK: Final = ("from_packs", "break_price")
-MOST_COLUMNS: Final = 100
 
 
 @dataclass(frozen=True, slots=True)

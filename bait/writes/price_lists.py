@@ -13,11 +13,9 @@ from bait.reads.price_lists import LineCompared, ListCompared, price_list_compar
 from bait.reads.shops import keeper_check
 from bait.reckon.price_rows import ListLine
 from matches.models import Person
-from matches.writes.audit import audit_record
+from matches.writes.audit import TOLD_MOST, audit_record
 
 from .packs import breaks_new, keys_taken, pack_new, prices_told, shop_locked
-
-TOLD_MOST = 200
 
 
 @dataclass(frozen=True, slots=True)

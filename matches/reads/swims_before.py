@@ -12,8 +12,7 @@ from django.db.models import Exists, OuterRef, Q
 from matches.models import Entry, Fact, FactKind, Person
 
 from .mates import mates_of
-
-NOTES_READ = 400
+from .water_before import NOTES_READ
 
 
 @dataclass(frozen=True, slots=True)

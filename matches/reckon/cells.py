@@ -12,6 +12,7 @@ from .reading import Reading
 
 MOST_BYTES: Final = 1_048_576
 MOST_ROWS: Final = 2_000
+MOST_COLUMNS: Final = 100
 #: The quote that spreadsheets, and our own exports, write before what would be a formula.
 _GUARD: Final = re.compile(r"'(?=\s*[=+\-@＝＋－＠])")
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Final
 
-from .cells import MOST_ROWS, cell_rows, cells_separator
+from .cells import MOST_COLUMNS, MOST_ROWS, cell_rows, cells_separator
 from .decimals import decimal_plain
 from .peg_fields import (
     COLUMNS,
@@ -20,7 +20,6 @@ from .peg_fields import (
 )
 from .reading import Reading
 
-MOST_COLUMNS: Final = 100
 # What a spreadsheet takes for a formula, and the quote that keeps it from doing so.
 _FORMULA: Final = re.compile(r"'*\s*[=+\-@＝＋－＠\t\r\n]")
 

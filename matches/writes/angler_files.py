@@ -13,11 +13,10 @@ from matches.problems import Code, Problem
 from matches.reads.angler_files import AnglerCompared, anglers_compare
 from matches.reckon.sheets.anglers import AnglerLine
 
-from .audit import audit_record
+from .audit import TOLD_MOST, audit_record
 from .juniors import junior_record
 from .locks import club_locked
 
-TOLD_MOST = 200
 BOOK_MOST = 20_000
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import secrets
-from typing import Any
+from typing import Any, Final
 
 from django.db import connection, transaction
 from django.utils import timezone
@@ -12,6 +12,10 @@ from django.utils import timezone
 from matches.models import AuditEntry, Club, Person, TrailHead
 from matches.reads.trail import chain_of, trail_row
 from matches.reckon.trail import row_digest, said_digest
+
+#: Letters of a reason that somebody gives, and rows of a file that one line names.
+REASON_MOST: Final = 200
+TOLD_MOST: Final = 200
 
 
 def audit_record(

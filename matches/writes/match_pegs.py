@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from typing import Any, Final
+from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -15,13 +15,11 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 from matches.reckon.sections import LEAST_PEGS, SectionRun
 
-from .audit import audit_record
+from .audit import REASON_MOST, audit_record
 from .draws import telling_refuse
 from .facts import weigh_ins_project
 from .locks import match_locked
 from .page_marks import mark_check
-
-REASON_MOST: Final = 200
 
 
 def sections_typed(now: MatchPegs) -> dict[str, str]:

@@ -27,7 +27,7 @@ from matches.reads.signals import start_given
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.reading import is_storable
 
-from .audit import audit_record
+from .audit import REASON_MOST, audit_record
 from .locks import club_locked, match_locked
 from .match_content import SIGNALS, MatchTerms, terms_typed
 from .page_marks import mark_check
@@ -43,7 +43,6 @@ TAKEN_OVER = (
     "scored_by",
     "species",
 )
-REASON_MOST = 200
 
 
 @dataclass(frozen=True, slots=True)

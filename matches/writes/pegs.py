@@ -20,7 +20,7 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.peg_fields import COLUMNS, FLAGS, PegLine, PegValue
 from matches.reckon.peg_list import peg_value_text
 
-from .audit import audit_record
+from .audit import TOLD_MOST, audit_record
 from .locks import club_locked
 from .page_marks import mark_check
 from .venues import venue_kept
@@ -29,7 +29,6 @@ FIELDS: Final = [name for name in COLUMNS if name != "number"]
 # Positions go through numbers nobody has, so that no two pegs ever hold one.
 AWAY: Final = 1_000_000
 PEGS_MOST: Final = 2_000
-TOLD_MOST: Final = 200
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,11 +18,9 @@ from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from matches.reckon.reading import is_storable
 
-from .audit import audit_record
+from .audit import REASON_MOST, audit_record
 from .locks import match_locked
 from .pool_terms import PoolTerms
-
-REASON_MOST = 200
 
 
 def pool_add(person: Person, *, match: Match, terms: PoolTerms, reason: str = "") -> Pool:

@@ -18,7 +18,8 @@ from django.core.management import call_command
 
 from matches.models import DrawnPeg, Pool
 from matches.reads.prizes import settlement
-from web.demo.load import Demo, coming_saturday, demo_load
+from matches.times import coming_saturday
+from web.demo.load import Demo, demo_load
 from web.demo.table import table
 from web.demo.weighing import NOTING, WEIGHTS, peg_weights
 from web.management.commands import demo as demo_command

@@ -18,13 +18,12 @@ from bait.writes.orders import order_ask
 from bait.writes.plan_content import plan_content_parse
 from bait.writes.plans import plan_save
 from web.people import person_of
-from web.problem_shapes import ProblemShape
+from web.problem_shapes import PROBLEMS, ProblemShape
 
 from . import bait_bodies as bodies
 from . import bait_shapes as shapes
 from .strict_json import StrictJSONParser
 
-PROBLEMS: dict[int, Any] = dict.fromkeys((401, 403, 404), ProblemShape)
 REFUSALS: dict[int, Any] = {**PROBLEMS, 400: ProblemShape, 409: ProblemShape}
 
 

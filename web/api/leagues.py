@@ -14,9 +14,7 @@ from rest_framework.views import APIView
 from matches.models import League
 from matches.reads import league_board, leagues
 from web.people import person_of
-from web.problem_shapes import ProblemShape
-
-PROBLEMS = dict.fromkeys((401, 403, 404), ProblemShape)
+from web.problem_shapes import PROBLEMS
 
 
 class LeagueShape(serializers.Serializer[Any]):

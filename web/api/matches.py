@@ -24,13 +24,12 @@ from matches.reckon.errors import BadInput, Fault, pointer
 from matches.writes.bulletins import bulletin_publish
 from web.desk.weigh import match_for_weigher
 from web.people import person_of
-from web.problem_shapes import ProblemShape
+from web.problem_shapes import PROBLEMS, ProblemShape
 
 from . import match_shapes as shapes
 from .strict_json import StrictJSONParser
 
 PAGE = 100
-PROBLEMS = dict.fromkeys((401, 403, 404), ProblemShape)
 
 
 class MatchList(APIView):

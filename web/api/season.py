@@ -12,10 +12,10 @@ from rest_framework.views import APIView
 from bait.reads.season_seen import SeasonSeen, season_seen
 from bait.writes.season import season_ask
 from web.people import person_of
+from web.problem_shapes import PROBLEMS
 from web.templatetags.shown import member
 from web.work_words import progress_words
 
-from .bait import PROBLEMS
 from .season_shapes import SeasonShape
 
 

@@ -25,10 +25,11 @@ from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.people import person_of
+from web.problem_shapes import PROBLEMS
 from web.truth_words import spare_said
 
 from . import truth_shapes as shapes
-from .bait import PROBLEMS, REFUSALS
+from .bait import REFUSALS
 from .strict_json import StrictJSONParser
 
 

@@ -15,9 +15,10 @@ from bait.reads.orders import order_of, team_and_match
 from bait.writes.explanations import explanation_ask
 from matches.problems import Code, Problem
 from web.people import person_of
+from web.problem_shapes import PROBLEMS
 from web.work_words import progress_words
 
-from .bait import PROBLEMS, REFUSALS
+from .bait import REFUSALS
 from .why_shapes import OrderWhyShape
 
 VERSION = OpenApiParameter(

@@ -9,6 +9,7 @@ from typing import Final
 from django.db import transaction
 
 from matches.models import Club, Match, Person, Team
+from matches.times import coming_saturday
 from matches.writes.bulletins import bulletin_publish
 from matches.writes.draws import draw_commit, draw_hold
 
@@ -25,7 +26,6 @@ from .shops import larder_before, larder_fill, shops_make
 from .weighing import Phone, first_rule, weigh, weigh_again, weigh_alike
 
 DEMO_PASSWORD: Final = "heron-on-the-wend"
-SATURDAY: Final = 5
 DOUBTED_PEG: Final = "17"
 
 
@@ -66,11 +66,6 @@ def demo_load(*, today: dt.date) -> Demo:
             today=_match_today(club, date=today),
             saturday=_match_saturday(club, date=saturday),
         )
-
-
-def coming_saturday(today: dt.date) -> dt.date:
-    """The next Saturday after `today`; on a Saturday the one in a week."""
-    return today + dt.timedelta(days=(SATURDAY - today.weekday() - 1) % 7 + 1)
 
 
 def _match_finished(club: Club, *, date: dt.date, today: dt.date) -> Match:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping
 
 from django.contrib import messages
@@ -22,6 +21,7 @@ from matches.reads import access
 from matches.reads.signals import start_given
 from matches.reads.venues import venues_of
 from matches.reckon.errors import BadInput
+from matches.times import coming_saturday
 from matches.writes.match_content import TERMS, terms_parse, terms_typed
 from matches.writes.match_river import match_river_set, river_parse, river_typed
 from matches.writes.matches import (
@@ -47,7 +47,6 @@ FIRST = {
     "last_call_min": "5",
     "objection_min": "30",
 }
-SATURDAY = 5
 EARLIER_SHOWN = 60
 
 
@@ -86,8 +85,7 @@ def _first_form(club: Club, like: Match | None) -> FieldForm:
     """The fields before anything is typed; of an earlier match's all but day and cut-off. The day
     is the coming Saturday, the venue the one with pegs where there is one such."""
     start = terms_typed(like) if like else {**FIRST, "venue": _only_venue(club)}
-    today = timezone.localdate()
-    day = today + dt.timedelta(days=(SATURDAY - today.weekday() - 1) % 7 + 1)
+    day = coming_saturday(timezone.localdate())
     return FieldForm({**dict.fromkeys(TERMS, ""), **start, "date": day.isoformat(), "order_by": ""})
 
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from bait.reads.order_shown import ShopPart, VersionShown
+from web.picture_parts import HUES
 from web.templatetags.money import money
 
 WIDTH = 320
-HUES = 8
 
 
 @dataclass(frozen=True, slots=True)

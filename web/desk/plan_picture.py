@@ -10,12 +10,11 @@ from django.utils.translation import gettext as _
 
 from bait.models import Bait
 from bait.reckon.plan_picture import BaitCurve
+from web.picture_parts import HUES, tick_step
 from web.templatetags.money import amount, unit_of
 
 WIDTH, ROW, PLOT, HEAD, FOOT = 320, 76, 44, 22, 24
-HUES = 8
 TICK_MINUTES = (30, 60, 120, 240)
-MOST_TICKS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +104,7 @@ class _Scale:
 
 def _marks(last: int) -> list[int]:
     """Whole steps from the start to the end, as many as fit beside each other."""
-    step = next((s for s in TICK_MINUTES if last // s < MOST_TICKS), TICK_MINUTES[-1])
+    step = tick_step(last, steps=TICK_MINUTES)
     return list(range(0, last + 1, step))
 
 

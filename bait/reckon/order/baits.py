@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
@@ -17,6 +18,10 @@ class Cheapest:
     key: int
     bought: tuple[tuple[int, int], ...]
     spend: dict[int, int]
+
+
+#: No key may be larger, so that sums of a few stay whole in 64 bits.
+KEY_MOST: Final = 2**54
 
 
 class Keys:

@@ -11,13 +11,11 @@ from __future__ import annotations
 import heapq
 from dataclasses import dataclass
 
-from .baits import BaitCovers, Keys
+from .baits import KEY_MOST, BaitCovers, Keys
 from .cover import NEVER, OutOfTime, TooLarge, time_check
 from .milp import Solved
 from .model import Counts, Problem, Verdict, counts_judge, goods_by_supplier
 from .spending import Asked, Bought, SpendingCovers
-
-_KEY_MOST = 2**54
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +38,7 @@ class OrderSearch:
         self.keys = Keys(problem)
         most = sum(line.cost(line.most) for line in problem.packs)
         most += sum(t.fee + t.minimum + (t.free_from or 0) for t in problem.terms)
-        if most * self.keys.penny > _KEY_MOST:
+        if most * self.keys.penny > KEY_MOST:
             raise TooLarge
         self.baits = [
             BaitCovers(problem, bait=b, keys=self.keys) for b in range(len(problem.needs))
@@ -167,7 +165,7 @@ class OrderSearch:
             fixed = self.best_key - limit
             if covers.tilt_find(self._offer_bought) > limit:
                 return None
-            return covers.best(limit=min(limit, self.best_key - fixed, _KEY_MOST))
+            return covers.best(limit=min(limit, self.best_key - fixed, KEY_MOST))
         key = 0
         bought: list[tuple[int, int]] = []
         for bait in self.baits:

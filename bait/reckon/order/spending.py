@@ -11,14 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .baits import TILT, BaitCovers, Tilt
+from .baits import KEY_MOST, TILT, BaitCovers, Tilt
 from .cover import NEVER, Ints, TooLarge, time_check
 from .front import undominated
 
 _STATES_MOST = 400_000
 _LISTED_MOST = 200  # packs of one bait: the listing calls itself once a pack
 
-_KEY_MOST = 2**54
 
 Bought = tuple[tuple[int, int], ...]
 Spend = dict[int, int]
@@ -188,7 +187,7 @@ class SpendingCovers:
                 keys, both = undominated(sums[fits], np.column_stack([have[fits], spent[fits]]))
                 amounts, spends = both[:, 0], both[:, 1:]
         keys = keys + others.at(bait.need - amounts)
-        within = (keys < NEVER) & (self._above(np.minimum(keys, _KEY_MOST), spends, 0) <= limit)
+        within = (keys < NEVER) & (self._above(np.minimum(keys, KEY_MOST), spends, 0) <= limit)
         return Spendings(*undominated(keys[within], spends[within]))
 
     def _listing(self, key: int) -> Bought:

@@ -11,6 +11,7 @@ from typing import Final
 
 import numpy as np
 
+from .baits import KEY_MOST
 from .choices import Choices, choices_find
 from .cover import Floats, Ints, TooLarge, time_check
 from .model import Problem
@@ -19,7 +20,6 @@ from .shelf import Shelf, ShelfCovers
 from .way import WaySearch
 from .ways import FAR, Ways
 
-_KEY_MOST: Final = 2**54
 _NEAREST_PART: Final = 5_000
 #: How many ways are screened at first, and at most how many covers of ways at once.
 _SCREENED_FIRST: Final = 32
@@ -56,7 +56,7 @@ class TotalSearch:
         self._most = sum(
             line.most * max(price for _, price in line.tiers) for line in problem.packs
         ) + sum(terms.fee for terms in problem.terms)
-        if self._most * shelf.keys.penny > _KEY_MOST:
+        if self._most * shelf.keys.penny > KEY_MOST:
             raise TooLarge
         self.baits: list[ShelfCovers] = [
             ShelfCovers(problem, bait=b, shelf=shelf) for b in range(len(problem.needs))

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from matches.reckon.cells import MOST_COLUMNS
 from matches.reckon.errors import BadInput, Fault, pointer
 
 MOST_BYTES: Final = 2 * 1024 * 1024
 #: Of a workbook, which is packed: all its parts together once unpacked.
 MOST_UNPACKED: Final = 8 * 1024 * 1024
 MOST_ROWS: Final = 5_000
-MOST_COLUMNS: Final = 100
 CELL_LONGEST: Final = 2_000
 #: Tags of XML in all its parts: each takes time to read, and a million of them pack into nothing.
 MOST_TAGS: Final = 600_000

@@ -16,12 +16,12 @@ from typing import Any, Final
 import openpyxl
 from openpyxl.xml import DEFUSEDXML
 
+from matches.reckon.cells import MOST_COLUMNS
 from matches.reckon.errors import BadInput
 
 from .columns import column_letter
 from .sheet import (
     MOST_CELLS,
-    MOST_COLUMNS,
     Sheet,
     SheetRow,
     cells_trimmed,
