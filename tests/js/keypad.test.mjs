@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { isTyped, keyPress, nothingTyped, typedFrom, weightTyped } from "../../web/bank/shell/keypad.js";
+import { isTyped, keyPress, nothingTyped, weightTyped } from "../../web/bank/shell/keypad.js";
 import { weightText } from "../../web/bank/shell/weights.js";
 
 const type = (unit, keys) => keys.reduce(keyPress, nothingTyped(unit));
@@ -49,13 +49,6 @@ test("taking back in an empty box goes to the one before", () => {
   const state = type("dr", ["9", "oz", "back"]);
   assert.equal(state.active, "lb");
   assert.equal(weightTyped(keyPress(state, "back")), null);
-});
-
-test("a weight typed again from what was kept is the same weight", () => {
-  for (const weight of [0, 1, 15, 16, 255, 256, 2408, 12_800]) {
-    assert.equal(weightTyped(typedFrom(weight, "g")), weight);
-    assert.equal(weightTyped(typedFrom(weight, "dr")), weight);
-  }
 });
 
 test("what is more than the scales can say is typed, but is no weight", () => {

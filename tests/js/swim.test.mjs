@@ -1,9 +1,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { AROUND, BEGIN, feedsOf, landedOf, notedAt, speedSpreadOf, standTyped, swimReckoned, waterBound, waterOdd, waterSet }
+import { AROUND, BEGIN, feedsOf, notedAt, speedSpreadOf, standTyped, swimReckoned, waterBound, waterOdd, waterSet }
   from "../../web/bank/shell/swim.js";
 import { swimWork } from "../../web/bank/shell/swim-work.js";
 
+const landedOf = (water, feeds, timed, around = AROUND) => swimReckoned(water, feeds, timed, around).landed;
 const USUAL = [{ name: "Hemp" }, { name: "Caster" }];
 const balls = (mm) => `Balls of ${mm} mm`;
 const BAITS = [

@@ -3,7 +3,7 @@
  * What has been typed on the keypad, and what a key does to it. Grams are typed as grams, with
  * the point set by itself; pounds, ounces and drams are three boxes, one of them active.
  */
-import { dramsOf, poundsOf, WEIGHT_MOST } from "./weights.js";
+import { dramsOf, WEIGHT_MOST } from "./weights.js";
 
 /**
  * @typedef {"lb" | "oz" | "dr"} Box
@@ -25,22 +25,6 @@ const LONGEST = { lb: 4, oz: 2, dr: 2 };
 export function nothingTyped(unit) {
   if (unit === "g") return { unit, digits: "" };
   return { unit, boxes: { lb: "", oz: "", dr: "" }, active: "lb" };
-}
-
-/**
- * The keypad as it stands after `weight` was typed, to correct it.
- * @param {number} weight
- * @param {import("./weights.js").WeightUnit} unit
- * @returns {Typed}
- */
-export function typedFrom(weight, unit) {
-  if (unit === "g") return { unit, digits: String(weight) };
-  const parts = poundsOf(weight);
-  return {
-    unit,
-    boxes: { lb: String(parts.lb), oz: String(parts.oz), dr: String(parts.dr) },
-    active: "lb",
-  };
 }
 
 /**

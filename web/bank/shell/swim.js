@@ -167,15 +167,6 @@ export function waterSet(water, key, value) {
 }
 
 /**
- * Where each feed goes in.
- * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed
- * @param {Around} [around] @returns {Landed[]}
- */
-export function landedOf(water, feeds, timed, around = AROUND) {
-  return swimReckoned(water, feeds, timed, around).landed;
-}
-
-/**
  * The question as the calculator takes it, and where each feed goes in. Throws stray with their
  * length. How wide feed lies is told `roughly` under a finger.
  * @param {Water} water @param {Fed[]} feeds @param {Record<string, Timed>} timed by feed

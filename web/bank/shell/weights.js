@@ -25,7 +25,7 @@ export function weightText(weight, unit) {
 }
 
 /** A weight in drams as pounds, ounces and drams. @param {number} drams */
-export function poundsOf(drams) {
+function poundsOf(drams) {
   return {
     lb: Math.floor(drams / DRAMS_IN_POUND),
     oz: Math.floor((drams % DRAMS_IN_POUND) / DRAMS_IN_OUNCE),
