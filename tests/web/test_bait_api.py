@@ -12,7 +12,6 @@ from django.test.utils import CaptureQueriesContext
 
 from bait.models import Bait, Pack, PackBreak, Plan
 from bait.writes.orders import order_version_make
-from matches.models import WorkRequest
 from tests.bait.conftest import lot_in
 from tests.clients import signed_in
 
@@ -240,44 +239,10 @@ def test_what_is_no_plan_at_all_is_a_problem(world: Any, plan_url: str, body: st
     assert (answer.status_code, answer["Content-Type"]) == (400, PROBLEM)
 
 
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("secretary", 200),
-        ("member", 403),
-        ("rival", 403),
-        ("weigher", 403),
-        ("outsider", 404),
-    ],
-)
-def test_the_order_is_for_the_captain_and_the_secretary(
-    world: Any, order_url: str, plan_url: str, who: str, status: int
-) -> None:
-    put(signed_in(world.member), plan_url, raw())
-    work_url = f"/api/v1/work/{_asked(world, order_url)}"
-    client = signed_in(getattr(world, who))
-    assert client.get(order_url).status_code == status
-    asked = client.post(f"{order_url}/work")
-    assert asked.status_code == (202 if status == 200 else status)
-    assert client.get(work_url).status_code == (200 if status == 200 else 404)
-    assert WorkRequest.objects.count() == 1  # joined, or refused
-
-
 def _asked(world: Any, order_url: str) -> str:
     answer = signed_in(world.captain).post(f"{order_url}/work")
     assert answer.status_code == 202
     return str(answer.json()["id"])
-
-
-@pytest.mark.parametrize("address", ["/api/v1/baits", "/api/v1/shops", "plan", "order", "work"])
-def test_who_is_not_signed_in_is_told_so(
-    world: Any, plan_url: str, order_url: str, address: str
-) -> None:
-    named = {"plan": plan_url, "order": order_url, "work": f"/api/v1/work/{uuid.uuid4()}"}
-    answer = Client().get(named.get(address, address))
-    assert answer.status_code in (401, 403)
-    assert answer["Content-Type"] == PROBLEM
 
 
 def test_an_order_goes_from_request_to_version(world: Any, order_url: str, plan_url: str) -> None:

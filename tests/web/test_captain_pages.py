@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client
 
 from bait.models import Order, Plan
 from bait.writes.orders import order_ask, order_version_make
@@ -46,73 +45,6 @@ def team_page(world: Any) -> str:
 @pytest.fixture
 def order_page(team_page: str) -> str:
     return f"{team_page}order/"
-
-
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("member", 200),
-        ("rival", 200),
-        ("secretary", 404),  # is not entered
-        ("weigher", 404),
-        ("outsider", 404),
-    ],
-)
-def test_those_who_fish_have_a_plan_page(world: Any, plan_page: str, who: str, status: int) -> None:
-    assert read_any(signed_in(getattr(world, who)), plan_page)[0] == status
-
-
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("member", 200),
-        ("secretary", 200),
-        ("rival", 403),
-        ("weigher", 403),
-        ("outsider", 404),
-    ],
-)
-def test_a_members_plan_opens_for_its_angler_and_captain(
-    world: Any, plan_page: str, who: str, status: int
-) -> None:
-    address = f"{plan_page}entries/{world.entries['Wilmot'].pk}/"
-    client = signed_in(getattr(world, who))
-    assert read_any(client, address)[0] == status
-    assert client.post(address, form()).status_code == (302 if status == 200 else status)
-    assert Plan.objects.count() == (status == 200)
-
-
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("secretary", 200),
-        ("member", 403),
-        ("rival", 403),
-        ("weigher", 403),
-        ("outsider", 404),
-    ],
-)
-def test_the_teams_pages_open_for_its_captain_and_the_secretary(
-    world: Any, team_page: str, order_page: str, who: str, status: int
-) -> None:
-    planned(world, "Wilmot", caster="7")
-    client = signed_in(getattr(world, who))
-    assert read_any(client, team_page)[0] == status
-    assert read_any(client, order_page)[0] == status
-    assert client.post(order_page, {"do": "ask"}).status_code == (302 if status == 200 else status)
-    assert WorkRequest.objects.count() == (status == 200)
-
-
-@pytest.mark.parametrize("which", ["plan_page", "team_page", "order_page"])
-def test_who_is_not_signed_in_is_sent_to_sign_in(
-    world: Any, which: str, request: pytest.FixtureRequest
-) -> None:
-    answer = Client().get(request.getfixturevalue(which))
-    assert answer.status_code == 302
-    assert answer["Location"].startswith("/sign-in/")
 
 
 def test_a_plan_is_saved_from_the_page_and_shown_with_its_limits(

@@ -115,22 +115,6 @@ def test_a_tap_with_nothing_begun_is_refused_in_words(committed: Any, desk: Clie
     assert DrawnPeg.objects.filter(draw__isnull=False).count() == 0
 
 
-@pytest.mark.parametrize("do", ["begin", "tell", "rest"])
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [("outsider", 404), ("member", 403), ("captain", 403), ("weigher", 403), (None, 302)],
-)
-def test_nobody_but_the_secretary_taps(
-    committed: Any, do: str, who: str | None, status: int
-) -> None:
-    draw_begin(committed.secretary, match=committed.match)
-    client = Client(HTTP_HOST="localhost")
-    if who:
-        client.force_login(getattr(committed, who))
-    assert client.post(at(committed), {"do": do, "told": 0}).status_code == status
-    assert Draw.objects.get().told == 0
-
-
 def test_the_board_shows_those_told_and_no_seed_until_all_are(
     committed: Any, anybody: Client
 ) -> None:

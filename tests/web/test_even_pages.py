@@ -139,11 +139,6 @@ def test_where_there_is_nothing_to_compare_it_says_so(world: Any, sections: int)
     assert said in page(world)[1]
 
 
-@pytest.mark.parametrize(("who", "status"), [("captain", 403), ("member", 403), ("outsider", 404)])
-def test_it_is_the_secretarys(world: Any, who: str, status: int) -> None:
-    assert page(world, who)[0] == status
-
-
 def test_many_matches_take_no_more_queries(world: Any) -> None:
     planned(world)
     client = signed_in(world.secretary)

@@ -69,31 +69,6 @@ def pay_maud(client: Client, world: Any, kitty_page: str, amount: str = "42,00")
     )
 
 
-ROLES = [("captain", 200), ("secretary", 200), ("member", 403), ("rival", 403), ("outsider", 404)]
-
-
-@pytest.mark.usefixtures("order")
-@pytest.mark.parametrize(("who", "status"), ROLES)
-def test_kitty_bags_and_labels_are_the_captains(
-    world: Any, kitty_page: str, bags_page: str, who: str, status: int
-) -> None:
-    client = signed_in(getattr(world, who))
-    for address in (kitty_page, bags_page, bags_page + "labels/"):
-        assert read_any(client, address)[0] == status
-    if status != 200:
-        assert client.post(bags_page, {"tick": "x"}).status_code == status
-        assert client.post(kitty_page, {"do": "pay"}).status_code == status
-    assert not BagTick.objects.exists()
-    assert not ShopPayment.objects.exists()
-
-
-def test_a_stranger_is_asked_to_sign_in(
-    order: Order, kitty_page: str, bags_page: str, statement_page: str
-) -> None:
-    for address in (kitty_page, bags_page, bags_page + "labels/", statement_page):
-        assert Client().get(address).status_code == 302
-
-
 @pytest.mark.usefixtures("worked_out")
 def test_before_it_is_placed_every_page_says_what_to_wait_for(
     world: Any, kitty_page: str, bags_page: str, statement_page: str

@@ -171,17 +171,6 @@ def test_the_secretary_publishes_and_members_read_the_list(world: Any) -> None:
     assert listed[0]["digest"] == Bulletin.objects.get().digest
 
 
-@pytest.mark.parametrize(
-    ("who", "status"), [("weigher", 403), ("captain", 403), ("member", 403), ("outsider", 404)]
-)
-def test_nobody_else_publishes(world: Any, who: str, status: int) -> None:
-    answer = signed_in(getattr(world, who)).post(
-        at(world, "/bulletins"), {}, content_type="application/json"
-    )
-    assert answer.status_code == status
-    assert Bulletin.objects.count() == 0
-
-
 def test_confirming_with_somebody_to_weigh_is_a_conflict_in_words(world: Any) -> None:
     answer = signed_in(world.secretary).post(
         at(world, "/bulletins"), {"confirmed": True}, content_type="application/json"

@@ -220,18 +220,6 @@ def test_an_open_page_is_told_when_a_plan_changes(world: Any, address: str) -> N
 
 
 @pytest.mark.parametrize(
-    ("who", "status"),
-    [("secretary", 200), ("member", 403), ("rival", 403), ("weigher", 403), ("outsider", 404)],
-)
-@pytest.mark.parametrize("file", ["state.json", "shops.txt", "shops.csv", "print/", "calendar.ics"])
-def test_only_who_orders_for_the_team_gets_its_files(
-    world: Any, address: str, who: str, status: int, file: str
-) -> None:
-    assert signed_in(getattr(world, who)).get(f"{address}{file}").status_code == status
-    assert Client().get(f"{address}{file}").status_code == 302
-
-
-@pytest.mark.parametrize(
     "do",
     ["accept", "take-back", "receive", "receive-back", "bag", "bag-back", "settle", "settle-back"],
 )

@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 from django.db import connection
-from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from bait.models import Bait, Plan, PlanTemplate, ThrowSize
@@ -250,33 +249,6 @@ def test_a_count_that_is_none_is_refused_at_its_field(
     answer = signed_in(world.member).post(throws_page, sent)
     assert "Say how many throws filled it" in answer.content.decode()
     assert not ThrowSize.objects.exists()
-
-
-@pytest.mark.parametrize(
-    ("who", "own", "members"),
-    [
-        ("member", 200, 200),
-        ("captain", 200, 200),
-        ("secretary", 404, 200),
-        ("rival", 200, 403),
-        ("weigher", 404, 403),
-        ("outsider", 404, 404),
-    ],
-)
-def test_throws_open_for_their_angler_and_the_captain(
-    world: Any, plan_page: str, throws_page: str, who: str, own: int, members: int
-) -> None:
-    client = signed_in(getattr(world, who))
-    assert client.get(throws_page).status_code == own
-    address = f"{plan_page}entries/{world.entries['Wilmot'].pk}/throws/"
-    assert client.get(address).status_code == members
-    sent = {"throw": "pouch", "bait": "", "cup_ml": "250", "throws": "5"}
-    assert client.post(address, sent).status_code == (302 if members == 200 else members)
-    assert ThrowSize.objects.count() == (members == 200)
-
-
-def test_signed_out_is_sent_to_sign_in(throws_page: str) -> None:
-    assert Client().get(throws_page).status_code == 302
 
 
 def seasons(world: Any) -> None:

@@ -58,20 +58,6 @@ def test_what_was_typed_comes_back_where_it_is_refused(world: Any, at: str) -> N
     )
 
 
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [("weigher", 403), ("captain", 403), ("member", 403), ("rival", 403), ("outsider", 404)],
-)
-def test_nobody_else_comes_in(world: Any, at: str, who: str, status: int) -> None:
-    made = objection_note(world.secretary, match=world.match, words="Read wrongly.")
-    client = signed_in(getattr(world, who))
-    assert client.get(at).status_code == status
-    assert client.post(at + "objections/", {"words": "x"}).status_code == status
-    assert client.post(f"{at}objections/{made.pk}/", {"answer": "x"}).status_code == status
-    assert Client().post(at + "objections/", {"words": "x"}).status_code == 302
-    assert Objection.objects.get().answer == ""
-
-
 def test_the_words_of_an_objection_are_on_no_public_page(world: Any, at: str) -> None:
     objection_note(world.secretary, match=world.match, words="Fished two rods.")
     Match.objects.update(name="June Open at the Meadow")

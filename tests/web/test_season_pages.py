@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client
 from django.utils import timezone
 
 from bait.writes.season import season_answer_make, season_ask
@@ -25,28 +24,6 @@ def page(world: Any, who: str) -> str:
     answer = signed_in(getattr(world, who)).get(addresses(world)[0])
     assert answer.status_code == 200
     return " ".join(answer.content.decode().split())
-
-
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [("captain", 200), ("secretary", 200), ("member", 200), ("rival", 403), ("outsider", 404)],
-)
-def test_a_season_is_its_teams(world: Any, who: str, status: int) -> None:
-    address, api = addresses(world)
-    client = signed_in(getattr(world, who))
-    assert client.get(address).status_code == status
-    assert client.get(api).status_code == status
-    assert client.post(address).status_code == (302 if status == 200 else status)
-    assert client.post(api).status_code == (202 if status == 200 else status)
-    assert WorkRequest.objects.count() == (status == 200)
-
-
-def test_who_is_not_signed_in_is_sent_to_sign_in_and_no_team_is_not_found(world: Any) -> None:
-    address, api = addresses(world)
-    assert Client().get(address).status_code == 302
-    assert Client().get(api).status_code == 401
-    missing = world.alders.pk + 999
-    assert signed_in(world.secretary).get(f"/desk/teams/{missing}/season/").status_code == 404
 
 
 def test_asking_shows_progress_and_then_what_can_be_said(world: Any) -> None:

@@ -202,17 +202,6 @@ def test_a_suggestion_of_no_water_is_not_there(world: Any, coming: Entry, source
     assert "No such suggestion: open its page again." in taken(world, coming, source)
 
 
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [("captain", 200), ("secretary", 200), ("member", 200), ("rival", 403), ("outsider", 404)],
-)
-def test_a_suggestion_is_its_members_and_the_captains(
-    world: Any, coming: Entry, who: str, status: int
-) -> None:
-    address = f"/desk/plans/{coming.match_id}/entries/{coming.pk}/suggestion/"
-    assert signed_in(getattr(world, who)).get(address).status_code == status
-
-
 @pytest.mark.parametrize("match", [0, 2**63, 10**22])
 def test_a_match_of_a_number_that_none_has_is_not_found(
     world: Any, coming: Entry, match: int

@@ -73,25 +73,6 @@ def test_a_match_called_off_is_told_on_its_pages(world: Any, who: str, address: 
     assert "Flood on the meadow" in signed_in(getattr(world, who)).get(path).content.decode()
 
 
-@pytest.mark.parametrize("path", ["matches/{match}/truth/", "bait-cost/"])
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("secretary", 200),
-        ("member", 200),
-        ("rival", 403),
-        ("weigher", 403),
-        ("outsider", 404),
-    ],
-)
-def test_bait_is_the_teams_own_affair(fished: Any, path: str, who: str, status: int) -> None:
-    address = f"/teams/{fished.alders.pk}/{path.format(match=fished.match.pk)}"
-    assert signed_in(getattr(fished, who)).get(f"/desk{address}").status_code == status
-    api = address.replace("/truth/", "/bait-truth").rstrip("/")
-    assert signed_in(getattr(fished, who)).get(f"/api/v1{api}").status_code == status
-
-
 def test_a_note_whose_body_was_erased_is_left_out(fished: Any) -> None:
     first = Fact.objects.filter(kind=FactKind.FEED_NOTE).order_by("cseq").first()
     assert first is not None

@@ -330,15 +330,6 @@ def test_what_a_page_says_it_has_may_be_anything(world: Any, have: str) -> None:
     assert len(answer.json()["parts"]) == len(answer.json()["names"])
 
 
-@pytest.mark.parametrize(
-    ("who", "status"), [("outsider", 404), ("member", 403), ("captain", 403), ("weigher", 200)]
-)
-def test_changes_are_for_weighers_and_the_secretary(world: Any, who: str, status: int) -> None:
-    assert parts_of(signed_in(getattr(world, who)), world).status_code == status
-    posted = signed_in(getattr(world, who)).post(at(world, "seen/"))
-    assert posted.status_code == (302 if status == 200 else status)
-
-
 def test_two_hundred_pegs_take_ten_queries_and_nothing_new_takes_three() -> None:
     world = big_match_make()
     client = signed_in(world.secretary)

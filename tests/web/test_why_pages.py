@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client
 from django.utils import translation
 
 from bait.models import Bait, Pack, PackBreak, Shop
@@ -42,34 +41,6 @@ def ordered(world: Any) -> Any:
 def explained(world: Any, order: Any) -> None:
     work = explanation_ask(world.captain, version=order.current)
     assert explanation_make(work.pk) is not None
-
-
-@pytest.mark.parametrize(
-    ("who", "status"),
-    [
-        ("captain", 200),
-        ("secretary", 200),
-        ("member", 403),
-        ("rival", 403),
-        ("weigher", 403),
-        ("outsider", 404),
-    ],
-)
-def test_reasons_open_for_the_captain_and_the_secretary(
-    world: Any, ordered: Any, address: str, api: str, who: str, status: int
-) -> None:
-    client = signed_in(getattr(world, who))
-    before = WorkRequest.objects.count()
-    assert client.get(address).status_code == status
-    assert client.get(api).status_code == status
-    assert client.post(address).status_code == (302 if status == 200 else status)
-    assert client.post(api).status_code == (202 if status == 200 else status)
-    assert WorkRequest.objects.count() == before + (status == 200)
-
-
-def test_signed_out_people_are_sent_to_sign_in(address: str, api: str, world: Any) -> None:
-    assert Client().get(address).status_code == 302
-    assert Client().get(api).status_code == 401
 
 
 def test_before_an_order_the_page_says_what_to_do(world: Any, address: str, api: str) -> None:
