@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from typing import Any
 
 import pytest
@@ -11,11 +10,10 @@ from matches.models import AuditEntry, Device, Disagreement, Fact, Match, MatchS
 from matches.problems import Code, Problem
 from matches.reads.facts import disagreements_open
 from matches.reads.phones import facts_to_come
-from matches.writes.facts import fact_log_at_desk, facts_store, match_body_checks
+from matches.writes.facts import fact_log_at_desk
 from matches.writes.facts.canonical import fact_digest
 from matches.writes.facts.shape import FactReading, fact_read
-
-PHONE = uuid.UUID("01890a5d-ac96-7000-8000-00000000beef")
+from tests.matches.handed_in import PHONE, from_phone, handed_in
 
 
 def weigh(person: Any, world: Any, **given: Any) -> Any:
@@ -26,25 +24,6 @@ def weigh(person: Any, world: Any, **given: Any) -> Any:
         "body": {"net": 1, "weight": 4250, "unit": "g"},
     }
     return fact_log_at_desk(person, **(made | given))
-
-
-def from_phone(world: Any, seq: int, **given: Any) -> dict[str, Any]:
-    return {
-        "id": str(uuid.UUID(int=seq)),
-        "device": str(PHONE),
-        "seq": seq,
-        "kind": "weigh_in",
-        "match": str(world.match.pk),
-        "peg": "1",
-        "recorded_at": "2026-06-20T13:05:11.250Z",
-        "body": {"net": 1, "weight": seq, "unit": "g"},
-    } | given
-
-
-def handed_in(person: Any, *facts: Any) -> list[str]:
-    return [
-        o.verdict.value for o in facts_store(person, facts=facts, body_checks=match_body_checks())
-    ]
 
 
 def test_a_desk_logs_like_a_phone_and_counts_its_own_facts(world: Any) -> None:
@@ -98,13 +77,13 @@ def test_a_ruling_at_the_desk_settles_and_leaves_a_trail(world: Any) -> None:
     handed_in(world.rival, from_phone(world, 200))
     (open_one,) = disagreements_open(world.secretary, match_id=world.match.pk)
     assert [(s.weight, s.author, s.device, s.stands) for s in open_one.sides] == [
-        (100, "Tamsin Rook", PHONE, True),
-        (200, "Odette Marl", PHONE, False),
+        (1100, "Tamsin Rook", PHONE, True),
+        (1200, "Odette Marl", PHONE, False),
     ]
     body = {"disagreement": open_one.row.pk, "stands": str(open_one.sides[1].fact.pk)}
     weigh(world.secretary, world, kind="ruling", body=body)
     assert disagreements_open(world.secretary, match_id=world.match.pk) == []
-    assert WeighIn.objects.get(stands=True).weight == 200
+    assert WeighIn.objects.get(stands=True).weight == 1200
     assert AuditEntry.objects.get(verb="disagreement_rule").person == world.secretary
 
 
@@ -114,11 +93,11 @@ def test_what_stood_before_a_late_fact_is_one_of_the_sides(world: Any) -> None:
     late = from_phone(world, 200)
     assert handed_in(world.weigher, late) == ["disagrees"]
     (open_one,) = disagreements_open(world.secretary, match_id=world.match.pk)
-    assert [(s.weight, s.stands) for s in open_one.sides] == [(100, True), (200, False)]
+    assert [(s.weight, s.stands) for s in open_one.sides] == [(1100, True), (1200, False)]
     # A late weight that supersedes nothing, ruled in: what stood before is settled against.
     body = {"disagreement": open_one.row.pk, "stands": late["id"]}
     weigh(world.secretary, world, kind="ruling", body=body)
-    assert list(WeighIn.objects.filter(stands=True).values_list("weight", flat=True)) == [200]
+    assert list(WeighIn.objects.filter(stands=True).values_list("weight", flat=True)) == [1200]
     assert not Disagreement.objects.filter(ruling__isnull=True).exists()
 
 

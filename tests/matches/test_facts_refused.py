@@ -12,34 +12,16 @@ from matches.models import Device, Disagreement, Fact, RefusedFact, WeighIn
 from matches.reads.phones import MANY, facts_to_come, phones_of
 from matches.writes.facts import facts_store, match_body_checks
 from matches.writes.facts.shape import SEQ_MOST
+from tests.matches.handed_in import PHONE, from_phone, handed_in
 
 pytestmark = pytest.mark.django_db
 
-PHONE = uuid.UUID("01890a5d-ac96-7000-8000-00000000beef")
 BAD = {"net": 1, "weight": 2_000_001, "unit": "g"}
 
 
 @pytest.fixture(autouse=True)
 def phone(world: Any) -> Device:
     return Device.objects.create(pk=PHONE, person=world.weigher, label="Tamsin's phone")
-
-
-def from_phone(world: Any, seq: int, **given: Any) -> dict[str, Any]:
-    return {
-        "id": str(uuid.UUID(int=seq)),
-        "device": str(PHONE),
-        "seq": seq,
-        "kind": "weigh_in",
-        "match": str(world.match.pk),
-        "peg": "1",
-        "recorded_at": "2026-06-20T13:05:11.250Z",
-        "body": {"net": 1, "weight": 1000 + seq % 1000, "unit": "g"},
-    } | given
-
-
-def handed_in(person: Any, *facts: Any) -> list[str]:
-    outcomes = facts_store(person, facts=facts, body_checks=match_body_checks())
-    return [outcome.verdict.value for outcome in outcomes]
 
 
 def missing(world: Any) -> list[int]:

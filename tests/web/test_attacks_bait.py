@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from fractions import Fraction
 from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import connection
 
 from bait.models import Bait, LarderLot, LotMove, Order, PlanTemplate, ReceivedLine
 from bait.reckon.bags import Source, bags_pack
 from matches.models import Team
 from tests.clients import signed_in
+from tests.nul import NUL, no_nul_asked
 from tests.ordered import placed, planned
 from tests.steps import steps_counted
-
-NUL = "a\x00b"
 
 
 @pytest.fixture
@@ -29,19 +25,6 @@ def order(world: Any) -> Order:
     planned(world, "Maud", caster="2.5")
     planned(world, "Wilmot", caster="7")
     return placed(world)
-
-
-@contextmanager
-def no_nul_asked() -> Iterator[None]:
-    """No statement carries a character that PostgreSQL refuses."""
-
-    def look(execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
-        assert "\\x00" not in repr(params), sql
-        assert "\\u0000" not in repr(params), sql
-        return execute(sql, params, many, context)
-
-    with connection.execute_wrapper(look):
-        yield
 
 
 def brought(**changes: str) -> dict[str, str]:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 import uuid
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from itertools import cycle, islice
 from typing import Any
 from xml.dom import minidom
@@ -36,11 +34,11 @@ from matches.writes.match_scoring import scoring_typed
 from tests.clients import signed_in
 from tests.fished import weigh
 from tests.matches.planned import undrawn
+from tests.nul import NUL, no_nul_asked
 from tests.thorough import trials
 
 pytestmark = pytest.mark.django_db
 
-NUL = "a\x00b"
 #: Digits whose first nine are a small number.
 HUGE = "000000001" + "9" * 5_000
 #: What a field may be sent that no form of ours sends.
@@ -60,19 +58,6 @@ NASTY = [
 ]
 #: How many of them each field is sent; the next field goes on with the next of them.
 OF_NASTY = trials(5, in_full=len(NASTY))
-
-
-@contextmanager
-def no_nul_asked() -> Iterator[None]:
-    """No statement carries a character that PostgreSQL refuses."""
-
-    def look(execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
-        assert "\\x00" not in repr(params), sql
-        assert "\\u0000" not in repr(params), sql
-        return execute(sql, params, many, context)
-
-    with connection.execute_wrapper(look):
-        yield
 
 
 def at(world: Any, page: str = "") -> str:
