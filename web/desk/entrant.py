@@ -26,6 +26,7 @@ from matches.writes.fees import fee_give_back, fee_take
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
 from web.people import person_of
 
+from .form_act import refusal_say
 from .form_numbers import key_read, number_or_none, pence_typed
 from .undo import Done, done_say
 
@@ -39,9 +40,7 @@ def entrant(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
         try:
             _act(request, match, entry_id)
         except Problem as problem:
-            if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-                raise
-            messages.error(request, problem.detail)
+            refusal_say(request, problem)
             return _page(request, match, entry_id, typed=request.POST)
         return redirect("desk:entrant", match_id, entry_id)
     return _page(request, match, entry_id, typed={})

@@ -14,7 +14,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from matches.models import Entry, EntryStatus, Match
-from matches.problems import Code, Problem
+from matches.problems import Problem
 from matches.reads import access
 from matches.reads.entries import BookGroup, book_groups, entry_lists
 from matches.reads.fees import fees_of
@@ -26,6 +26,7 @@ from web.people import person_of
 from web.templatetags.money import money
 
 from .field_form import FieldForm, form_sent
+from .form_act import refusal_say
 from .form_numbers import number_or_none, numbers
 
 NEW = ("name", "team", "junior", "consent")
@@ -55,9 +56,7 @@ def entries(request: HttpRequest, match_id: int) -> HttpResponse:
         messages.error(request, _("Not added yet: mend what is marked."))
         return _page(request, match, runs=True, form=form)
     except Problem as problem:
-        if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-            raise
-        messages.error(request, problem.detail)
+        refusal_say(request, problem)
         if request.POST.get("do", "").startswith("book"):
             return _page(request, match, runs=True, form=form)
     return redirect("desk:entries", match_id)

@@ -20,6 +20,7 @@ from matches.models import Angler, Entry, Person
 from matches.problems import Code, Problem
 from web.people import person_of
 
+from .form_act import refusal_say
 from .form_numbers import key_read, pence_typed, whole_typed
 
 
@@ -34,9 +35,7 @@ def kitty(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
         try:
             messages.success(request, _kitty_act(request, person, order=order))
         except Problem as problem:
-            if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-                raise
-            messages.error(request, problem.detail)
+            refusal_say(request, problem)
         return redirect("desk:kitty", team_id, match_id)
     found = kitty_of(order) if order else None
     payers = payers_of(order, kitty=found) if order and found else []

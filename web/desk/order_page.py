@@ -35,13 +35,14 @@ from bait.reads.spare import spare_offered
 from bait.reckon.starters import EXAMPLE_KEY
 from bait.writes.plan_spare import spares_mark
 from matches.models import Match, Team, WorkRequest, WorkState
-from matches.problems import Code, Problem
+from matches.problems import Problem
 from matches.reckon.errors import BadInput, Fault
 from web.people import person_of
 from web.truth_words import spare_said
 from web.work_words import progress_words
 
 from .came_form import came_fields
+from .form_act import refusal_say
 from .order_acts import order_act
 from .order_bars import order_bars
 from .undo import done_say
@@ -155,9 +156,7 @@ def _act(request: HttpRequest, team: Team, *, match: Match) -> Sequence[Fault]:
     try:
         said = order_act(request, team, match=match)
     except Problem as problem:
-        if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-            raise
-        messages.error(request, problem.detail)
+        refusal_say(request, problem)
     except BadInput as bad:
         for message in dict.fromkeys(fault.message for fault in bad.faults):
             messages.error(request, message)

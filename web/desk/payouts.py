@@ -17,6 +17,7 @@ from matches.reads.prizes import settlement
 from matches.writes.prizes import prize_hand_over, prize_take_back
 from web.people import person_of
 
+from .form_act import refusal_say
 from .form_numbers import key_read, number_or_none
 
 
@@ -29,9 +30,7 @@ def payouts(request: HttpRequest, match_id: int) -> HttpResponse:
         try:
             _act(request, match)
         except Problem as problem:
-            if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-                raise
-            messages.error(request, problem.detail)
+            refusal_say(request, problem)
         return redirect("desk:payouts", match_id)
     return render(request, "desk/payouts.html", {**_context(match), "settled": settlement(match)})
 

@@ -29,6 +29,7 @@ from web.people import person_of
 from web.templatetags.money import money
 
 from .field_form import FieldForm, form_sent
+from .form_act import refusal_say
 from .form_numbers import key_read, number_or_none, numbers
 from .pool_form import form_context
 from .weigh_form import PARTS
@@ -57,9 +58,7 @@ def pool(request: HttpRequest, match_id: int, pool_id: int) -> HttpResponse:
                 messages.error(request, said)
             messages.error(request, _("Nothing is saved yet: mend what is marked."))
         except Problem as problem:
-            if problem.code not in (Code.CONFLICT, Code.BAD_INPUT):
-                raise
-            messages.error(request, problem.detail)
+            refusal_say(request, problem)
             return redirect("desk:pool", match_id, pool_id)
         else:
             gone = do == "remove"
