@@ -6,12 +6,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
-
 from bait.reckon.feed_tests import JAR_CM, Drop, FeedTest
-from matches.models import Club, Fact, FactKind, Match, Person
+from matches.models import Club, FactKind, Match, Person
 from matches.reads.facts import author_initials, author_name
-from matches.reads.mates import mates_of
+from matches.reads.mates import facts_shared
 
 DROPS_READ = 500
 
@@ -32,13 +30,7 @@ def feed_tests_of(person: Person, *, club: Club, but: Match | None = None) -> Fe
 
     A drop taken back is left out, and so is one whose body was erased. Three queries at most.
     """
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
-    facts = Fact.objects.filter(
-        Q(author=person.pk) | Q(author__in=mates_of(person, club=club)),
-        ~Exists(later),
-        club=club,
-        kind=FactKind.FEED_TEST,
-    )
+    facts = facts_shared(person, club=club).filter(kind=FactKind.FEED_TEST)
     if but is not None:
         facts = facts.exclude(match=but)
     newest = facts.select_related("author", "match").order_by("-match__date", "-cseq")

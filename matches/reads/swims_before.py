@@ -7,11 +7,9 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
+from matches.models import Entry, FactKind, Person
 
-from matches.models import Entry, Fact, FactKind, Person
-
-from .mates import mates_of
+from .mates import facts_shared
 from .water_before import NOTES_READ
 
 
@@ -34,12 +32,7 @@ def swims_measured(person: Person, *, entry: Entry) -> list[SwimMeasured]:
     """Of the entry's venue up to its day, newest first: pegs of which depth, flow and where the rig
     settles were all noted. One query.
     """
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
-    club = entry.match.club
-    facts = Fact.objects.filter(
-        Q(author=person.pk) | Q(author__in=mates_of(person, club=club)),
-        ~Exists(later),
-        club=club,
+    facts = facts_shared(person, club=entry.match.club).filter(
         kind=FactKind.PEG_NOTE,
         match__venue=entry.match.venue_id,
         match__date__lte=entry.match.date,

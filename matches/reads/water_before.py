@@ -6,11 +6,9 @@ import datetime as dt
 from dataclasses import dataclass
 from statistics import median
 
-from django.db.models import Exists, OuterRef, Q
+from matches.models import Entry, FactKind, Person
 
-from matches.models import Entry, Fact, FactKind, Person
-
-from .mates import mates_of
+from .mates import facts_shared
 
 NOTES_READ = 400
 #: Days of the year that are about as warm.
@@ -34,16 +32,10 @@ class WaterMeasured:
 
 def water_measured(person: Person, *, entry: Entry) -> WaterMeasured:
     """Up to the entry's day, by the person and their team mates. One query."""
-    club, match = entry.match.club, entry.match
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
+    match = entry.match
     notes = (
-        Fact.objects.filter(
-            Q(author=person.pk) | Q(author__in=mates_of(person, club=club)),
-            ~Exists(later),
-            club=club,
-            kind=FactKind.PEG_NOTE,
-            match__date__lte=match.date,
-        )
+        facts_shared(person, club=match.club)
+        .filter(kind=FactKind.PEG_NOTE, match__date__lte=match.date)
         .order_by("-match__date", "-cseq")
         .values_list("match_id", "match__date", "match__venue_id", "body")[:NOTES_READ]
     )
