@@ -43,7 +43,7 @@ def test_a_part_that_breaks_off_once_is_asked_for_again_by_itself(
     page, asked = cut_off(1)
     expect(page.get_by_role("heading", name="Your matches")).to_be_visible()
     assert len(asked) == 2
-    assert page.evaluate("history.state") is None
+    page.wait_for_function("history.state === null")  # set once all of it is here
 
 
 def test_a_part_that_never_comes_is_told_in_words_and_opens_at_a_press_when_it_does(
