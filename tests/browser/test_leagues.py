@@ -10,19 +10,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from matches.models import LeagueTable
+from tests.browser.conftest import sideways
 from tests.league_season import correct, publish, season
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
 BOARD = "/board/otterbeck/leagues/wend-league/"
 DESK = "/desk/clubs/otterbeck/leagues/"
-
-
-def sideways(page: Page) -> int:
-    """By how many pixels the page is wider than its window."""
-    return int(
-        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-    )
 
 
 @pytest.fixture

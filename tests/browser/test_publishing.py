@@ -22,18 +22,12 @@ from matches.models import (
     SectionPeg,
 )
 from matches.writes.bulletins import bulletin_publish
+from tests.browser.conftest import sideways
 from tests.fished import weigh
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
 BOARD = "/board/otterbeck/june-open/"
-
-
-def sideways(page: Page) -> int:
-    """By how many pixels the page is wider than its window."""
-    return int(
-        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-    )
 
 
 @pytest.fixture

@@ -9,16 +9,11 @@ from playwright.sync_api import Page, expect
 
 from matches.models import Fact, NetCapRule, ScoredBy, WeighIn
 from tests.browser.bank_phone import worker_await
+from tests.browser.conftest import sideways
 from tests.fished import weigh
 
 PageAt = Callable[..., Page]
 Axe = Callable[[Page], list[str]]
-
-
-def sideways(page: Page) -> int:
-    return int(
-        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-    )
 
 
 def test_fish_are_counted_by_thumb_without_signal_and_arrive_with_the_weight(

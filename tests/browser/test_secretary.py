@@ -11,7 +11,6 @@ from playwright.sync_api import Page, expect
 from matches.models import Bulletin, Disagreement, WeighIn
 from matches.writes.bulletins import bulletin_publish
 from tests.browser.conftest import FaultsSeen
-from tests.browser.conftest import sideways as sideways
 from tests.fished import weigh
 
 PageAt = Callable[..., Page]

@@ -2,45 +2,22 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from matches.models import DrawnPeg, Match, Peg, Section, SectionPeg
 
-Axe = Callable[[Page], list[str]]
+from .conftest import FaultsSeen
+
 WRONG = "number;depth_cm\n1;180\n2;deep\n2;90\n"
 RIGHT = "number;side;along_m;depth_cm;power_lines\n" + "".join(
     f"{n};left;{(n - 1) * 12};{150 + n * 9};{'yes' if n == 20 else 'no'}\n" for n in range(1, 25)
 )
 
 
-def look(page: Page, name: str) -> None:
-    """Keep a picture where DRAWBAG_PICTURES says; nothing otherwise."""
-    folder = os.environ.get("DRAWBAG_PICTURES")
-    if folder:
-        width = page.viewport_size["width"] if page.viewport_size else 0
-        page.screenshot(path=Path(folder) / f"{name}-{width}.png", full_page=True)
-
-
-def right(page: Page, axe: Axe, name: str) -> None:
-    """The page fits its screen, an aid reads it, and what is pressed is large enough."""
-    look(page, name)
-    assert page.locator("html").evaluate("e => e.scrollWidth <= window.innerWidth")
-    assert axe(page) == []
-    small = (
-        page.locator("main")
-        .locator("button, a.button, summary, select, input")
-        .evaluate_all(
-            """all => all.filter(e => e.offsetParent && !['hidden', 'checkbox'].includes(e.type)
-            && e.getBoundingClientRect().height < 44).map(e => e.outerHTML)"""
-        )
-    )
-    assert small == []
+PRESSED = "main :is(button, a.button, summary, select, input:not([type=checkbox]))"
 
 
 @pytest.fixture
@@ -143,38 +120,41 @@ def test_enter_in_a_field_shows_and_does_not_save(long_bank: Any, signed_in: Any
     assert held(long_bank) == {}
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
 def test_venue_and_section_pages_fit_read_and_press(
-    long_bank: Any, signed_in: Any, axe_violations: Axe, width: int
+    long_bank: Any, signed_in: Any, faults_seen: FaultsSeen
 ) -> None:
-    page = signed_in("idris", width)
+    page = signed_in("idris", 360)
+
+    def right(name: str) -> None:
+        assert faults_seen(page, name, pressed=PRESSED) == []
+
     venue = f"/desk/venues/otterbeck/{long_bank.venue.pk}/"
     page.goto("/desk/venues/otterbeck/")
     page.get_by_text("Add a venue").click()
-    right(page, axe_violations, "venues")
+    right("venues")
     page.goto(venue)
     page.get_by_text("Name, water, time zone").click()
-    right(page, axe_violations, "venue")
+    right("venue")
     page.goto(f"{venue}pegs/")
-    right(page, axe_violations, "peg-new")
+    right("peg-new")
     page.goto(f"{venue}pegs/{Peg.objects.get(number='8').pk}/")
     page.get_by_text("Added by mistake?").click()
-    right(page, axe_violations, "peg")
+    right("peg")
     page.goto(f"{venue}file/")
     page.get_by_text("What the file looks like").click()
-    right(page, axe_violations, "peg-file")
+    right("peg-file")
     for text in (WRONG, RIGHT):
         page.set_input_files(
             "input[name=file]",
             {"name": "pegs.csv", "mimeType": "text/csv", "buffer": text.encode()},
         )
         page.get_by_role("button", name="Show what would change").click()
-        right(page, axe_violations, f"peg-file-{'wrong' if text is WRONG else 'right'}")
+        right(f"peg-file-{'wrong' if text is WRONG else 'right'}")
     page.goto(f"/desk/matches/{long_bank.match.pk}/pegs/?sections=3")
     page.get_by_text("Leave pegs out", exact=True).click()
     page.get_by_text("In words").first.click()
-    right(page, axe_violations, "sections")
+    right("sections")
     page.get_by_role("button", name="Leave out 18-22").click()
     page.get_by_label("Pegs of a further section").fill("99")
     page.get_by_role("button", name="Save the sections").click()
-    right(page, axe_violations, "sections-wrong")
+    right("sections-wrong")
