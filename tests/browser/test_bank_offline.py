@@ -140,6 +140,8 @@ def test_a_session_that_ended_keeps_the_queue_which_drains_after_signing_in(
     expect(signal(page)).to_have_attribute("data-signal", "sign_in")
     expect(count(page, "kept")).to_have_text("1")
     assert weights_on_server() == {}
+    # The notice came below: what is under a thumb stays where it is.
+    expect(page.locator("main > screen-weigh:first-child ~ .comes")).to_contain_text("Sign in")
     go(page, "Sign in")
     page.locator("input[name=username]").fill("tamsin")
     page.locator("input[name=password]").fill(PASSWORD)
