@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 from collections.abc import Iterator
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
@@ -12,7 +13,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from tests.migrated import kept_is_made, kept_is_used
+from tests.migrated import kept_is_made, kept_is_used, one_migrates
 from tests.rooms import ROOMS
 from tests.steady import rows_number
 
@@ -112,16 +113,22 @@ def messages_stay_here() -> None:
 
 
 @pytest.fixture(scope="session")
-def migrated_before() -> Iterator[None]:
-    """Migrating is done once, not in each process of each run."""
+def migrated_once(django_db_blocker: Any) -> Iterator[ExitStack]:
+    """Migrating is done once, not in each process of each run: the others wait meanwhile."""
     patch = pytest.MonkeyPatch()
-    kept_is_used(patch)
-    yield
+    with ExitStack() as turn:
+        turn.enter_context(one_migrates())
+        with django_db_blocker.unblock():
+            if kept_is_used(patch):
+                turn.close()
+        yield turn
     patch.undo()
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(migrated_before: None, django_db_setup: None, django_db_blocker: Any) -> None:
+def django_db_setup(
+    migrated_once: ExitStack, django_db_setup: None, django_db_blocker: Any
+) -> None:
     """Rows are numbered as in an old club's database, with seven digits.
 
     Numbers go on from test to test: what leans on small ones, or on 9 coming before 10 as text,
@@ -129,6 +136,7 @@ def django_db_setup(migrated_before: None, django_db_setup: None, django_db_bloc
     """
     with django_db_blocker.unblock():
         kept_is_made()
+        migrated_once.close()
         rows_number(1_000_003)
 
 
