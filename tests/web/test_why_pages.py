@@ -226,8 +226,8 @@ def test_left_overs_are_said_in_the_baits_own_unit_and_then_only_what_differs(
 def test_in_french_amounts_have_a_decimal_comma_and_units_agree(words: WhyWords) -> None:
     rows = left(caster="0.5", mix="0.33333")
     with translation.override("fr"):
-        assert words.left_over(rows) == ["0,5 pintes de Caster", "0,66 L de Mix"]
-        assert words.amounts(rows) == "0,5 pintes de Caster, 0,34 kg de Mix"
+        assert words.left_over(rows) == ["0,5 pinte de Caster", "0,66 L de Mix"]
+        assert words.amounts(rows) == "0,5 pinte de Caster, 0,34 kg de Mix"
 
 
 def test_a_minimum_is_said_in_money(words: WhyWords) -> None:
