@@ -32,8 +32,8 @@ WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
 # Their folder starts from the tests' own database, which is made only for who is marked so.
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 
-# A team large enough that a worker is caught at it: 20 members, 30 baits, 200 packs, 10 shops.
-LARGE = "{}"
+# A team large enough that a worker is caught at it: an order of a second or two.
+LARGE = '{"members": 16, "baits": 24, "packs": 160, "shops": 8}'
 SMALL = '{"members": 1, "baits": 2, "packs": 4, "shops": 1}'
 SET_UP = """
 import django; django.setup()
