@@ -16,6 +16,7 @@ import { drawerWords } from "../words-drawer.js";
 /** @typedef {import("../facts.js").OwnRow} OwnRow */
 /** A longer list is read by nobody, and slow to draw. */
 const SHOWN_MOST = 100;
+const REST = /** @type {const} */ (["./carried-list.js", "./screens/feel.js", "./lacks.js"]);
 
 /** What is kept, refused, to settle; the file; the phone's promise; signing out. */
 class ScreenPhone extends BankElement {
@@ -25,31 +26,44 @@ class ScreenPhone extends BankElement {
   /** @type {Map<string, string>} */ zones = new Map();
   /** @type {string | null} */ said = null;
   leaving = false;
+  looked = false;
 
   async load() {
-    const person = bag.person;
-    if (person) {
-      const [kept, refused] = await Promise.all(
-        ["kept", "refused"].map((state) => bag.store.factsIn(person.id, state)));
-      Object.assign(this, { kept, refused });
-      const held = await bag.store.packages(person.id);
-      this.zones = new Map(held.map((row) => [row.id, row.pack.match.timezone]));
-      this.disputed = await bag.store.factsDisputed(person.id);
+    try {
+      if (bag.person) await this.#look(bag.person.id);
+    } finally {
+      this.looked = true;
+      this.requestUpdate();
     }
-    this.requestUpdate();
+  }
+
+  /** @param {string} person */
+  async #look(person) {
+    const [kept, refused] = await Promise.all(
+      ["kept", "refused"].map((state) => bag.store.factsIn(person, state)));
+    Object.assign(this, { kept, refused });
+    const held = await bag.store.packages(person);
+    this.zones = new Map(held.map((row) => [row.id, row.pack.match.timezone]));
+    this.disputed = await bag.store.factsDisputed(person);
   }
 
   render() {
+    if (!this.looked) return html`<h1>${drawerWords.phoneTitle}</h1>`;
     return html`<h1>${drawerWords.phoneTitle}</h1>
       ${bag.person ? html`<p class="under">${drawerWords.signedInAs(bag.person.name)}</p>` : nothing}
       <div role="status">${this.said ? html`<p class="note calm">${this.said}</p>` : nothing}</div>
-      ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()}
-      ${partState("./carried-list.js") === "here" ? html`<carried-list></carried-list>` : nothing}
-      ${this.#file()}
-      ${partState("./screens/feel.js") === "here" ? html`<feel-settings></feel-settings>` : nothing}
-      <section class="sheet">${partState("./lacks.js") === "here" ? html`<lacks-told></lacks-told>` : nothing}
-        <p class="soft">${drawerWords.version(buildShown())}</p></section>
-      ${this.#leave()}`;
+      ${this.#keptList()} ${this.#refusedList()} ${this.#disputedList()} ${this.#file()} ${this.#leave()}
+      ${this.#rest()}`;
+  }
+
+  /** What comes later stands last and comes at once, so that it moves nothing. */
+  #rest() {
+    const [carried, feel, lacks] = REST.map(partState);
+    if ([carried, feel, lacks].includes("coming")) return nothing;
+    return html`${carried === "here" ? html`<carried-list></carried-list>` : nothing}
+      ${feel === "here" ? html`<feel-settings></feel-settings>` : nothing}
+      <section class="sheet">${lacks === "here" ? html`<lacks-told></lacks-told>` : nothing}
+        <p class="soft">${drawerWords.version(buildShown())}</p></section>`;
   }
 
   #keptList() {
