@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef
-
 from bait.models import Bait, BaitKind, StageKind
 from matches.models import Entry, Fact, FactKind
 
@@ -99,9 +97,7 @@ def _feed_of(key: str, names: Mapping[str, str]) -> FedKind:
 def _throws(entry: Entry, **where: Any) -> dict[str, ThrowKept]:
     if entry.angler.person_id is None:
         return {}
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
-    facts = Fact.objects.filter(
-        ~Exists(later),
+    facts = Fact.objects.in_force().filter(
         club=entry.match.club_id,
         author=entry.angler.person_id,
         kind=FactKind.FEED_THROW,

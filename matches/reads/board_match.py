@@ -58,13 +58,15 @@ def _refused() -> QuerySet[RefusedFact]:
 
 def _single_fish() -> QuerySet[Fact]:
     """Notes of one fish with its weight that nobody took back, the heaviest first."""
-    gone = Fact.objects.filter(supersedes=OuterRef("pk"))
-    return Fact.objects.filter(
-        ~Exists(gone),
-        # SQLite takes "no weight" for more than nothing.
-        ~Q(body__weight=None),
-        match=OuterRef("pk"),
-        kind=FactKind.FISH_NOTE,
-        body__count=1,
-        body__weight__gt=0,
-    ).order_by("-body__weight", "cseq")
+    return (
+        Fact.objects.in_force()
+        .filter(
+            # SQLite takes "no weight" for more than nothing.
+            ~Q(body__weight=None),
+            match=OuterRef("pk"),
+            kind=FactKind.FISH_NOTE,
+            body__count=1,
+            body__weight__gt=0,
+        )
+        .order_by("-body__weight", "cseq")
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from matches.models import TEAM_KINDS, Angler, Club, Fact, Person, Role
 
@@ -29,9 +29,8 @@ def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
 def facts_shared(person: Person, *, club: Club) -> QuerySet[Fact]:
     """What the person and their team mates logged in the club, without what was corrected or taken
     back. To be narrowed by who asks."""
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
-    return Fact.objects.filter(
-        Q(author=person.pk) | Q(author__in=mates_of(person, club=club)), ~Exists(later), club=club
+    return Fact.objects.in_force().filter(
+        Q(author=person.pk) | Q(author__in=mates_of(person, club=club)), club=club
     )
 
 

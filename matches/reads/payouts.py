@@ -132,7 +132,6 @@ def prizes_come_to(pool: Pool, *, holds: int, sections: int) -> int:
 def fish_logged(match: Match) -> list[FishLogged]:
     """Single fish with a weight, logged by who may weigh in this match and not taken back, the
     heaviest first. One query."""
-    gone = Fact.objects.filter(supersedes=OuterRef("pk"))
     of_scales = Membership.objects.filter(
         Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match),
         Q(ended_at__isnull=True) | Q(ended_at__gt=OuterRef("received_at")),
@@ -140,8 +139,8 @@ def fish_logged(match: Match) -> list[FishLogged]:
         club=match.club_id,
     )
     rows = (
-        Fact.objects.filter(
-            ~Exists(gone),
+        Fact.objects.in_force()
+        .filter(
             Exists(of_scales),
             # SQLite takes "no weight" for more than nothing.
             ~Q(body__weight=None),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Q
 
 from matches.models import Angler, Entry, Fact, FactKind, Person
 
@@ -24,11 +24,10 @@ def peg_notes_before(person: Person, *, entry: Entry, number: str) -> list[dict[
     wrote = Q(author=person.pk)
     if entry.team_id is not None:
         wrote |= Q(author__in=mates)
-    later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
     facts = list(
-        Fact.objects.filter(
+        Fact.objects.in_force()
+        .filter(
             wrote,
-            ~Exists(later),
             club__in=clubs_of(person),
             kind=FactKind.PEG_NOTE,
             peg=number,

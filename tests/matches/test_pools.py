@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from copy import copy
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,7 @@ from django.test.utils import CaptureQueriesContext
 
 from matches.models import Angler, AuditEntry, Entry, FeePayment, Match, Pool, PoolEntry
 from matches.problems import Code, Problem
+from matches.reads.board_match import board_match
 from matches.reads.pool_accounts import PoolAccount, match_money
 from matches.reads.pools import pools_shown
 from matches.reads.prizes import settlement
@@ -25,6 +27,7 @@ from matches.writes.pools import pool_add, pool_change, pool_entries_set, pool_r
 from matches.writes.stakes import stake_give_back, stakes_take
 from tests.fished import weigh, weigh_all
 from tests.matches.pooled import coming, confirm, pool, terms
+from tests.web.phone import Phone
 from web.pool_words import payment_words
 
 pytestmark = pytest.mark.django_db
@@ -219,6 +222,26 @@ def test_the_biggest_fish_is_what_the_scales_logged_and_nobody_took_back(world: 
     words = "1st tied: 20.00 shared by 2"
     assert won(world) == {"Maud": [(words, 1000)], "Perrin": [(words, 1000)]}
     assert made.won_by == "biggest_fish"
+
+
+def test_nobody_of_another_club_takes_a_fish_back(world: Any) -> None:
+    """A phone may hand in what withdraws a fact that is not here; of another club none ever is."""
+    pool(world, won_by="biggest_fish", **{"place-1": "100 %"})
+    weigh_all(world)
+    caught = fish(world, "5", 2000)
+    theirs = copy(world.match)
+    theirs.pk, theirs.club = None, world.other_club
+    theirs.save()
+    theirs.section_pegs.create(
+        section=theirs.sections.create(label="A", position=1), peg=world.pegs["5"].peg
+    )
+    outsider = Phone(world.outsider, theirs)
+    withdrawn = outsider.keep("scratch", "", {"why": "gone"}, supersedes=str(caught.pk))
+    (outcome,) = outsider.push([withdrawn])
+    assert outcome["outcome"] == "waiting"
+    assert won(world) == {"Odette": [("1st", 2000)]}
+    seen = board_match(world.secretary, match_id=world.match.pk)
+    assert seen.biggest_fish == caught.pk
 
 
 def test_nothing_is_won_before_a_weight_came_in(world: Any) -> None:
