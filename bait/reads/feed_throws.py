@@ -12,6 +12,7 @@ from uuid import UUID
 
 from bait.models import Bait, BaitKind, StageKind
 from matches.models import Entry, Fact, FactKind
+from matches.reads.in_force import facts_in_force
 
 from .plan_whole import WholePlan
 
@@ -97,7 +98,7 @@ def _feed_of(key: str, names: Mapping[str, str]) -> FedKind:
 def _throws(entry: Entry, **where: Any) -> dict[str, ThrowKept]:
     if entry.angler.person_id is None:
         return {}
-    facts = Fact.objects.in_force().filter(
+    facts = facts_in_force().filter(
         club=entry.match.club_id,
         author=entry.angler.person_id,
         kind=FactKind.FEED_THROW,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 
 from django.db import models
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Q
 from django.db.models.functions import Coalesce
 from django.utils.translation import gettext_lazy as _
 
@@ -28,13 +28,6 @@ class FactKind(models.TextChoices):
 
 #: What one team found out or does, and another is not told.
 TEAM_KINDS = (FactKind.FEED_TEST, FactKind.FEED_THROW, FactKind.LINE_NOTE)
-
-
-class FactQuerySet(models.QuerySet["Fact"]):
-    def in_force(self) -> FactQuerySet:
-        """Without what a fact of the same club corrects or takes back."""
-        later = Fact.objects.filter(supersedes=OuterRef("pk"), club=OuterRef("club"))
-        return self.filter(~Exists(later))
 
 
 class Fact(models.Model):
@@ -63,8 +56,6 @@ class Fact(models.Model):
     )
     cseq = models.BigIntegerField()
     received_at = models.DateTimeField(auto_now_add=True)
-
-    objects = FactQuerySet.as_manager()
 
     class Meta:
         constraints = [

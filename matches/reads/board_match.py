@@ -12,6 +12,7 @@ from matches.models import Fact, FactKind, Match, Person, RefusedFact, Role
 from matches.problems import Code, Problem
 
 from .access import DESK_ROLES, matches_of, memberships_of
+from .in_force import facts_in_force
 from .trail import trail_length
 
 
@@ -59,7 +60,7 @@ def _refused() -> QuerySet[RefusedFact]:
 def _single_fish() -> QuerySet[Fact]:
     """Notes of one fish with its weight that nobody took back, the heaviest first."""
     return (
-        Fact.objects.in_force()
+        facts_in_force()
         .filter(
             # SQLite takes "no weight" for more than nothing.
             ~Q(body__weight=None),

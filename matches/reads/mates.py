@@ -10,6 +10,7 @@ from django.db.models import Q, QuerySet
 from matches.models import TEAM_KINDS, Angler, Club, Fact, Person, Role
 
 from .access import memberships_of
+from .in_force import facts_in_force
 
 
 def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
@@ -29,7 +30,7 @@ def mates_of(person: Person, *, club: Club) -> QuerySet[Angler, Any]:
 def facts_shared(person: Person, *, club: Club) -> QuerySet[Fact]:
     """What the person and their team mates logged in the club, without what was corrected or taken
     back. To be narrowed by who asks."""
-    return Fact.objects.in_force().filter(
+    return facts_in_force().filter(
         Q(author=person.pk) | Q(author__in=mates_of(person, club=club)), club=club
     )
 

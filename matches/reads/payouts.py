@@ -8,17 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Exists, F, Q
 
 from matches.models import (
     Bulletin,
     Entry,
-    Fact,
     FactKind,
     Match,
-    Membership,
     Pool,
-    Role,
     ScoredBy,
     WonBy,
 )
@@ -32,7 +29,7 @@ from matches.reckon.payouts import (
     payouts_work_out,
 )
 
-from .access import DESK_ROLES
+from .in_force import facts_in_force, official_then
 from .pool_accounts import MatchMoney, PoolAccount
 from .result_rows import ResultEntry
 from .results import entries_standing
@@ -132,16 +129,10 @@ def prizes_come_to(pool: Pool, *, holds: int, sections: int) -> int:
 def fish_logged(match: Match) -> list[FishLogged]:
     """Single fish with a weight, logged by who may weigh in this match and not taken back, the
     heaviest first. One query."""
-    of_scales = Membership.objects.filter(
-        Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match),
-        Q(ended_at__isnull=True) | Q(ended_at__gt=OuterRef("received_at")),
-        person=OuterRef("author"),
-        club=match.club_id,
-    )
     rows = (
-        Fact.objects.in_force()
+        facts_in_force()
         .filter(
-            Exists(of_scales),
+            Exists(official_then()),
             # SQLite takes "no weight" for more than nothing.
             ~Q(body__weight=None),
             match=match,

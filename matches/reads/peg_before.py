@@ -6,10 +6,11 @@ from typing import Any
 
 from django.db.models import Q
 
-from matches.models import Angler, Entry, Fact, FactKind, Person
+from matches.models import Angler, Entry, FactKind, Person
 
 from .access import clubs_of
 from .facts import author_initials, author_name
+from .in_force import facts_in_force
 
 NOTES_MOST = 12
 
@@ -25,7 +26,7 @@ def peg_notes_before(person: Person, *, entry: Entry, number: str) -> list[dict[
     if entry.team_id is not None:
         wrote |= Q(author__in=mates)
     facts = list(
-        Fact.objects.in_force()
+        facts_in_force()
         .filter(
             wrote,
             club__in=clubs_of(person),

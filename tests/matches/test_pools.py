@@ -244,6 +244,22 @@ def test_nobody_of_another_club_takes_a_fish_back(world: Any) -> None:
     assert seen.biggest_fish == caught.pk
 
 
+def test_nobody_takes_back_a_fish_of_others_by_being_quicker(world: Any) -> None:
+    """Whoever carries a weigher's facts knows what they are called before they are handed in."""
+    pool(world, won_by="biggest_fish", **{"place-1": "100 %"})
+    weigh_all(world)
+    carried = Phone(world.weigher, world.match)
+    caught = carried.keep("fish_note", "5", {"species": "Chub", "count": 1, "weight": 2000})
+    quick = Phone(world.rival, world.match)
+    taken_back = quick.keep("scratch", "5", {"why": "gone"}, supersedes=caught["id"])
+    assert [one["outcome"] for one in quick.push([taken_back])] == ["waiting"]
+    assert [one["outcome"] for one in carried.push([caught])] == ["accepted"]
+    assert won(world) == {"Odette": [("1st", 2000)]}
+    slip = carried.keep("scratch", "5", {"why": "two fish"}, supersedes=caught["id"])
+    assert [one["outcome"] for one in carried.push([slip])] == ["accepted"]
+    assert won(world) == {}
+
+
 def test_nothing_is_won_before_a_weight_came_in(world: Any) -> None:
     pool(world)
     (found,) = settlement(world.match).pools
