@@ -16,16 +16,20 @@ def facts_in_force() -> QuerySet[Fact]:
     and could hand in before it what takes it back.
     """
     later = Fact.objects.filter(supersedes=OuterRef("pk"), match=OuterRef("match"))
-    by_right = Q(author=OuterRef("author")) | Q(Exists(official_then()))
+    by_right = Q(author=OuterRef("author")) | Q(Exists(officials()))
     return Fact.objects.filter(~Exists(later.filter(by_right)))
 
 
-def official_then() -> QuerySet[Membership]:
-    """To be asked of a query of facts: what made its author a weigher of the fact's match, or the
-    secretary or owner of its club, when the fact was received."""
+def officials() -> QuerySet[Membership]:
+    """To be asked of a query of facts: what makes or made its author a weigher of the fact's match,
+    or the secretary or owner of its club. Their facts are not refused for being late."""
     return Membership.objects.filter(
         Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=OuterRef("match")),
-        Q(ended_at__isnull=True) | Q(ended_at__gt=OuterRef("received_at")),
         person=OuterRef("author"),
         club=OuterRef("club"),
     )
+
+
+def officials_then() -> QuerySet[Membership]:
+    """Those of `officials` who were so when the fact was received."""
+    return officials().filter(Q(ended_at__isnull=True) | Q(ended_at__gt=OuterRef("received_at")))

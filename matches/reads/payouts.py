@@ -29,7 +29,7 @@ from matches.reckon.payouts import (
     payouts_work_out,
 )
 
-from .in_force import facts_in_force, official_then
+from .in_force import facts_in_force, officials_then
 from .pool_accounts import MatchMoney, PoolAccount
 from .result_rows import ResultEntry
 from .results import entries_standing
@@ -132,7 +132,7 @@ def fish_logged(match: Match) -> list[FishLogged]:
     rows = (
         facts_in_force()
         .filter(
-            Exists(official_then()),
+            Exists(officials_then()),
             # SQLite takes "no weight" for more than nothing.
             ~Q(body__weight=None),
             match=match,

@@ -260,6 +260,17 @@ def test_nobody_takes_back_a_fish_of_others_by_being_quicker(world: Any) -> None
     assert won(world) == {}
 
 
+def test_what_a_weigher_takes_back_late_is_gone_though_the_role_has_ended(world: Any) -> None:
+    pool(world, won_by="biggest_fish", **{"place-1": "100 %"})
+    weigh_all(world)
+    caught = fish(world, "5", 2000)
+    late = Phone(world.weigher, world.match)
+    slip = late.keep("scratch", "5", {"why": "two fish"}, supersedes=str(caught.pk))
+    world.weigher.memberships.update(ended_at=caught.received_at)
+    assert [one["outcome"] for one in late.push([slip])] == ["accepted"]
+    assert won(world) == {}
+
+
 def test_nothing_is_won_before_a_weight_came_in(world: Any) -> None:
     pool(world)
     (found,) = settlement(world.match).pools
