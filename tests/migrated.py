@@ -57,9 +57,9 @@ def kept_is_used(patch: pytest.MonkeyPatch) -> bool:
     """From now on a database that is to be migrated begins as what is kept; `migrate` then finds
     nothing left to do, and would do what is. Whether anything is kept."""
     if connection.vendor == "postgresql":
-        if _kept_by_server():
+        if kept_there := _kept_by_server():
             patch.setitem(connection.settings_dict["TEST"], "TEMPLATE", kept_name())
-        return _kept_by_server()
+        return kept_there
 
     def filled(self: Any) -> None:
         file = kept_file()
