@@ -93,6 +93,18 @@ def static_files_on_demand(request: pytest.FixtureRequest, settings: Any) -> Non
 
 
 @pytest.fixture(autouse=True, scope="session")
+def answers_leave_at_once() -> Iterator[None]:
+    """A live server writes an answer in two parts, and the second would wait 40 ms until a browser
+    has said that it got the first. A server that people use holds nothing back either."""
+    from django.core.servers.basehttp import WSGIRequestHandler
+
+    patch = pytest.MonkeyPatch()
+    patch.setattr(WSGIRequestHandler, "disable_nagle_algorithm", True)
+    yield
+    patch.undo()
+
+
+@pytest.fixture(autouse=True, scope="session")
 def crowds_are_let_in() -> Iterator[None]:
     """All phones of a test push to one process: that they do so at once is what is tried."""
     from django.conf import settings

@@ -79,6 +79,8 @@ class Wire:
                 continue
             try:
                 server = socket.create_connection(("127.0.0.1", self.server_port))
+                for end in (phone, server):  # as parts come, so they go on
+                    end.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
             except OSError:
                 _close(phone)
                 continue

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { givenTimes, planned, signalsOf, standing, timesWas } from "../../web/bank/shell/clock.js";
-import { timeText } from "../../web/bank/shell/times.js";
+import { inTurn, timeText } from "../../web/bank/shell/times.js";
 
 const MATCH = {
   draw_at: "2026-06-20T06:15:00.000Z",
@@ -95,4 +95,14 @@ test("a changed time is told with what it was, until it is back", () => {
 test("what is fetched first, or was held by the build before, has not changed", () => {
   assert.deepEqual(timesWas(undefined, MATCH), {});
   assert.deepEqual(timesWas({ start_at: MATCH.end_at, end_at: MATCH.end_at }, MATCH), {});
+});
+
+test("what one phone wrote stands in the order of its numbers, though its clock was set right between", () => {
+  const wrote = (device, seq, second, offset) => ({ fact: {
+    id: `${device}${seq}`, device, seq, clock_offset_ms: offset,
+    recorded_at: new Date(at("09:00") + second * 1000).toISOString(),
+  } });
+  const three = [wrote("a", 3, 2.5, 0), wrote("a", 1, 1.9, 0), wrote("a", 2, 2.1, 900)];
+  const others = [wrote("b", 7, 2.95, 0), wrote("b", 6, 60, 0), wrote("b", 5, 1, 0)];
+  assert.deepEqual(inTurn([...three, ...others]).map((k) => k.fact.id), ["b5", "a1", "a2", "a3", "b6", "b7"]);
 });

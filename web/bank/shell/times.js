@@ -54,3 +54,21 @@ export function spanText(ms) {
 export function loggedAt(fact) {
   return Date.parse(fact.recorded_at) + fact.clock_offset_ms;
 }
+
+/**
+ * In the order they were logged. What one phone wrote stands in the order of its numbers: its clock
+ * is set right to a second only, and two taps can be closer than that.
+ * @template {{fact: import("./facts.js").Fact}} T @param {T[]} known @returns {T[]}
+ */
+export function inTurn(known) {
+  const lately = new Map();
+  return [...known]
+    .sort((a, b) => a.fact.seq - b.fact.seq)
+    .map((k) => {
+      const at = Math.max(loggedAt(k.fact), lately.get(k.fact.device) ?? -Infinity);
+      lately.set(k.fact.device, at);
+      return { k, at };
+    })
+    .sort((a, b) => a.at - b.at)
+    .map(({ k }) => k);
+}

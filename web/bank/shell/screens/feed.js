@@ -8,7 +8,7 @@ import { icon } from "../icons.js";
 import { factLog } from "../keeping.js";
 import { partState } from "../later.js";
 import { nameOf, stageOf, throwText } from "../lines.js";
-import { loggedAt, timeText } from "../times.js";
+import { inTurn } from "../times.js";
 import { uuid7 } from "../uuid7.js";
 import { dayWords, amountText, words } from "../words.js";
 import { OfLine } from "./of-line.js";
@@ -39,12 +39,9 @@ class ScreenFeed extends OfLine {
       <feed-maker .pack=${pack} .key=${this.key("buttons")} .made=${this.made}></feed-maker>`;
   }
 
-  /** What this person fed and stands, the last first. Each time is read once: there may be thousands. */
+  /** What this person fed and stands, the last first. */
   #notes() {
-    return ownInForce(this.known, bag.person, "feed_note")
-      .map((k) => ({ k, at: loggedAt(k.fact) }))
-      .sort((a, b) => b.at - a.at)
-      .map(({ k }) => k);
+    return inTurn(ownInForce(this.known, bag.person, "feed_note")).reverse();
   }
 
   /** @param {import("../facts.js").Known} known @returns {Fed} */

@@ -5,7 +5,7 @@ import { nextAlong, pegStand } from "../along.js";
 import { ownInForce, weighedByPeg } from "../facts.js";
 import { fishMany, speciesScored } from "../fish.js";
 import { icon } from "../icons.js";
-import { loggedAt } from "../times.js";
+import { inTurn } from "../times.js";
 import { weightText } from "../weights.js";
 import { dayWords, words } from "../words.js";
 import { OfMatch } from "./of-match.js";
@@ -108,7 +108,7 @@ class ScreenWeigh extends OfMatch {
    * @param {any} pack @param {ReturnType<typeof weighedByPeg>} weighed */
   #next({ pegs, person, mine }, weighed) {
     const own = ownInForce(this.known, bag.person, "weigh_in");
-    const last = own.sort((a, b) => loggedAt(a.fact) - loggedAt(b.fact)).at(-1)?.fact.peg ?? null;
+    const last = inTurn(own).at(-1)?.fact.peg ?? null;
     const next = person.may_weigh ? nextAlong(pegs, weighed, last)
       : pegs.find((/** @type {any} */ p) => p.number === mine?.peg && !weighed.has(p.number));
     if (!next && last === null) return nothing;
