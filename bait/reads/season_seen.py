@@ -48,7 +48,7 @@ class SeasonSeen:
 
     `all_days`: they read whose days were left out, and what stands on few anglers; others read
     that of their own days (`left_out`), and how many there are of each reason (`reasons`).
-    `newer`: notes or results have come since.
+    `newer`: notes or results have come since. `published`: there is something to work out.
     """
 
     team: Team
@@ -56,6 +56,7 @@ class SeasonSeen:
     answer: SeasonAnswer | None
     work: WorkRequest | None
     newer: bool
+    published: bool
     effects: tuple[Mapping[str, Any], ...]
     kept_back: int
     left_out: tuple[LeftOutDay, ...]
@@ -92,6 +93,7 @@ def season_seen(person: Person, *, team_id: int) -> SeasonSeen:
         answer=answer,
         work=season_work(team),
         newer=answer is not None and _is_newer(team, answer=answer),
+        published=answer is not None or _is_published(team),
         effects=tuple(e for e in body["effects"] if e not in few),
         kept_back=len(few),
         left_out=_left_out(person, body["left_out"], all_days=all_days),
@@ -111,6 +113,11 @@ def season_stands(team: Team) -> bool:
     """Whether there is an answer, and no note or result came since it was read."""
     answer = SeasonAnswer.objects.filter(team=team).first()
     return answer is not None and not _is_newer(team, answer=answer)
+
+
+def _is_published(team: Team) -> bool:
+    entered = Entry.objects.filter(team=team).values("match")
+    return Bulletin.objects.filter(match__in=entered).exists()
 
 
 def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:

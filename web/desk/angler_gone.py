@@ -39,7 +39,8 @@ def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
             said = _("Erased: %(name)s stands there from now on.")
             messages.success(request, said % {"name": gone.name})
             return redirect("desk:angler-gone", club.slug)
-    anglers = Angler.objects.filter(club=club, person=None).order_by("name")
+    without = Angler.objects.filter(club=club, person=None).order_by("name")
+    anglers = [(str(one.pk), one.name) for one in without]
     return render(
         request,
         "desk/angler_gone.html",
@@ -48,6 +49,6 @@ def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
             "chosen": chosen,
             "typed": typed,
             "fault": fault,
-            "anglers": [("", _("Choose")), *((str(one.pk), one.name) for one in anglers)],
+            "anglers": [("", _("Choose")), *anglers] if anglers else [],
         },
     )

@@ -43,13 +43,14 @@ def juniors(request: HttpRequest, slug: str) -> HttpResponse:
         said = _("The public reads “%(name)s” from now on.")
         messages.success(request, said % {"name": angler.public_name})
         return redirect("desk:juniors", club.slug)
-    others = Angler.objects.filter(club=club, junior=False).order_by("name")
+    grown = Angler.objects.filter(club=club, junior=False).order_by("name")
+    others = [(str(one.pk), one.name) for one in grown]
     return render(
         request,
         "desk/juniors.html",
         {
             "club": club,
             "juniors": juniors_seen(person, club=club),
-            "others": [("", _("Choose")), *((str(one.pk), one.name) for one in others)],
+            "others": [("", _("Choose")), *others] if others else [],
         },
     )
