@@ -56,6 +56,7 @@ export const words = said("shared", {
   // Matches.
   matchesTitle: "Your matches",
   matchesNone: "No match of your clubs is on this phone yet. Open this page once with signal.",
+  matchesNoneYet: "Your clubs have no match in hand. Once the secretary plans one, it comes here by itself.",
   matchOnPhone: "on this phone",
   matchNotHere: "This match is not on the phone yet. It comes down as soon as there is signal.",
   installTitle: "Put it on your home screen",

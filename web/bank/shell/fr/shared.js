@@ -47,6 +47,7 @@ export const shared = {
 
   matchesTitle: "Vos concours",
   matchesNone: "Aucun concours de vos clubs n’est encore sur ce téléphone. Ouvrez cette page une fois avec du réseau.",
+  matchesNoneYet: "Vos clubs n’ont aucun concours en vue. Dès que le secrétaire en prévoit un, il arrive ici de lui-même.",
   matchOnPhone: "sur ce téléphone",
   matchNotHere: "Ce concours n’est pas encore sur le téléphone. Il arrive dès qu’il y a du réseau.",
   installTitle: "Mettez-la sur l’écran d’accueil",

@@ -18,7 +18,7 @@ class FeelSettings extends BankElement {
       <div class="three" role="group" aria-labelledby="feel-language">${Object.keys(LANGUAGES).map((one) => this.#language(one))}</div>
     </section>
       <section class="sheet"><h2>${words.lightTitle}</h2>
-        <div class="three" role="group" aria-label=${words.lightTitle}>
+        <div class="three by-two" role="group" aria-label=${words.lightTitle}>
           ${/** @type {const} */ (["", "day", "sun", "night"]).map((light) => this.#light(light))}</div>
         <p class="soft">${words.lightHelp}</p></section>`;
   }

@@ -10,6 +10,7 @@ import { words } from "../words.js";
 class ScreenMatches extends BankElement {
   /** @type {any[] | null} */ list = null;
   held = new Set();
+  asked = false;
   installPut = true;
 
   async load() {
@@ -20,6 +21,7 @@ class ScreenMatches extends BankElement {
     // All at once: what is drawn already is not to move under a thumb.
     this.held = new Set(held);
     this.list = person && matchesSorted(me?.matches ?? []);
+    this.asked = Boolean(me);
     this.installPut = installPut;
     this.requestUpdate();
   }
@@ -38,7 +40,7 @@ class ScreenMatches extends BankElement {
       return bag.signal === "no_signal" ? html`<p>${words.firstNoSignal}</p>` : nothing;
     }
     if (!this.list) return nothing;
-    if (!this.list.length) return html`<p>${words.matchesNone}</p>`;
+    if (!this.list.length) return html`<p>${this.asked ? words.matchesNoneYet : words.matchesNone}</p>`;
     return html`<ul class="cards">${this.list.map((m) => this.#match(m))}</ul>`;
   }
 
