@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from matches.models import Fact, Membership, Role
+from matches.models import Fact, Match, Membership, Role
 
 from .access import DESK_ROLES
 
@@ -24,10 +24,15 @@ def officials() -> QuerySet[Membership]:
     """To be asked of a query of facts: what makes or made its author a weigher of the fact's match,
     or the secretary or owner of its club. Their facts are not refused for being late."""
     return Membership.objects.filter(
-        Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=OuterRef("match")),
+        official_in(OuterRef("match")),
         person=OuterRef("author"),
         club=OuterRef("club"),
     )
+
+
+def official_in(match: Match | OuterRef) -> Q:
+    """The roles in its club that make their holder an official of the match."""
+    return Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match)
 
 
 def officials_then() -> QuerySet[Membership]:

@@ -162,6 +162,14 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_is_saved(
     assert not Plan.objects.exists()
 
 
+def test_the_least_and_the_most_of_a_field_are_said_in_the_readers_language(
+    world: Any, plan_page: str
+) -> None:
+    sent = form(do="save", **{**MIX, "mix-0-swell": "9"})
+    answer = signed_in(world.member).post(plan_page, sent, headers={"Accept-Language": "fr"})
+    assert "Écrivez un nombre de 0,3 à 5, avec au plus" in answer.content.decode()
+
+
 def test_the_longest_plan_there_may_be_is_read_from_its_page(world: Any, plan_page: str) -> None:
     keys = [f"b{n}" for n in range(20)]
     for key in keys:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -12,8 +13,12 @@ from bait.writes.mix_content import MIX_RANGES
 from matches.comma_words import comma_words
 from matches.reckon.decimals import digits_read, point_typed
 from matches.reckon.errors import Fault, pointer
+from web.measures_said import numeral
 
 from .plan_rows import FeedRow, MixRow, StageRow, SubstituteRow
+
+#: How the reader of plans says what a field of numbers takes.
+RANGED = re.compile(r"Write a decimal string from (\S+) to (\S+), with at most (\d+) places\.")
 
 
 @dataclass
@@ -216,8 +221,11 @@ def _form_words(message: str) -> str:
     """Words of the JSON reader that make no sense beside a form's field, said otherwise."""
     if message.startswith("Write a decimal string such as"):
         return _("Write how much, such as 0.25: above zero, at most four places.")
-    if message.startswith("Write a decimal string from"):
-        return message.replace("a decimal string", _("a number"), 1)
+    if ranged := RANGED.fullmatch(message):
+        least, most, places = ranged.groups()
+        return _(
+            "Write a number from %(least)s to %(most)s, with at most %(places)s decimal places."
+        ) % {"least": numeral(least), "most": numeral(most), "places": places}
     if message.startswith("Write an id"):
         return _("Choose a bait.")
     if message.startswith("Use one of"):

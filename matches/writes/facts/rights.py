@@ -6,10 +6,9 @@ from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from django.db.models import Q
-
-from matches.models import Match, Membership, Person, Role
+from matches.models import Match, Membership, Person
 from matches.reads.access import DESK_ROLES
+from matches.reads.in_force import official_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ def _rights(match: Match, held: list[Membership]) -> Rights:
 def officials_of(match: Match) -> frozenset[int]:
     """Everybody who is or was a weigher of the match, or a secretary or owner of its club."""
     return frozenset(
-        Membership.objects.filter(club_id=match.club_id)
-        .filter(Q(role__in=DESK_ROLES) | Q(role=Role.WEIGHER, match=match))
-        .values_list("person_id", flat=True)
+        Membership.objects.filter(official_in(match), club_id=match.club_id).values_list(
+            "person_id", flat=True
+        )
     )
