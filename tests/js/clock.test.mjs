@@ -106,3 +106,10 @@ test("what one phone wrote stands in the order of its numbers, though its clock 
   const others = [wrote("b", 7, 2.95, 0), wrote("b", 6, 60, 0), wrote("b", 5, 1, 0)];
   assert.deepEqual(inTurn([...three, ...others]).map((k) => k.fact.id), ["b5", "a1", "a2", "a3", "b6", "b7"]);
 });
+
+test("once the pegs are drawn nobody is counted down to the draw, though its hour is still to come", () => {
+  const early = at("05:00");
+  assert.equal(standing(signalsOf({ ...MATCH, state: "planned" }, []), early).next.name, "draw");
+  const { next, passed } = standing(signalsOf({ ...MATCH, state: "drawn" }, []), early);
+  assert.deepEqual([next.name, [...passed]], ["prepare", ["draw"]]);
+});

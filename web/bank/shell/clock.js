@@ -4,7 +4,7 @@
  * A signal given at its real time counts from then on; what is still to come stays as planned,
  * until the secretary moves it.
  * @typedef {"draw"|"prepare"|"feed"|"start"|"last_call"|"end"} Name
- * @typedef {{name: Name, planned: number, given: number | null, at: number}} Signal
+ * @typedef {{name: Name, planned: number, given: number | null, at: number, done: boolean}} Signal
  * @typedef {{next: Signal | null, passed: Set<Name>}} Standing
  * @typedef {Partial<Record<Name, number | null>>} Was what a signal's time was; null for none
  */
@@ -73,19 +73,22 @@ export function signalsOf(match, known) {
   const given = givenTimes(known);
   return planned(match).map(([name, at]) => {
     const told = given.get(name) ?? null;
-    return { name, planned: at, given: told, at: told ?? at };
+    return { name, planned: at, given: told, at: told ?? at, done: name === "draw" && isDrawn(match) };
   });
 }
 
+/** Drawn before its hour, nobody waits for it. @param {any} match */
+const isDrawn = (match) => match.state !== undefined && match.state !== "planned";
+
 /**
- * Passed is what was given, what came before something given, and what is past its time.
+ * Passed is what was given, what came before something given, what is done, and what is past its time.
  * @param {Signal[]} signals
  * @param {number} now
  * @returns {Standing}
  */
 export function standing(signals, now) {
   const lastGiven = signals.findLastIndex((s) => s.given !== null && s.given <= now);
-  const passed = signals.filter((s, i) => i <= lastGiven || s.at <= now);
+  const passed = signals.filter((s, i) => i <= lastGiven || s.done || s.at <= now);
   const next = signals.find((s) => !passed.includes(s)) ?? null;
   return { next, passed: new Set(passed.map((s) => s.name)) };
 }
