@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
+import gc
 import os
-from collections.abc import Iterator
-from contextlib import ExitStack
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, closing
 from dataclasses import dataclass, field
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.test.utils import override_settings
 from hypothesis import settings
 
+from tests.kept_rows import FIRST_OTHER, rows_kept
 from tests.migrated import kept_is_made, kept_is_used, one_migrates
 from tests.rooms import ROOMS
 from tests.steady import rows_number
@@ -55,6 +60,7 @@ class World:
 
 
 PASSWORD = "heron-on-the-wend"
+QUICK_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -78,10 +84,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         items[:] = [item for item in items if ROOMS[room](item)]
 
 
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays: looked through for rubbish again and again, it would be a tenth
+    of the run."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 20)
+
+
 @pytest.fixture(autouse=True)
 def quick_passwords(settings: Any) -> None:
     """Seven people a test: a slow hash would be most of the run."""
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    settings.PASSWORD_HASHERS = QUICK_HASHERS
 
 
 @pytest.fixture(autouse=True)
@@ -149,7 +163,22 @@ def django_db_setup(
     with django_db_blocker.unblock():
         kept_is_made()
         migrated_once.close()
-        rows_number(1_000_003)
+        rows_number(FIRST_OTHER)
+
+
+@pytest.fixture(scope="session")
+def migrated_file(
+    tmp_path_factory: pytest.TempPathFactory, django_db_setup: None, django_db_blocker: Any
+) -> Path:
+    """The migrated database in memory, written to a file once and copied for each test."""
+    from django.db import connection
+
+    made = tmp_path_factory.mktemp("database") / "migrated.sqlite3"
+    with django_db_blocker.unblock(), closing(sqlite3.connect(made)) as file:
+        connection.ensure_connection()
+        assert connection.is_in_memory_db()  # never what somebody works with
+        connection.connection.backup(file)
+    return made
 
 
 @pytest.fixture(autouse=True, scope="session")
@@ -184,15 +213,23 @@ def emptied_although_it_is_kept() -> Any:
     patch.undo()
 
 
-@pytest.fixture
-def world(db: None) -> World:
-    return make_world()
+@pytest.fixture(scope="session")
+def world_again(django_db_setup: None, django_db_blocker: Any) -> Callable[[], World]:
+    """Puts the world into the database of the test that calls it."""
+    with django_db_blocker.unblock(), override_settings(PASSWORD_HASHERS=QUICK_HASHERS):
+        again = rows_kept(make_world)
+    return lambda: World(**again())
 
 
 @pytest.fixture
-def lasting_world(transactional_db: None) -> World:
+def world(db: None, world_again: Callable[[], World]) -> World:
+    return world_again()
+
+
+@pytest.fixture
+def lasting_world(transactional_db: None, world_again: Callable[[], World]) -> World:
     """The same world, committed: for threads, live servers and other processes."""
-    return make_world()
+    return world_again()
 
 
 def make_world() -> World:

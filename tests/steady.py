@@ -24,18 +24,21 @@ _DIGEST: Final = re.compile(r"[0-9a-f]{64}")
 _SEALED: Final = re.compile(r"[A-Za-z0-9_-]{72,}")
 
 
-def rows_number(first: int) -> None:
-    """Each table's next row has this number; in a transaction, until it is undone."""
+def rows_number(first: int, *, apart: int = 0) -> None:
+    """Each table's next row has this number, or each table's one so far apart from the one of the
+    table before; in a transaction, until it is undone."""
     with connection.cursor() as cursor:
         if connection.vendor == "postgresql":
             cursor.execute("SELECT schemaname, sequencename FROM pg_sequences")
-            for schema, name in cursor.fetchall():
-                cursor.execute(f'ALTER SEQUENCE "{schema}"."{name}" RESTART WITH {first}')
+            for at, (schema, name) in enumerate(cursor.fetchall()):
+                number = first + at * apart
+                cursor.execute(f'ALTER SEQUENCE "{schema}"."{name}" RESTART WITH {number}')
         else:
             tables = connection.introspection.table_names(cursor)
             cursor.execute("DELETE FROM sqlite_sequence")
-            for name in tables:
-                cursor.execute("INSERT INTO sqlite_sequence VALUES (%s, %s)", [name, first - 1])
+            for at, name in enumerate(tables):
+                number = first + at * apart - 1
+                cursor.execute("INSERT INTO sqlite_sequence VALUES (%s, %s)", [name, number])
 
 
 @contextmanager

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import shutil
-import sqlite3
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -15,19 +14,6 @@ from django.conf import settings
 from django.db import connection, connections
 
 from matches.problems import Problem
-
-
-@pytest.fixture(scope="session")
-def migrated_file(
-    tmp_path_factory: pytest.TempPathFactory, django_db_setup: None, django_db_blocker: Any
-) -> Path:
-    """The migrated database in memory, written to a file once and copied for each test."""
-    made = tmp_path_factory.mktemp("database") / "migrated.sqlite3"
-    with django_db_blocker.unblock(), closing(sqlite3.connect(made)) as file:
-        connection.ensure_connection()
-        assert connection.is_in_memory_db()  # never what somebody works with
-        connection.connection.backup(file)
-    return made
 
 
 @contextmanager
@@ -62,10 +48,9 @@ def shared_database(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[
 
 
 @pytest.fixture
-def shared_world(request: pytest.FixtureRequest, shared_database: None) -> Any:
+def shared_world(world_again: Callable[[], Any], shared_database: None) -> Any:
     """The same invented people as everywhere, where threads see them."""
-    above = Path(__file__).parents[1] / "conftest.py"
-    return request.config.pluginmanager.get_plugin(str(above)).make_world()
+    return world_again()
 
 
 Together = Callable[[Sequence[Callable[[], Any]]], list[Any]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -79,7 +80,12 @@ def demo_run(folder: Path, *words: str, until: str) -> str:
 
 
 @pytest.mark.slow
-def test_demo_works_out_its_order_serves_and_ends_every_process_at_ctrl_c(tmp_path: Path) -> None:
+def test_demo_works_out_its_order_serves_and_ends_every_process_at_ctrl_c(
+    tmp_path: Path, migrated_file: Path
+) -> None:
+    if not trials(0, in_full=1):  # what the tests' own database was made by is not made again
+        (tmp_path / "demo").mkdir()
+        shutil.copy(migrated_file, tmp_path / "demo/drawbag.sqlite3")
     said = demo_run(tmp_path, until="Ctrl-C ends everything.")
     assert "Stopped: every process of the demo has ended." in said
     table = said[said.index("Shop ") : said.index("Open ")].strip()
