@@ -16,6 +16,7 @@ from bait.reckon.bags import (
     bags_pack,
     packing_place,
 )
+from tests.thorough import trials
 
 Needs = dict[str, dict[str, Fraction]]
 
@@ -115,7 +116,7 @@ def _given(bags: Bags, source: str) -> Fraction:
     return sum((p.amount for p in bags.pieces if p.source == source), Fraction(0))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=trials(100, in_full=300), deadline=None)
 @given(needs=needs_made, sources=sources_made)
 def test_bags_keep_their_laws(needs: Needs, sources: list[Source]) -> None:
     bags = bags_pack(needs, sources=sources)

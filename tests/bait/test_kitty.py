@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bait.reckon.kitty import MOST_EXACT, Transfer, balances_work_out, transfers_fewest
+from tests.thorough import trials
 
 
 def after(balances: dict[str, int], transfers: Sequence[Transfer]) -> dict[str, int]:
@@ -103,7 +104,7 @@ def test_no_split_into_groups_needs_fewer(seed: int) -> None:
     assert set(after(balances, found.transfers).values()) <= {0}
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(50, in_full=150), deadline=None)
 @given(st.lists(st.integers(-100_000, 100_000), max_size=30))
 def test_transfers_bring_everybody_to_zero_and_nobody_pays_and_takes(amounts: list[int]) -> None:
     balances = {f"m{n:02}": amount for n, amount in enumerate([*amounts, -sum(amounts)])}

@@ -29,6 +29,7 @@ from bait.reckon.order.ties import order_find
 from bait.reckon.order.totals import total_find
 from matches.reckon.errors import BadInput
 from tests.programme import programme_solve
+from tests.thorough import trials
 
 
 def request_made(seed: int) -> OrderRequest:
@@ -94,7 +95,7 @@ def brute_force(problem: Problem) -> Verdict | None:
 
 def test_with_packs_bought_every_way_finds_what_trying_everything_prefers() -> None:
     tried = 0
-    for seed in range(500):
+    for seed in range(trials(170, in_full=500)):
         problem = problem_of(request_made(seed))
         if listings(problem) > 3_000 or not any(line.least for line in problem.packs):
             continue
@@ -108,7 +109,7 @@ def test_with_packs_bought_every_way_finds_what_trying_everything_prefers() -> N
             assert found == wanted, seed
         total = total_find(problem, deadline=monotonic() + 60)
         assert total == (None if wanted is None else wanted.total), seed
-    assert tried > 150
+    assert tried > trials(50, in_full=150)
 
 
 def test_the_programme_agrees_with_packs_bought() -> None:
@@ -129,7 +130,7 @@ def test_with_nothing_bought_the_answer_is_unchanged() -> None:
 
 
 def test_with_the_least_order_bought_the_answer_is_itself() -> None:
-    for seed in range(2000, 2120):
+    for seed in range(2000, 2000 + trials(60, in_full=120)):
         request = replace(request_made(seed), compare_alone=seed % 4 == 0)
         request = _with_bought(request, dict.fromkeys((p.id for p in request.packs), 0))
         answer = order_work_out(request)
@@ -139,7 +140,7 @@ def test_with_the_least_order_bought_the_answer_is_itself() -> None:
 
 def test_the_total_never_falls_when_more_of_what_is_needed_is_bought() -> None:
     compared = 0
-    for seed in range(3000, 3300):
+    for seed in range(3000, 3000 + trials(100, in_full=300)):
         rng, request = random.Random(seed), request_made(seed)
         # Without minimums: one that cannot be met is waived for what is bought there already.
         shops = tuple(replace(s, minimum=0) for s in request.suppliers)
@@ -153,7 +154,7 @@ def test_the_total_never_falls_when_more_of_what_is_needed_is_bought() -> None:
         before, after = order_work_out(request), order_work_out(_with_bought(request, counts))
         assert after.total >= before.total, seed
         compared += 1
-    assert compared > 100
+    assert compared > trials(33, in_full=100)
 
 
 def _with_bought(request: OrderRequest, counts: dict[str, int]) -> OrderRequest:

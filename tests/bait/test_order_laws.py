@@ -28,6 +28,7 @@ from bait.reckon.order.prepare import Scales, member_needs, problem_prepare, tea
 from bait.reckon.order.search import OrderSearch
 from bait.reckon.order.totals import total_find
 from tests.programme import programme_solve
+from tests.thorough import trials
 
 BAITS = ("caster", "hemp", "maggot")
 MEMBERS = ("m0", "m1", "m2")
@@ -90,7 +91,7 @@ def lacking(answer: OrderAnswer) -> set[str]:
     return {missing.bait for missing in answer.short}
 
 
-@settings(max_examples=120)
+@settings(max_examples=trials(40, in_full=120))
 @given(orders())
 def test_an_order_covers_adds_up_and_is_shared_to_the_penny(request: OrderRequest) -> None:
     answer = order_work_out(request)
@@ -108,7 +109,7 @@ def test_an_order_covers_adds_up_and_is_shared_to_the_penny(request: OrderReques
     assert answer.status == ("short" if answer.short else "optimal")
 
 
-@settings(max_examples=120)
+@settings(max_examples=trials(40, in_full=120))
 @given(orders())
 def test_nobody_pays_more_than_alone_where_the_sum_allows_it(request: OrderRequest) -> None:
     answer = order_work_out(request)
@@ -117,7 +118,7 @@ def test_nobody_pays_more_than_alone_where_the_sum_allows_it(request: OrderReque
         assert all((share.saving or 0) >= 0 for share in answer.shares)
 
 
-@settings(max_examples=60)
+@settings(max_examples=trials(20, in_full=60))
 @given(orders(), st.integers(0, 6), st.integers(50, 99))
 def test_a_cheaper_pack_without_terms_never_makes_the_order_dearer(
     request: OrderRequest, at: int, percent: int
@@ -135,7 +136,7 @@ def test_a_cheaper_pack_without_terms_never_makes_the_order_dearer(
     assert after.total <= before.total
 
 
-@settings(max_examples=60)
+@settings(max_examples=trials(20, in_full=60))
 @given(orders(), st.randoms(use_true_random=False))
 def test_the_order_of_lists_changes_nothing(request: OrderRequest, rng: random.Random) -> None:
     def mixed(items: tuple[object, ...]) -> tuple[object, ...]:

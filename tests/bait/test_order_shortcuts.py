@@ -19,6 +19,7 @@ from bait.reckon.order.screen import Screen
 from bait.reckon.order.search import OrderSearch
 from bait.reckon.order.shelf import Shelf
 from bait.reckon.order.totals import TotalSearch, total_find
+from tests.thorough import trials
 
 BAITS = ("b0", "b1", "b2")
 #: Members who need about as much of the same baits, so that their covers are shared.
@@ -73,7 +74,7 @@ def searched(problem: Problem) -> int | None:
     return solved.bound if solved.feasible else None
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(50, in_full=150), deadline=None)
 @given(requests())
 def test_members_who_share_covers_have_the_totals_of_the_general_search(
     request: OrderRequest,
@@ -100,7 +101,7 @@ def goods_below(search: TotalSearch, choices: Choices, *, way: int, limit: int) 
     return best
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=trials(40, in_full=120), deadline=None)
 @given(requests(), st.sampled_from([2, 5, 25]), st.booleans())
 def test_no_way_comes_below_the_bound_it_is_screened_with(
     request: OrderRequest, part: int, hinted: bool
@@ -132,7 +133,7 @@ def test_no_way_comes_below_the_bound_it_is_screened_with(
     assert screen.best == limit or min(totals) <= screen.best
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=trials(50, in_full=150), deadline=None)
 @given(price_lists(), st.integers(0, 9), st.integers(0, 2))
 def test_the_table_of_all_sets_of_sellers_has_each_set_s_own_least_covers(
     listed: tuple[tuple[Supplier, ...], tuple[Pack, ...]], need: int, bought: int

@@ -16,6 +16,7 @@ from bait.reckon.order.shares import (
     shares_break_down,
     shares_work_out,
 )
+from tests.thorough import trials
 
 MEMBERS, BAITS, SHOPS = ("a", "b", "c", "d"), ("caster", "hemp", "leam"), ("hut", "reel")
 amounts = st.integers(0, 12).map(lambda n: Fraction(n, 4))
@@ -52,7 +53,7 @@ def test_a_pack_bought_that_nobody_needs_any_more_is_borne_evenly() -> None:
     assert [share.due for share in shares] == [150, 150]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=trials(66, in_full=200), deadline=None)
 @given(
     bills=bills_made,
     needs=st.fixed_dictionaries(

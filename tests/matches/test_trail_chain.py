@@ -31,6 +31,7 @@ from matches.reckon.trail import (
     words_digest,
 )
 from matches.writes.audit import audit_record
+from tests.thorough import trials
 
 T0 = dt.datetime(2026, 5, 2, 14, 5, tzinfo=dt.UTC)
 fixed = import_module("matches.migrations.0016_trail_is_fixed")
@@ -101,7 +102,7 @@ CHANGED: dict[str, Any] = {
 }
 
 
-@settings(max_examples=150)
+@settings(max_examples=trials(50, in_full=150))
 @given(data=st.data())
 def test_any_one_tampering_is_found_at_the_row_it_was_done_to(data: st.DataObject) -> None:
     rows = chain(data.draw(st.integers(2, 9)))

@@ -24,6 +24,7 @@ from bait.reckon.order.shares import Bill, shares_work_out
 from bait.reckon.order.solve import problem_solve
 from bait.reckon.units import amount_convert
 from tests.cp_sat import cp_sat_solved
+from tests.thorough import trials
 
 
 # Source: UK Weights and Measures Act 1985, schedule 1, as kept by the `pint` library of units.
@@ -157,7 +158,7 @@ def cp_sat_total(problem: Problem) -> int | None:
     return solved.total
 
 
-@pytest.mark.parametrize("decade", range(22))
+@pytest.mark.parametrize("decade", range(trials(8, in_full=22)))
 def test_totals_are_those_of_another_solver(decade: int) -> None:
     for seed in range(10 * decade, 10 * decade + 10):
         problem = problem_of(made_up(seed))

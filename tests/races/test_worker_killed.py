@@ -25,7 +25,7 @@ from tests.thorough import trials
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 90
 KILLS = trials(1, in_full=3)
-ORDERS = trials(6, in_full=20)  # each of the three places twice
+ORDERS = trials(3, in_full=20)  # one in each of the three places
 WORKER = ["worker", "--pool", "solo", "--loglevel", "WARNING"]
 WORKER += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
 
@@ -39,7 +39,7 @@ SET_UP = """
 import django; django.setup()
 import json, sys
 from tests.big_order import big_order_make
-print(big_order_make(**json.loads(sys.argv[1])))
+sys.argv[1] = big_order_make(**json.loads(sys.argv[1])) + "/work"
 """
 # And one small order in each of as many matches, all asked for.
 MANY = """
@@ -148,13 +148,15 @@ class Place:
             "WORK_LEASE_SECONDS": "2",
         }
 
-    def set_up(self, migrated: Path, size: str) -> None:
-        shutil.copy(migrated, self.file)
-        (self.folder / "order-url").write_text(self.run("-c", SET_UP, size).strip())
+    def ask(self, migrated: Path, size: str, **env: str) -> tuple[int, float, list[Any]]:
+        """Fill the database and ask for the order over HTTP: the status, how long it took in
+        seconds, and the status and outcome of a fact that a phone pushes afterwards.
 
-    @property
-    def order_url(self) -> str:
-        return (self.folder / "order-url").read_text()
+        What the site imports is there before: every worker of a server has it when one asks.
+        """
+        shutil.copy(migrated, self.file)
+        status, seconds, pushed = json.loads(self.run("-c", SET_UP + ASK, size, **env))
+        return status, seconds, pushed
 
     def run(self, *words: str, **env: str) -> str:
         done = subprocess.run(
@@ -168,15 +170,6 @@ class Place:
         )
         assert done.returncode == 0, done.stderr
         return done.stdout
-
-    def ask(self, **env: str) -> tuple[int, float, list[Any]]:
-        """Ask for the order over HTTP: the status, how long it took in seconds, and the status
-        and outcome of a fact that a phone pushes afterwards.
-
-        What the site imports is there before: every worker of a server has it when one asks.
-        """
-        status, seconds, pushed = json.loads(self.run("-c", ASK, f"{self.order_url}/work", **env))
-        return status, seconds, pushed
 
     def sweep(self) -> str:
         # Unchecked: the checks refuse a lease this short, and the tests would wait a minute.
@@ -218,35 +211,33 @@ class Place:
                 worker.wait(timeout=10)
 
 
+@pytest.fixture
+def place(tmp_path: Path) -> Iterator[Place]:
+    (tmp_path / "var").mkdir()
+    here = Place(tmp_path / "var")
+    yield here
+    here.kill_all()
+
+
 @pytest.fixture(scope="module")
-def place_set_up(tmp_path_factory: pytest.TempPathFactory, migrated_file: Path) -> Path:
-    """A folder filled once and copied for each test."""
+def folder_asked(tmp_path_factory: pytest.TempPathFactory, migrated_file: Path) -> Path:
+    """A folder in which a small order was asked for once, copied for each test."""
     folder = tmp_path_factory.mktemp("place")
-    Place(folder).set_up(migrated_file, SMALL)
+    assert Place(folder).ask(migrated_file, SMALL)[0] == 202
     return folder
 
 
 @pytest.fixture
-def place(tmp_path: Path, place_set_up: Path) -> Iterator[Place]:
-    here = Place(Path(shutil.copytree(place_set_up, tmp_path / "var")))
-    yield here
-    here.kill_all()
-
-
-@pytest.fixture
-def large_place(tmp_path: Path, migrated_file: Path) -> Iterator[Place]:
-    here = Place(tmp_path)
-    here.set_up(migrated_file, LARGE)
-    yield here
-    here.kill_all()
+def place_asked(place: Place, folder_asked: Path) -> Place:
+    shutil.copytree(folder_asked, place.folder, dirs_exist_ok=True)
+    return place
 
 
 @pytest.mark.fault("worker killed mid-order")
 def test_a_worker_killed_in_the_middle_delays_the_order_and_loses_nothing(
-    large_place: Place,
+    place: Place, migrated_file: Path
 ) -> None:
-    place = large_place
-    assert place.ask()[0] == 202
+    assert place.ask(migrated_file, LARGE)[0] == 202
     for kill in range(1, KILLS + 1):
         worker = place.worker_start()
         # Its sweep at the start finds what was asked, or what the last one left.
@@ -290,8 +281,8 @@ def test_orders_whose_workers_are_each_killed_in_the_middle_are_each_worked_out_
     assert place.rows("select count(*) from bait_order where current_id is null") == [(0,)]
 
 
-def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place: Place) -> None:
-    assert place.ask()[0] == 202
+def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place_asked: Place) -> None:
+    place = place_asked
     for message in (place.folder / "broker").glob("*.msg"):
         message.unlink()
     worker = place.worker_start()
@@ -301,9 +292,10 @@ def test_a_message_lost_while_no_worker_ran_is_found_by_the_sweeper(place: Place
 
 @pytest.mark.fault("broker down at commit")
 def test_a_broker_that_is_down_never_fails_the_request_and_the_order_still_comes(
-    place: Place,
+    place: Place, migrated_file: Path
 ) -> None:
-    status, seconds, pushed = place.ask(BROKER_URL="amqp://127.0.0.1:1//")
+    down = "amqp://127.0.0.1:1//"
+    status, seconds, pushed = place.ask(migrated_file, SMALL, BROKER_URL=down)
     assert status == 202
     assert seconds < 5
     assert pushed == [200, "accepted"]
@@ -314,8 +306,8 @@ def test_a_broker_that_is_down_never_fails_the_request_and_the_order_still_comes
     assert place.rows("select count(*) from bait_orderversion") == [(1,)]
 
 
-def test_a_row_that_kills_every_worker_is_given_up_and_says_so(place: Place) -> None:
-    assert place.ask()[0] == 202
+def test_a_row_that_kills_every_worker_is_given_up_and_says_so(place_asked: Place) -> None:
+    place = place_asked
     with sqlite3.connect(place.file) as db:
         db.execute(
             "update matches_workrequest set state = 'running', attempts = 5, "

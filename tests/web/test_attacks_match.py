@@ -57,7 +57,7 @@ NASTY = [
     "24:00",
 ]
 #: How many of them each field is sent; the next field goes on with the next of them.
-OF_NASTY = trials(5, in_full=len(NASTY))
+OF_NASTY = trials(3, in_full=len(NASTY))
 
 
 def at(world: Any, page: str = "") -> str:

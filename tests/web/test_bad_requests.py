@@ -11,6 +11,7 @@ from typing import Any
 from uuid import UUID
 
 import pytest
+from django.template import Template
 
 from matches.models import Angler, Fact, Match
 from tests.addresses import addresses
@@ -151,8 +152,11 @@ def test_no_path_leads_out_of_the_site(world: Any, path: str) -> None:
 FORMULAS = ['=HYPERLINK("http://x")', "+1+1", "-2", "@SUM(A1)", "\t=1", "＝1+1"]
 
 
-def test_no_cell_of_any_list_is_run_by_a_spreadsheet(db: None) -> None:
+def test_no_cell_of_any_list_is_run_by_a_spreadsheet(
+    db: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Every address that answers with CSV, found by asking all of them."""
+    monkeypatch.setattr(Template, "render", lambda *_: "")  # pages are no lists
     rows = rows_make()
     for n, angler in enumerate(Angler.objects.all()):
         angler.name = FORMULAS[n % len(FORMULAS)]

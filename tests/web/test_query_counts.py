@@ -21,7 +21,7 @@ from tests.clients import signed_in
 from tests.web.phone import Phone
 
 WHO = ("secretary", "captain")
-SMALL, LARGE = 3, 30
+SMALL, LARGE = 2, 20
 #: Pages whose number of statements may differ by a few: a list longer than one statement takes.
 A_FEW = 2
 

@@ -26,9 +26,10 @@ from hypothesis.stateful import (
 from matches.models import Disagreement, Fact, Membership, WeighIn
 from matches.writes.facts import weigh_ins_project
 from matches.writes.restores import epoch_renew
+from tests.thorough import trials
 from tests.web.phone import TOLD, Phone
 
-EXAMPLES = int(os.environ.get("MODEL_EXAMPLES", "25"))
+EXAMPLES = int(os.environ.get("MODEL_EXAMPLES", trials(12, in_full=25)))
 PEGS = st.sampled_from(["1", "2", "3"])
 WEIGHTS = st.sampled_from([0, 900, 4250])
 PHONES = st.integers(0, 3)
