@@ -73,7 +73,7 @@ def test_a_captain_throws_away_by_a_slip_and_puts_it_back(
     page.get_by_label("Bait", exact=True).select_option("caster")
     page.get_by_label("Amount").fill("2,5")
     page.get_by_role("button", name="Bring it in").click()
-    expect(page.get_by_text("Brought in: Caster 2.5 pint.")).to_be_visible()
+    expect(page.get_by_text("Brought in: Caster, 2.5 pints.")).to_be_visible()
     assert LarderLot.objects.filter(bait__key="caster").count() == 3
 
 

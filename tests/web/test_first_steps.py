@@ -19,6 +19,7 @@ from matches.reckon.sections import SectionRun
 from tests.clients import signed_in
 from tests.conftest import PASSWORD, World
 from tests.web.test_larder_pages import placed, planned
+from tests.web.test_shop_pages import TERMS
 from web.desk.section_rows import sections_notes
 
 MATCH: Any = SimpleNamespace()
@@ -193,3 +194,26 @@ def test_a_new_match_is_for_the_coming_saturday(world: World) -> None:
     page = signed_in(world.secretary).get(f"/desk/clubs/{world.club.slug}/matches/new/")
     day = page.context["form"].values["date"]
     assert dt.date.fromisoformat(day).weekday() == 5
+
+
+def test_what_is_done_offers_the_next_step_beside_it_until_a_result_is_out(world: World) -> None:
+    keeper = Person.objects.create_superuser("aled", password=PASSWORD)
+    client = signed_in(keeper)
+    made = {"name": "Alder Brook", "team": "Brook Reds", "angler": "Aled Fenn"}
+    client.post("/desk/begin/", made)
+
+    def done(at: str, **sent: str) -> str:
+        return client.post(at, sent, follow=True).content.decode()
+
+    book, venues = "/desk/clubs/alder-brook/book/", "/desk/venues/alder-brook/"
+    page = done(book, do="names", names="Nesta Reed", team="Brook Reds")
+    assert f'href="{venues}"><svg' in page and "Next: Add the venue with its pegs" in page
+    page = done(venues, name="Long Reach", timezone="Europe/London", pegs="12")
+    assert 'href="/desk/clubs/alder-brook/matches/new/"' in page and "Next: Plan the match" in page
+    assert "Next: " not in client.get(venues).content.decode()
+
+
+def test_who_does_not_run_the_club_is_offered_no_step_of_it(world: World) -> None:
+    client = signed_in(world.captain)
+    page = client.post(f"/desk/shops/{world.club.slug}/", TERMS, follow=True).content.decode()
+    assert 'class="message success"' in page and "Next: " not in page

@@ -125,7 +125,7 @@ def test_bait_is_brought_in_from_the_page_once(world: Any, larder_page: str) -> 
     assert (lot.amount, lot.unit, lot.state) == (Decimal("2.5"), "pint", "frozen")
     assert (lot.bought_on, lot.use_by) == (dt.date(2026, 6, 18), dt.date(2026, 9, 16))
     text = read_any(client, larder_page)[1]
-    assert "Brought in: Hemp 2.5 pint." in text and "not for the hook" in text
+    assert "Brought in: Hemp, 2.5 pints." in text and "not for the hook" in text
 
 
 @pytest.mark.parametrize(

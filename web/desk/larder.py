@@ -89,7 +89,8 @@ def _bring(request: HttpRequest, *, seen: LarderSeen, form: BringForm) -> None:
     baits = baits_of_club(seen.team.club_id)
     given = form.lot(baits=baits, anglers=larder_anglers(seen), today=timezone.localdate())
     lot = lot_bring(person_of(request), team=seen.team, **given)
-    messages.success(request, _("Brought in: %(lot)s.") % {"lot": lot})
+    said = f"{lot.bait.name}, {amount_said(lot.amount, unit=lot.unit)}"
+    messages.success(request, _("Brought in: %(lot)s.") % {"lot": said})
 
 
 def _move(request: HttpRequest, *, seen: LarderSeen) -> None:
