@@ -12,11 +12,6 @@ has() { .venv/bin/python .ci/scripts/with_servers.py --has "$1"; }
 
 CHROMIUM=$(.ci/scripts/chromium.sh)
 export CHROMIUM
-# Types take a minute of one core, while engines mostly wait for each other.
-linted=$(mktemp)
-.ci/scripts/lint.sh > "$linted" 2>&1 &
-lint=$!
-
 step "known faults"
 .ci/scripts/audit.sh
 
@@ -24,10 +19,16 @@ step "bank app"
 .venv/bin/python manage.py bank_build
 if command -v npm >/dev/null && command -v node >/dev/null; then
     npm ci --prefix web/bank --no-audit --no-fund --loglevel=error
-    .ci/scripts/js.sh
+    scripts=.ci/scripts/js.sh
 else
+    scripts=true
     missing "Node.js is not installed, so the bank app's own tests cannot run (on Debian: apt-get install nodejs npm)."
 fi
+
+# Types take a minute of one core, while engines mostly wait for each other.
+read=$(mktemp)
+{ $scripts && .ci/scripts/lint.sh; } > "$read" 2>&1 &
+reading=$!
 
 step "engines"
 left_out=$(.venv/bin/python -m tests.engines.engines --missing)
@@ -37,9 +38,9 @@ if [ -n "$found" ]; then
     .venv/bin/python -m pytest tests/engines -n 3 --dist worksteal -k "$found"
 fi
 
-step "lint and types"
-wait "$lint" || { cat "$linted" >&2; exit 1; }
-cat "$linted"
+step "the bank app's own tests, lint and types"
+wait "$reading" || { cat "$read" >&2; exit 1; }
+cat "$read"
 
 part=
 if has postgres; then
