@@ -12,10 +12,10 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Measures
 from matches.writes.choices import choices_set
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.speaking import language_keep
 
@@ -40,7 +40,7 @@ class ChoicesForm(LanguageForm):
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def choices(request: HttpRequest) -> HttpResponse:
     """Asked with `next`, it leads back there."""
     form = _form(request)

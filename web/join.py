@@ -9,13 +9,13 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Match, Person
 from matches.problems import Code, Problem
 from matches.reads.access import clubs_of
 from matches.reads.invitations import invitation_of
 from matches.writes.invitations import invitation_take
+from web.methods import shown_and_sent
 
 from .password_form import METER, NEW_HELP
 from .people import person_of
@@ -45,7 +45,7 @@ class AccountForm(BaseUserCreationForm):  # type: ignore[type-arg]
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def join(request: HttpRequest, code: str) -> HttpResponse:
     """Come into the invitation's club; who is in it is shown the way to the match on the phone."""
     person = person_of(request)

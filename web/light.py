@@ -13,10 +13,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.functional import SimpleLazyObject
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Light
 from matches.writes.lights import light_checked, light_choose
+from web.methods import shown_and_sent
 from web.people import person_of
 
 COOKIE: Final = "light"
@@ -36,7 +36,7 @@ def light_shown(request: HttpRequest) -> dict[str, object]:
     return {"light": SimpleLazyObject(lambda: light_of(request))}
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def light(request: HttpRequest) -> HttpResponse:
     """Choose one, and go back to the page one came from. Raises Problem BAD_INPUT."""
     if request.method != "POST":

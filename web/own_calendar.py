@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.reads.own_calendar import own_order_events
 from matches.models import Match
@@ -27,6 +27,7 @@ from matches.reads.own_calendar import (
 from matches.reads.season_calendar import ASK_AGAIN_H
 from matches.reckon.calendars import calendar_text
 from matches.writes.calendar_links import calendar_link_end, calendar_link_make
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.speaking import spoken_to
 
@@ -51,7 +52,7 @@ def feed(request: HttpRequest, secret: str) -> HttpResponseBase:
 
 @never_cache
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def page(request: HttpRequest) -> HttpResponse:
     """The address: made and shown once, or ended."""
     person = person_of(request)

@@ -11,12 +11,12 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Person
 from matches.problems import MustWait, Problem
 from matches.writes.attempts import Door, Tally, attempt_begin, attempt_fitted
 from matches.writes.recovery import recovery_use
+from web.methods import shown_and_sent
 
 from .password_form import PasswordForm
 from .sign_in import address_of, way_in
@@ -42,7 +42,7 @@ class RecoverForm(PasswordForm):
 
 @never_cache
 @sensitive_post_parameters()
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def recover(request: HttpRequest) -> HttpResponse:
     """Name, code and a new password; then one is in, and every other device is out."""
     form = RecoverForm(request.POST or None)

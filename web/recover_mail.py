@@ -15,13 +15,13 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from matches.models import LetterKind, Person
 from matches.problems import MustWait
 from matches.writes.attempts import Door, Tally, attempt_begin, name_folded
 from matches.writes.letters import letter_write
 from matches.writes.passwords import password_set
+from web.methods import shown_and_sent
 
 from .password_form import PasswordForm
 from .sign_in import address_of, way_in
@@ -38,7 +38,7 @@ class MailForm(forms.Form):
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def recover_mail(request: HttpRequest) -> HttpResponse:
     """Ask for a letter. The answer is the same for an address that is known and one that is not."""
     if not settings.EMAIL_URL:

@@ -15,13 +15,13 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Person
 from matches.problems import MustWait, Problem
 from matches.reads.second_factor import second_of
 from matches.sessions import SECOND
 from matches.writes.second_factor import second_try
+from web.methods import shown_and_sent
 
 from .people import person_of
 from .sign_in import PENDING, address_of, session_begin
@@ -34,7 +34,7 @@ class CodeForm(forms.Form):
 
 @never_cache
 @sensitive_post_parameters()
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def second_step(request: HttpRequest) -> HttpResponse:
     """For whose password fitted just now, and for who is in where more than that is asked."""
     pending = request.session.get(PENDING)

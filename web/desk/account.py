@@ -15,13 +15,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.problems import Code, MustWait, Problem
 from matches.reads.second_factor import second_of
 from matches.writes.addresses import address_ask, address_confirm, address_read
 from matches.writes.attempts import Door, Tally, attempt_begin, name_folded
 from matches.writes.passwords import password_set
+from web.methods import shown_and_sent
 from web.password_form import PasswordForm, password_field
 from web.people import person_of
 from web.sign_in import password_asked
@@ -45,7 +45,7 @@ class AddressForm(forms.Form):
 @never_cache
 @sensitive_post_parameters()
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def account(request: HttpRequest) -> HttpResponse:
     """What one signs in with."""
     if request.method == "POST" and request.POST.get("do") == "address":
@@ -66,7 +66,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 @never_cache
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def address(request: HttpRequest, letter: str) -> HttpResponse:
     """What the letter to a new address opens."""
     person = person_of(request)

@@ -7,20 +7,20 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.writes.erasing import angler_erase
 from matches.models import Angler
 from matches.problems import Problem
 from matches.reads.access import club_for_secretary
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_numbers import number_or_none
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
     """Choose the angler, type the name, and a number stands in its place from then."""
     person = person_of(request)

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.models import Order
 from bait.reads.bags import bags_of
@@ -19,11 +19,12 @@ from bait.writes.bags import bag_tick, bag_untick
 from matches.models import Match, Person, Team
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
+from web.methods import shown_and_sent
 from web.people import person_of
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def bags(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """What goes into whose bag, in order of packing; a tap ticks one thing."""
     person = person_of(request)

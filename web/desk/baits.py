@@ -9,7 +9,6 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from bait.models import Bait, BaitFamily, BaitKind, Unit
 from bait.reads.shops import bait_of, baits_of, club_kept
@@ -18,18 +17,19 @@ from bait.writes.shop_content import bait_content_parse
 from bait.writes.starters import baits_usual_add
 from matches.models import Club
 from matches.reckon.decimals import decimal_plain
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
-from .shops import PAGE, desk_page
+from .shops import desk_page
 
 FACTS = ("name", "kind", "unit", "density", "bag", "family", "dead")
 CHOICES = {"kinds": BaitKind.choices, "units": Unit.choices, "families": BaitFamily.choices}
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def baits(request: HttpRequest, slug: str) -> HttpResponse:
     """Every bait of the club, and a form for another."""
     club = club_kept(person_of(request), slug=slug)
@@ -51,7 +51,7 @@ def baits(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def bait(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """One bait: changed, its packs retired, deleted while nothing names it."""
     club = club_kept(person_of(request), slug=slug)

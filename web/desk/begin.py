@@ -8,11 +8,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
 from matches.writes.clubs import club_begin
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -21,7 +21,7 @@ FIELDS = ("name", "team", "angler")
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def club_new(request: HttpRequest) -> HttpResponse:
     """Begin a club; whoever keeps the site only."""
     person = person_of(request)

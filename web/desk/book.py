@@ -8,7 +8,6 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Club
 from matches.problems import Code, Problem
@@ -19,6 +18,7 @@ from matches.reads.weighers import people_of
 from matches.reckon.sheets.names import names_read
 from matches.writes.angler_files import anglers_import
 from matches.writes.captains import captain_name, captain_take_back
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -30,7 +30,7 @@ FIELDS = ("names", "team")
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def book(request: HttpRequest, slug: str) -> HttpResponse:
     """Everybody in the book; names written in; captains named and taken back."""
     club = club_for_secretary(person_of(request), slug=slug)

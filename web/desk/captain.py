@@ -5,22 +5,21 @@ from __future__ import annotations
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.reads.order_inputs import is_stale
 from bait.reads.orders import order_met
 from bait.reads.plan_shown import team_plans
 from bait.reads.plans import entry_for_plan, own_entry_of
 from matches.models import Match, Team
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .plan_editor import plan_edit
 
-PAGE = ["GET", "HEAD", "POST"]
-
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def my_plan(request: HttpRequest, match_id: int) -> HttpResponse:
     """One's own plan for a match."""
     entry = own_entry_of(person_of(request), match_id=match_id)
@@ -28,7 +27,7 @@ def my_plan(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def member_plan(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """A member's plan, for their captain."""
     person = person_of(request)

@@ -7,7 +7,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Draw, Match, Person
 from matches.problems import Problem
@@ -17,6 +16,7 @@ from matches.reckon.errors import BadInput
 from matches.writes.draw_telling import draw_begin, draw_tell, draw_tell_rest
 from matches.writes.draws import draw_commit, draw_hold
 from web.board.draw_shown import draws_shown
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -24,7 +24,7 @@ from .form_numbers import number_or_none
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def draw(request: HttpRequest, match_id: int) -> HttpResponse:
     """Publish the commitment, hold the draw, see that it checks."""
     person = person_of(request)

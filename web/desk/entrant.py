@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from matches.models import FISHING, Angler, Entry, EntryStatus, Match
 from matches.problems import Code, Problem
@@ -24,6 +24,7 @@ from matches.writes.anglers import angler_account_set
 from matches.writes.entries import entry_access_set, entry_let_in, entry_status_set
 from matches.writes.fees import fee_give_back, fee_take
 from matches.writes.withdrawals import Withdrawn, entry_withdraw
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -32,7 +33,7 @@ from .undo import Done, done_say
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def entrant(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """One entry, and everything the secretary does with it."""
     match = access.match_for_secretary(person_of(request), match_id=match_id)

@@ -11,7 +11,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Entry, EntryStatus, Match
 from matches.problems import Problem
@@ -22,6 +21,7 @@ from matches.reckon.errors import BadInput
 from matches.writes.anglers import angler_add
 from matches.writes.entries import EntriesAdded, entries_add
 from matches.writes.fees import fees_take
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.templatetags.money import money
 
@@ -33,7 +33,7 @@ NEW = ("name", "team", "junior", "consent")
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def entries(request: HttpRequest, match_id: int) -> HttpResponse:
     """Who is entered, stands by and waits; the secretary enters teams, singles and new anglers."""
     person = person_of(request)

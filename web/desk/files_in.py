@@ -12,7 +12,7 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.reads.shops import club_kept
 from matches.models import ImportFile, ImportKind
@@ -37,12 +37,12 @@ from web.imports.steps import (
     task_of,
     things_of,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .club_page import club_page
 from .file_kept import faults_told
 
-PAGE = ["GET", "HEAD", "POST"]
 ROWS_SHOWN = 200
 EXAMPLES = 3
 EXAMPLE_LONGEST = 40
@@ -60,7 +60,7 @@ def files(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def file_in(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
     """Choose a file; it is kept for its sender, and shown on a page of its own."""
     person = person_of(request)
@@ -99,7 +99,7 @@ def sample(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def file_kept(request: HttpRequest, slug: str, file_id: UUID) -> HttpResponse:
     """One file: which column is what, what its import would do, and the press that does it."""
     person = person_of(request)

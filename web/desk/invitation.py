@@ -12,13 +12,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from matches.models import Invitation, Match
 from matches.problems import Code, Problem
 from matches.reads.access import match_for_secretary
 from matches.reads.invitations import invitation_code, invitation_standing
 from matches.writes.invitations import invitation_end, invitation_make
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -33,7 +34,7 @@ def link_of(invitation: Invitation) -> str:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def invitation(request: HttpRequest, match_id: int) -> HttpResponse:
     """The match's invitation: made, shown, ended."""
     match = match_for_secretary(person_of(request), match_id=match_id)

@@ -7,13 +7,13 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Angler
 from matches.problems import Code, Problem
 from matches.reads.access import club_for_secretary
 from matches.reads.juniors import juniors_seen
 from matches.writes.juniors import junior_set
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_numbers import number_or_none
@@ -28,7 +28,7 @@ PRESSED = {
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def juniors(request: HttpRequest, slug: str) -> HttpResponse:
     """Each junior with what was agreed, and a form for another."""
     person = person_of(request)

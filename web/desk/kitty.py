@@ -9,7 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.models import Order
 from bait.reads.kitty import kitty_of, payers_of
@@ -18,6 +18,7 @@ from bait.reads.statement import statement_entry, statement_of
 from bait.writes.kitty import pay_back, payment_take_back, shop_charge, shop_pay
 from matches.models import Angler, Entry, Person
 from matches.problems import Code, Problem
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -25,7 +26,7 @@ from .form_numbers import key_read, pence_typed, whole_typed
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def kitty(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Who paid the shops, who owes whom, and noting that it was paid."""
     person = person_of(request)

@@ -10,7 +10,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import LarderLot, LotState, Unit
 from bait.reads.baits import baits_of_club
@@ -38,13 +37,14 @@ from matches.models import Person
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .larder_form import BringForm, amount_typed, key_typed
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def larder(request: HttpRequest, team_id: int) -> HttpResponse:
     """The lots of a team, for its captain and members."""
     seen = larder_seen(person_of(request), team_id=team_id)

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from matches.models import League
 from matches.reads import access, league_board, leagues
@@ -22,6 +22,7 @@ from matches.writes.leagues import (
 )
 from web.board.league_shown import table_shown
 from web.league_words import because_words, rules_words
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .club_page import club_page
@@ -38,12 +39,9 @@ from .league_form import (
     rules_typed,
 )
 
-PAGE = ["GET", "HEAD", "POST"]
-SAFE = ["GET", "HEAD"]
-
 
 @login_required
-@require_http_methods(SAFE)
+@require_safe
 def club(request: HttpRequest, slug: str) -> HttpResponse:
     """The club's leagues."""
     person = person_of(request)
@@ -58,7 +56,7 @@ def club(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def new(request: HttpRequest, slug: str) -> HttpResponse:
     """Make a league, from a usual set of rules."""
     person = person_of(request)
@@ -93,7 +91,7 @@ def new(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(SAFE)
+@require_safe
 def league(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """One league: its table as it stands, its rounds, and every table so far."""
     person = person_of(request)
@@ -119,7 +117,7 @@ def league(request: HttpRequest, slug: str, key: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def rules(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """Change a league's name and rules."""
     person = person_of(request)
@@ -158,7 +156,7 @@ def rules(request: HttpRequest, slug: str, key: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def rounds(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """Which matches are the rounds, and in what order: a number at each."""
     person = person_of(request)

@@ -13,7 +13,6 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from bait.models import LotState
 from bait.reads.left_over import LeftOver, LeftPart, LeftRow, is_to_come, left_over, left_text
@@ -22,6 +21,7 @@ from matches.comma_words import comma_words
 from matches.models import Angler
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .larder_form import amount_typed
@@ -47,7 +47,7 @@ class PartTyped:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def left_over_page(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """First the bags less what was fed, then what is to be frozen, then it is put back."""
     found = left_over(person_of(request), team_id=team_id, match_id=match_id)

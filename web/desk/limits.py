@@ -9,7 +9,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import Bait, LimitForm, LimitUse
 from bait.reads.baits import baits_of_club
@@ -20,13 +19,14 @@ from matches.models import Match
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .limit_form import LimitsForm, form_of_limits, form_sent, of_choices
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def limits(request: HttpRequest, match_id: int) -> HttpResponse:
     """Read the limits; the secretary edits them, takes a preset, forbids a bait, or undoes it."""
     person = person_of(request)

@@ -10,7 +10,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Match
 from matches.problems import Code, Problem
@@ -31,6 +30,7 @@ from matches.writes.match_pegs import (
     sections_set,
     sections_typed,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent, mark_shown
@@ -61,7 +61,7 @@ class Editor:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def pegs(request: HttpRequest, match_id: int) -> HttpResponse:
     """Leave pegs out, cut the others into sections, move a boundary, save."""
     match = match_for_secretary(person_of(request), match_id=match_id)

@@ -12,7 +12,6 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.writes.limits import limits_take_over
 from matches.models import Club, Match, RiverLevel
@@ -32,12 +31,12 @@ from matches.writes.matches import (
     match_change,
     match_end_shift,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent, mark_shown
 from .undo import Done, done_say
 
-PAGE = ["GET", "HEAD", "POST"]
 #: Where a match planned from nothing starts: five hours from ten, the draw an hour and a half
 #: before, and half an hour to object (common practice, no source).
 FIRST = {
@@ -51,7 +50,7 @@ EARLIER_SHOWN = 60
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def match_new(request: HttpRequest, slug: str) -> HttpResponse:
     """Plan a match, from nothing or from an earlier one with its settings."""
     person = person_of(request)
@@ -95,7 +94,7 @@ def _only_venue(club: Club) -> str:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def settings(request: HttpRequest, match_id: int) -> HttpResponse:
     """When and where a match is, on what terms one enters, whether it is fished at all, and how the
     river ran."""

@@ -9,7 +9,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import PLAN_UNITS, StageKind
 from bait.reads.mixing import MixingShown, mixing_shown
@@ -19,16 +18,15 @@ from bait.writes.mix_measured import mix_measured_keep
 from matches.models import Entry
 from matches.problems import Code, Problem
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.throw_words import throw_lines
 
 from .squeeze_form import SqueezeForm, squeeze_forms
 
-PAGE = ["GET", "HEAD", "POST"]
-
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def my_mixing(request: HttpRequest, match_id: int) -> HttpResponse:
     """One's own mixing sheet."""
     entry = own_entry_of(person_of(request), match_id=match_id)
@@ -36,7 +34,7 @@ def my_mixing(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def member_mixing(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """A member's mixing sheet, for their captain."""
     person = person_of(request)

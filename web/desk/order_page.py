@@ -12,7 +12,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.models import Order, OrderLine, OrderVersion
 from bait.reads.kitty import kitty_of
@@ -37,6 +37,7 @@ from bait.writes.plan_spare import spares_mark
 from matches.models import Match, Team, WorkRequest, WorkState
 from matches.problems import Problem
 from matches.reckon.errors import BadInput, Fault
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.truth_words import spare_said
 from web.work_words import progress_words
@@ -70,7 +71,7 @@ class Course:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def order(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Where the order stands, what it is made of, and the next step with its way back."""
     team, match, found = order_met(person_of(request), team_id=team_id, match_id=match_id)

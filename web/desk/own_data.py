@@ -10,7 +10,7 @@ from django.http.response import StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.writes.erasing import (
     clubs_left_alone,
@@ -23,6 +23,7 @@ from matches.problems import Code, Problem
 from matches.reads.weighers import people_of
 from web.exports.archive import archive_sent
 from web.exports.own_data import own_files
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.sign_in import password_asked
 
@@ -30,7 +31,7 @@ from .form_numbers import number_or_none
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def own_data(request: HttpRequest) -> HttpResponse:
     """What stays and what goes, and the forms to ask and to take it back."""
     person = person_of(request)

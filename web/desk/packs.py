@@ -6,7 +6,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import Bait, Pack, Shop, Unit
 from bait.reads.price_lists import pack_prices
@@ -24,11 +23,12 @@ from bait.writes.packs import (
 from matches.models import Club
 from matches.reckon.decimals import decimal_plain
 from matches.reckon.money import pence_format
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act
-from .shops import PAGE, desk_page
+from .shops import desk_page
 from .undo import Done
 
 BREAKS_SHOWN = 3
@@ -36,7 +36,7 @@ SPARE_BREAKS = 2
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def pack_new(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """A further pack for the shop's list."""
     club = club_kept(person_of(request), slug=slug)
@@ -59,7 +59,7 @@ def pack_new(request: HttpRequest, slug: str, key: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def pack(request: HttpRequest, slug: str, key: str, pack_id: int) -> HttpResponse:
     """What one pack costs; retired and brought back, deleted while no order names it."""
     club = club_kept(person_of(request), slug=slug)

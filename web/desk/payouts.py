@@ -8,13 +8,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from matches.models import Match
 from matches.problems import Code, Problem
 from matches.reads import access
 from matches.reads.prizes import settlement
 from matches.writes.prizes import prize_hand_over, prize_take_back
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -22,7 +23,7 @@ from .form_numbers import key_read, number_or_none
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def payouts(request: HttpRequest, match_id: int) -> HttpResponse:
     """Who is to be handed what, who has it, and the tin."""
     match = access.match_for_secretary(person_of(request), match_id=match_id)

@@ -13,7 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from matches.models import Club, Venue
 from matches.reads.access import club_for_secretary
@@ -24,11 +24,11 @@ from matches.reckon.peg_fields import PegLine
 from matches.reckon.peg_geojson import MEDIA_TYPE, peg_features_body, peg_features_parse
 from matches.reckon.peg_list import peg_list_parse, peg_list_rows, peg_value_text
 from matches.writes.pegs import PegsImported, pegs_import
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .club_page import club_page
 from .file_kept import faults_told, file_keep, file_sent, imported_said, ticked_to_retire
-from .venues import PAGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class PegRow:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def peg_file(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     """Choose a file, see what it would change, then import it."""
     club = club_for_secretary(person_of(request), slug=slug)

@@ -15,7 +15,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Person
 from matches.problems import Problem
@@ -23,6 +22,7 @@ from matches.reads.device_keys import phones_seen
 from matches.reads.sessions import session_mark, sessions_of
 from matches.writes.device_keys import device_key_revoke
 from matches.writes.passwords import session_end
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.sign_in import password_asked
 
@@ -33,7 +33,7 @@ from .form_numbers import number_or_none
 @never_cache
 @sensitive_post_parameters("own")
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def phones(request: HttpRequest) -> HttpResponse:
     """The phones, signing one out from afar, and taking a lost one off the list."""
     person = person_of(request)

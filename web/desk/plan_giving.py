@@ -11,7 +11,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.text import get_text_list
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.reads.orders import order_met
 from bait.reads.plan_giving import giving_sources, giving_takers
@@ -20,6 +19,7 @@ from bait.writes.plan_giving import Given, PlansGiven, plans_give, plans_take_ba
 from matches.models import Match, Team
 from matches.problems import Code, Problem
 from matches.reckon.decimals import digits_read
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .undo import Done, done_say
@@ -29,7 +29,7 @@ BEFORE = "plans_before"
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def plan_giving(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Which plan, and who gets it. Whose own plan would be replaced is ticked by hand only."""
     team, match, order = order_met(person_of(request), team_id=team_id, match_id=match_id)

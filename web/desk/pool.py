@@ -12,7 +12,6 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Match, Pool, WonBy
 from matches.problems import Code, Problem
@@ -25,6 +24,7 @@ from matches.writes.facts import fact_log_at_desk
 from matches.writes.pool_terms import FIELDS, pool_terms_parse, pool_typed
 from matches.writes.pools import pool_change, pool_entries_set, pool_remove
 from matches.writes.stakes import stake_give_back, stakes_take
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.templatetags.money import money
 
@@ -38,7 +38,7 @@ TERMS = (*FIELDS, "reason")
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def pool(request: HttpRequest, match_id: int, pool_id: int) -> HttpResponse:
     """One pool, and everything the secretary does with it."""
     match = access.match_for_secretary(person_of(request), match_id=match_id)

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from matches.models import FISHING
 from matches.reads import access
@@ -17,6 +17,7 @@ from matches.reckon.errors import BadInput
 from matches.reckon.pool_presets import PRESETS, PRESETS_BY_KEY, SOURCE
 from matches.writes.pool_terms import FIELDS, pool_terms_parse, preset_typed
 from matches.writes.pools import pool_add
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -44,7 +45,7 @@ def pools(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def pool_new(request: HttpRequest, match_id: int) -> HttpResponse:
     """Set up a pool, from a preset or from nothing."""
     person = person_of(request)

@@ -11,7 +11,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from bait.models import Bait, Pack, Shop
 from bait.reads.price_lists import price_list_compare
@@ -24,14 +24,15 @@ from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput, Fault
 from matches.reckon.money import pence_format
 from web.csv_files import csv_file
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .file_kept import faults_told, file_keep, file_sent, imported_said, ticked_to_retire
-from .shops import PAGE, desk_page
+from .shops import desk_page
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def price_list(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """Choose a file, see what it would change, then import it."""
     club = club_kept(person_of(request), slug=slug)

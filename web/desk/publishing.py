@@ -9,7 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from matches.models import Bulletin, Match
 from matches.problems import Problem
@@ -21,6 +21,7 @@ from matches.writes.objections import objection_answer, objection_note
 from web.board.downloads import bulletin_address
 from web.board.message import result_message
 from web.board.objection_time import objection_time
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -28,7 +29,7 @@ from .strips import result_strips
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def publish(request: HttpRequest, match_id: int) -> HttpResponse:
     """What stands now, and its next bulletin."""
     person = person_of(request)

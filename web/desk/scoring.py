@@ -8,7 +8,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Match, NetCapRule, ScoredBy, WeightUnit
 from matches.reads import access
@@ -21,6 +20,7 @@ from matches.writes.match_scoring import (
     scoring_typed,
     weights_came,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent, mark_shown
@@ -76,7 +76,7 @@ TIE_BREAKS = (
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def scoring(request: HttpRequest, match_id: int) -> HttpResponse:
     """Read the scoring; the secretary starts from a preset, changes any rule, and saves."""
     person = person_of(request)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
 
 from bait.reads.season_seen import LEAST_ANGLERS, LeftOutDay, SeasonSeen, season_seen
 from bait.writes.season import season_ask
 from matches.models import WorkState
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.season_picture import season_picture
 from web.season_words import (
@@ -41,7 +41,7 @@ class DayRow:
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def season(request: HttpRequest, team_id: int) -> HttpResponse:
     """Ask for it, watch it come, read it."""
     person = person_of(request)

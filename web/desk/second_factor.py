@@ -12,7 +12,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Person
 from matches.problems import Code, Problem
@@ -20,6 +19,7 @@ from matches.reads.second_factor import second_begun, second_of
 from matches.second_codes import address_for_app, secret_open
 from matches.sessions import SECOND
 from matches.writes.second_factor import second_begin, second_confirm, second_off
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.sign_in import password_asked
 
@@ -31,7 +31,7 @@ IN_FOURS = 4
 @never_cache
 @sensitive_post_parameters()
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def second_factor(request: HttpRequest) -> HttpResponse:
     """The spare codes are on the answer that turned it on, and on no other."""
     if request.method != "POST":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_safe
 
 from matches.models import Match, MatchState
 from matches.reads import access, board
@@ -15,7 +15,7 @@ from web.people import person_of
 
 
 @login_required
-@require_http_methods(["GET", "HEAD"])
+@require_safe
 def match(request: HttpRequest, match_id: int) -> HttpResponse:
     """One match: where it stands, who is entered, and what to do next."""
     person = person_of(request)

@@ -8,7 +8,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import Shop
 from bait.reads.shops import club_kept, packs_of, shop_of, shops_of
@@ -20,13 +19,13 @@ from matches.models import Club
 from matches.problems import Problem
 from matches.reckon.errors import BadInput
 from matches.reckon.money import pence_format
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
 from .form_act import form_act, refusal_say
 from .undo import Done, done_say
 
-PAGE = ["GET", "HEAD", "POST"]
 TERMS = (
     "name",
     "delivery_fee",
@@ -38,7 +37,7 @@ TERMS = (
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def shops(request: HttpRequest, slug: str) -> HttpResponse:
     """Every shop of the club, and a form for another."""
     club = club_kept(person_of(request), slug=slug)
@@ -81,7 +80,7 @@ def _example(request: HttpRequest, club: Club) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def shop(request: HttpRequest, slug: str, key: str) -> HttpResponse:
     """One shop: its price list, its terms, and whether it is bought from."""
     club = club_kept(person_of(request), slug=slug)

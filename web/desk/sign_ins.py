@@ -11,7 +11,6 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Club
 from matches.problems import Code, Problem
@@ -19,6 +18,7 @@ from matches.reads.access import club_for_secretary
 from matches.reads.recovery import codes_standing, people_beyond
 from matches.reads.weighers import people_of
 from matches.writes.recovery import recovery_end, recovery_make
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.sign_in import password_asked
 
@@ -29,7 +29,7 @@ from .form_numbers import number_or_none
 @never_cache
 @sensitive_post_parameters("own")
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def sign_ins(request: HttpRequest, slug: str) -> HttpResponse:
     """Who signs in. A code is on the answer that made it, and on no other."""
     club = club_for_secretary(person_of(request), slug=slug)

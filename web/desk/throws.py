@@ -9,7 +9,6 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.models import Throw
 from bait.reads.baits import baits_of_club
@@ -20,11 +19,10 @@ from matches.models import Entry
 from matches.problems import Code, Problem
 from matches.reckon.decimals import decimal_plain
 from matches.reckon.errors import BadInput
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_numbers import whole_typed
-
-PAGE = ["GET", "HEAD", "POST"]
 
 
 @dataclass
@@ -39,7 +37,7 @@ class ThrowForm:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def my_throws(request: HttpRequest, match_id: int) -> HttpResponse:
     """One's own throws."""
     entry = own_entry_of(person_of(request), match_id=match_id)
@@ -47,7 +45,7 @@ def my_throws(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def member_throws(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """A member's throws, for their captain."""
     person = person_of(request)

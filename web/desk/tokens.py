@@ -9,13 +9,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Scope
 from matches.problems import Problem
 from matches.reads.api_tokens import api_tokens_good, api_tokens_of
 from matches.reckon.errors import BadInput
 from matches.writes.api_tokens import api_token_make, api_token_revoke
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -27,7 +27,7 @@ DAYS = "90"
 
 @never_cache
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def tokens(request: HttpRequest) -> HttpResponse:
     """The tokens. A new one is shown in the answer to its form and never again."""
     form = _blank()

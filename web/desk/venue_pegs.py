@@ -10,7 +10,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Bank, Peg
 from matches.reads.access import club_for_secretary
@@ -26,6 +25,7 @@ from matches.writes.pegs import (
     peg_retire,
     peg_typed,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .club_page import club_page
@@ -33,11 +33,10 @@ from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .form_numbers import whole_typed
 from .undo import Done
-from .venues import PAGE
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def peg_new(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     """A form for one more peg, and where along the bank it is."""
     person = person_of(request)
@@ -71,7 +70,7 @@ def peg_new(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def peg(request: HttpRequest, slug: str, venue_id: int, peg_id: int) -> HttpResponse:
     """One peg: what is known of it, and where it stands between its neighbours."""
     club = club_for_secretary(person_of(request), slug=slug)

@@ -9,7 +9,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Venue
 from matches.problems import Code, Problem
@@ -19,6 +18,7 @@ from matches.reckon.errors import BadInput
 from matches.reckon.pegs_numbered import pegs_numbered
 from matches.writes.pegs import pegs_import
 from matches.writes.venues import timezones, venue_add, venue_change, venue_parse, venue_typed
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .club_page import club_page
@@ -26,13 +26,12 @@ from .field_form import FieldForm, form_sent, mark_shown
 from .form_act import form_act
 from .strips import venue_strips
 
-PAGE = ["GET", "HEAD", "POST"]
 FIELDS = ("name", "water", "timezone", "cautions")
 NEW = (*FIELDS, "pegs")
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def venues(request: HttpRequest, slug: str) -> HttpResponse:
     """Every venue of the club, and a form for another."""
     person = person_of(request)
@@ -56,7 +55,7 @@ def venues(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def venue(request: HttpRequest, slug: str, venue_id: int) -> HttpResponse:
     """One venue: its pegs along the river and as a list, and what is said of it."""
     person = person_of(request)

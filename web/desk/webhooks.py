@@ -8,7 +8,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Club
 from matches.problems import Code, Problem
@@ -21,6 +20,7 @@ from matches.writes.webhooks import (
     webhook_switch_on,
     webhook_try,
 )
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .field_form import FieldForm, form_sent
@@ -30,7 +30,7 @@ from .form_numbers import key_read, number_or_none
 
 @never_cache
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def webhooks(request: HttpRequest, slug: str) -> HttpResponse:
     """The addresses, what was sent to each, and its buttons. A new one's secret is shown in the
     answer to its form and never again."""

@@ -9,7 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from matches.models import Disagreement, DisagreementKind, Fact, Match, Person, ScoredBy
 from matches.problems import Code, Problem
@@ -19,6 +19,7 @@ from matches.reads.weigh_board import next_to_weigh, weigh_board, weighers_of
 from matches.reckon.decimals import digits_read
 from matches.reckon.errors import BadInput, Fault
 from matches.writes.facts import fact_log_at_desk
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.templatetags.shown import caught
 
@@ -27,7 +28,7 @@ from .weigh_parts import board_parts
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def board(request: HttpRequest, match_id: int) -> HttpResponse:
     """The board for weighers and the secretary; a weight may be logged on it."""
     person = person_of(request)

@@ -7,13 +7,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from matches.models import Match
 from matches.problems import Code, Problem
 from matches.reads.access import match_for_secretary
 from matches.reads.weighers import people_of, weighers_named
 from matches.writes.weighers import weigher_name, weigher_take_back
+from web.methods import shown_and_sent
 from web.people import person_of
 
 from .form_act import refusal_say
@@ -22,7 +22,7 @@ from .undo import Done, done_say
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def weighers(request: HttpRequest, match_id: int) -> HttpResponse:
     """Who weighs in this match."""
     match = match_for_secretary(person_of(request), match_id=match_id)

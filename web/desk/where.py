@@ -15,7 +15,6 @@ from django.shortcuts import redirect, render
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
 
 from bait.reads.feed_tests import FeedTests, feed_tests_of
 from bait.reads.feed_throws import (
@@ -34,10 +33,10 @@ from matches.models import DrawnPeg, Entry, Person
 from matches.problems import Problem
 from matches.reads.swims_before import SwimMeasured, swims_measured
 from web.measures_said import numeral
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.throw_words import feed_name, throw_said
 
-PAGE = ["GET", "HEAD", "POST"]
 SWIMS_MOST = 12
 _METRES = re.compile(r"([-−]?)(\d{1,3})(?:[.,](\d{1,2}))?", re.ASCII)
 
@@ -61,7 +60,7 @@ class WhereRow:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def my_where(request: HttpRequest, match_id: int) -> HttpResponse:
     """One's own throws."""
     entry = own_entry_of(person_of(request), match_id=match_id)
@@ -69,7 +68,7 @@ def my_where(request: HttpRequest, match_id: int) -> HttpResponse:
 
 
 @login_required
-@require_http_methods(PAGE)
+@shown_and_sent
 def member_where(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """A member's throws, for their captain to read."""
     person = person_of(request)

@@ -7,13 +7,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods
 
 from bait.reads.explanations import ExplanationSeen, explanation_seen, names_of
 from bait.reads.orders import order_of, team_and_match
 from bait.writes.explanations import explanation_ask
 from matches.models import Match, Team, WorkState
 from matches.problems import Code, Problem
+from web.methods import shown_and_sent
 from web.people import person_of
 from web.work_words import progress_words
 
@@ -21,7 +21,7 @@ from .why_shown import why_shown
 
 
 @login_required
-@require_http_methods(["GET", "HEAD", "POST"])
+@shown_and_sent
 def why(request: HttpRequest, team_id: int, match_id: int) -> HttpResponse:
     """Why a version of the team's order is as it is, and what else could be done."""
     person = person_of(request)
