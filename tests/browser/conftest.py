@@ -1,9 +1,9 @@
 """A real Chromium on a real server, with the invented club behind it.
 
 `page_at(360)` gives a page of that width in its own browser profile; `signed_in("tamsin")` gives
-one whose person has signed in through the page. `axe_violations(page)` lists what a
-reader with an aid would stumble over; `faults_seen(page, "plan")` that and what does not fit, at
-every width.
+one whose person has signed in; `at_match("tamsin")` a phone in the bank app with the match on it.
+`axe_violations(page)` lists what a reader with an aid would stumble over; `faults_seen(page,
+"plan")` that and what does not fit, at every width.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from django.test import Client
 from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
 from pwa import app_settings
 
+from tests.browser.bank_phone import open_match
 from tests.conftest import PASSWORD
 
 CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
@@ -151,27 +152,47 @@ def window_of(width: int) -> ViewportSize:
 @pytest.fixture
 def signed_in(page_at: PageAt, live_server: Any) -> PageAt:
     """A maker of pages whose person has signed in, and is on the desk: `signed_in("tamsin", 360)`.
-
-    The door's own view lets them in, without the second that its page takes: that page is looked
-    at by tests of its own.
+    Or nowhere yet, with `desk=False`.
     """
 
-    def open_signed_in(username: str, width: int = 360, **options: Any) -> Page:
+    def open_signed_in(
+        username: str, width: int = 360, *, desk: bool = True, **options: Any
+    ) -> Page:
         page = page_at(width, **options)
         where = options.get("base_url", live_server.url)
-        door = Client(headers={"User-Agent": options.get("user_agent", "")})
-        answer = door.post("/sign-in/", {"username": username, "password": PASSWORD})
-        assert answer.status_code == 302, answer.content.decode()
-        page.context.add_cookies(
-            [
-                {"name": name, "value": cookie.value, "url": where}
-                for name, cookie in door.cookies.items()
-            ]
-        )
-        page.goto(answer["Location"])
+        leads_to = let_in(page.context, username, where, options.get("user_agent", ""))
+        if desk:
+            page.goto(leads_to)
         return page
 
     return open_signed_in
+
+
+def let_in(context: BrowserContext, username: str, where: str, user_agent: str = "") -> str:
+    """The door's own view lets them in, without the second that its page takes: that page is
+    looked at by tests of its own. Gives where the door leads."""
+    door = Client(headers={"User-Agent": user_agent})
+    answer = door.post("/sign-in/", {"username": username, "password": PASSWORD})
+    assert answer.status_code == 302, answer.content.decode()
+    context.add_cookies(
+        [
+            {"name": name, "value": cookie.value, "url": where}
+            for name, cookie in door.cookies.items()
+        ]
+    )
+    return answer["Location"]
+
+
+@pytest.fixture
+def at_match(signed_in: PageAt) -> PageAt:
+    """A maker of phones in the bank app, with the match and the worker on them."""
+
+    def opened(username: str, width: int = 360, **options: Any) -> Page:
+        page = signed_in(username, width, desk=False, **options)
+        open_match(page)
+        return page
+
+    return opened
 
 
 def sign_in(page: Page, username: str) -> None:
