@@ -22,7 +22,7 @@ from tests.browser.bank_phone import (
     weigh,
     weights_on_server,
 )
-from tests.browser.conftest import ARGS, CHROMIUM, sign_in
+from tests.browser.conftest import ARGS, WITHOUT_WINDOWS, sign_in
 from tests.browser.test_bank_faults import type_weight
 from tests.builds.recorded import DATABASES, as_recorded, came, name_of, posts_of
 
@@ -58,7 +58,7 @@ def test_a_database_of_an_earlier_build_comes_up_to_date_with_all_that_is_unsent
     for post in posts_of(build):
         if post["path"].endswith("/keys"):
             came(lasting_world, post)
-    page = signed_in("tamsin")
+    page = signed_in("tamsin", desk=False)
     page.goto("/healthz")
     page.evaluate(WRITE_AS, build)
     with page.expect_response(
@@ -87,7 +87,7 @@ def test_an_upgrade_that_an_older_tab_blocks_is_told_in_time_and_goes_on_when_it
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     # Without a worker the page's own files can be changed under it.
-    page = signed_in("tamsin", service_workers="block")
+    page = signed_in("tamsin", desk=False, service_workers="block")
     page.goto("/bank/")
     go_offline_and_weigh(page)
     older = page.context.new_page()
@@ -122,49 +122,11 @@ def go_offline_and_weigh(page: Page) -> None:
     page.unroute("**/api/**")
 
 
-@pytest.mark.fault("same draft in two tabs")
-def test_the_same_weight_typed_in_two_tabs_is_two_facts_of_which_one_stands(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import Fact
-
-    page = signed_in("tamsin")
-    open_match(page)
-    rest_here(page)
-    twin = page.context.new_page()
-    page.context.set_offline(True)
-    for tab in (page, twin):
-        tab.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
-        type_weight(tab)
-    for tab in (page, twin):
-        tab.get_by_role("button", name="Keep").click()
-        expect(tab.locator(".lately")).to_contain_text("kept")
-    expect(count(page, "kept")).to_have_text("2")
-    page.context.set_offline(False)
-    expect(count(page, "sent")).to_have_text("2")
-    assert Fact.objects.values("pk").distinct().count() == 2
-    assert weights_on_server() == {"1": [4250]}
-
-
-@pytest.mark.fault("private window")
-def test_a_private_window_works_and_says_that_the_phone_may_empty_it(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")  # each of these is one
-    open_match(page)
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    expect(count(page, "sent")).to_have_text("1")
-    page.goto("/bank/#/phone")
-    expect(page.get_by_text("has not promised")).to_be_visible()
-
-
 @pytest.mark.fault("storage wiped")
 def test_what_a_wiped_phone_lost_is_told_by_the_numbers_that_never_came(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page, desk = signed_in("tamsin"), signed_in("idris")
-    open_match(page)
+    page, desk = at_match("tamsin"), signed_in("idris", desk=False)
     rest_here(page)
     go(page, "Weigh in")
     page.context.set_offline(True)
@@ -238,7 +200,7 @@ FILL_UP = """async () => {
 def quota_spent(profile: Path, url: str) -> None:
     with sync_playwright() as driver:
         context = driver.chromium.launch_persistent_context(
-            str(profile), executable_path=str(CHROMIUM), args=ARGS, base_url=url
+            str(profile), executable_path=WITHOUT_WINDOWS, args=ARGS, base_url=url
         )
         page = context.pages[0]
         sign_in(page, "tamsin")
@@ -253,6 +215,7 @@ def quota_spent(profile: Path, url: str) -> None:
         page.get_by_role("button", name="Keep it").click()
         expect(page.get_by_role("alert").filter(has_text="Not kept.")).to_be_visible()
         expect(page.locator(".figure")).to_have_text("4.250 kg")
+        expect(page.locator(".lately")).to_be_empty()
         assert outcomes_on_phone(page) == []
         tools.send("Storage.overrideQuotaForOrigin", {"origin": url})
         page.get_by_role("button", name="Keep it").click()

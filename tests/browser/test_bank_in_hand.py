@@ -1,4 +1,4 @@
-"""The bank app in the hand: under either thumb, with the screen on, with a shake and a tone."""
+"""The bank app in the hand: by either thumb, with the screen on, with a shake and a tone."""
 
 from __future__ import annotations
 
@@ -7,21 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.bank_phone import go, open_match
-
-
-def test_a_member_finds_the_own_peg_under_the_thumb(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("wilmot")
-    open_match(page)
-    go(page, "Weigh in")
-    link = page.get_by_role("link", name="My peg Peg 4 Wilmot Crane")
-    box = link.bounding_box()
-    assert box and box["y"] > 0.4 * 740 and box["y"] + box["height"] <= 740
-    link.click()
-    expect(page.get_by_role("heading", name="Peg 4")).to_be_visible()
-
+from tests.browser.bank_phone import go
 
 WAKES = """() => { window.held = 0; window.asked = 0;
   Object.defineProperty(navigator, "wakeLock", { value: { request: async () => {
@@ -30,11 +16,16 @@ WAKES = """() => { window.held = 0; window.asked = 0;
   } } }); }"""
 
 
-def test_the_screen_stays_on_while_weighing_and_no_longer(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_the_screen_stays_on_while_weighing_and_the_phone_is_as_its_person_likes_it(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
+    page, match = at_match("tamsin"), lasting_world.match
+    the_screen_stays_on_while_weighing_and_no_longer(page, match)
+    for_the_left_thumb_what_is_tapped_changes_sides_and_stays_so(page, match)
+    a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(page, match)
+
+
+def the_screen_stays_on_while_weighing_and_no_longer(page: Page, match: Any) -> None:
     page.evaluate(WAKES)
     go(page, "Weigh in")
     page.get_by_role("link", name="Next along").click()
@@ -42,7 +33,7 @@ def test_the_screen_stays_on_while_weighing_and_no_longer(
     assert page.evaluate("window.held") == 1
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert page.evaluate("window.asked") == 3
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}")
+    page.goto(f"/bank/#/match/{match.pk}")
     expect(page.get_by_role("link", name="Weigh in")).to_be_visible()
     # Coming into sight took hold once more without letting go, as a phone does by itself.
     assert page.evaluate("window.held") == 1
@@ -56,13 +47,9 @@ def side(locator: Locator) -> float:
     return box["x"] + box["width"] / 2
 
 
-def test_for_the_left_thumb_what_is_tapped_changes_sides_and_stays_so(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    keypad = f"/bank/#/match/{lasting_world.match.pk}/weigh/1"
-    fish = f"/bank/#/match/{lasting_world.match.pk}/fish"
+def for_the_left_thumb_what_is_tapped_changes_sides_and_stays_so(page: Page, match: Any) -> None:
+    keypad = f"/bank/#/match/{match.pk}/weigh/1"
+    fish = f"/bank/#/match/{match.pk}/fish"
     for left in (False, True):
         if left:
             page.goto("/bank/#/phone")
@@ -98,11 +85,7 @@ TRIED = """() => new Promise((come) => {
 })"""
 
 
-def test_a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
+def a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(page: Page, match: Any) -> None:
     page.evaluate(FELT)
     for shake, tone, felt in (
         (True, False, ["shake 30"]),
@@ -116,7 +99,7 @@ def test_a_shake_and_a_tone_are_optional_and_the_tick_is_always_shown(
         if tone:
             page.evaluate(TRIED)
         page.evaluate("window.felt = []")
-        page.goto(f"/bank/#/match/{lasting_world.match.pk}/fish")
+        page.goto(f"/bank/#/match/{match.pk}/fish")
         page.get_by_role("button", name="roach, small").click()
         expect(page.locator(".lately")).to_contain_text("kept")
         assert page.evaluate("window.felt") == felt

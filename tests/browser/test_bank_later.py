@@ -38,23 +38,13 @@ HERE = """async () => {
 
 
 @pytest.fixture
-def bank(signed_in: Callable[..., Page]) -> Callable[[], Page]:
-    def opened() -> Page:
-        page = signed_in("tamsin")
-        open_match(page)
-        return page
-
-    return opened
-
-
-@pytest.fixture
 def bank_without_plan(
     signed_in: Callable[..., Page],
 ) -> Callable[[], tuple[Page, list[str]]]:
     """The bank where the first load came and the later group did not."""
 
     def opened() -> tuple[Page, list[str]]:
-        page, asked = signed_in("tamsin"), []
+        page, asked = signed_in("tamsin", desk=False), []
 
         def cut(route: Route) -> None:
             asked.append(route.request.url)
@@ -68,10 +58,25 @@ def bank_without_plan(
     return opened
 
 
-def test_later_parts_open_offline_after_one_visit(bank: Callable[[], Page]) -> None:
-    page = bank()
+KEPT_FILES = """async () => {
+  const names = await caches.keys();
+  const keys = await Promise.all(names.map(async (n) => (await caches.open(n)).keys()));
+  return [names.length, keys.flat().map((request) => new URL(request.url).pathname).sort()];
+}"""
+
+
+def test_later_parts_open_offline_after_one_visit_and_the_worker_keeps_no_data(
+    at_match: Callable[..., Page],
+) -> None:
+    page = at_match("tamsin")
     rest_here(page)
+    caches, kept = page.evaluate(KEPT_FILES)
+    assert caches == 1
+    assert [path for path in kept if not path.startswith("/static/") and path != "/bank/"] == []
     page.context.set_offline(True)
+    answered = page.evaluate("fetch('/api/v1/me').then(() => true, () => false)")
+    assert answered is False
+    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
     page.reload()
     go(page, "My plan")
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
@@ -82,12 +87,14 @@ def test_a_later_part_that_is_missing_says_so_and_comes_when_asked_again_or_with
     bank_without_plan: Callable[[], tuple[Page, list[str]]],
 ) -> None:
     page, asked = bank_without_plan()
-    page.context.set_offline(True)
     go(page, "My plan")
     expect(page.get_by_text(MISSING)).to_be_visible()
+    assert asked
+    # Nothing of the later group is kept while it does not come.
+    assert page.evaluate(KEPT_FILES)[1] == ["/bank/", "/static/bank/first.json"]
+    page.context.set_offline(True)
     page.get_by_role("button", name="Try again").click()
     expect(page.get_by_text(MISSING)).to_be_visible()
-    assert asked
     page.context.unroute(PACK)
     page.context.set_offline(False)
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
@@ -96,31 +103,11 @@ def test_a_later_part_that_is_missing_says_so_and_comes_when_asked_again_or_with
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
 
 
-def test_nothing_of_the_later_group_is_kept_while_it_does_not_come(
-    bank_without_plan: Callable[[], tuple[Page, list[str]]],
-) -> None:
-    page, asked = bank_without_plan()
-    go(page, "My plan")
-    expect(page.get_by_text(MISSING)).to_be_visible()
-    assert asked
-    kept = page.evaluate(
-        """async () => {
-          const names = await caches.keys();
-          const keys = await Promise.all(names.map(async (n) => (await caches.open(n)).keys()));
-          return keys.flat().map((request) => new URL(request.url).pathname);
-        }"""
-    )
-    assert sorted(kept) == ["/bank/", "/static/bank/first.json"]
-    page.context.unroute(PACK)
-    page.get_by_role("button", name="Try again").click()
-    expect(page.get_by_role("heading", name="My plan")).to_be_visible()
-
-
-def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
+def test_without_a_worker_a_part_that_failed_is_asked_for_again_and_an_open_page_takes_all(
     signed_in: Callable[..., Page],
 ) -> None:
     """An engine may answer the first failure from memory: only another address asks anew."""
-    page = signed_in("tamsin", service_workers="block")
+    page = signed_in("tamsin", desk=False, service_workers="block")
     page.route(PLAN, lambda route: route.abort())
     page.goto("/bank/")
     page.get_by_role("link", name="June Open").click()
@@ -131,12 +118,11 @@ def test_without_a_worker_a_part_that_failed_once_can_be_asked_for_again(
     page.unroute(PLAN)
     page.get_by_role("button", name="Try again").click()
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
+    all_of_the_app_comes_while_there_is_signal(page)
 
 
-def test_without_a_worker_an_open_page_takes_all_of_the_app_while_it_has_signal(
-    signed_in: Callable[..., Page],
-) -> None:
-    page = signed_in("tamsin", service_workers="block")
+def all_of_the_app_comes_while_there_is_signal(page: Page) -> None:
+    page.goto("about:blank")
     with page.expect_response("**/static/bank/beep.js"):  # the last of them
         page.goto("/bank/")
     page.wait_for_load_state("networkidle")
@@ -161,11 +147,16 @@ def next_build(own_worker: Path) -> Callable[[], None]:
     return written
 
 
-def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
-    bank: Callable[[], Page], next_build: Callable[[], None]
+def test_a_new_version_is_offered_once_all_of_it_is_here_and_another_tab_moves_on_to_it(
+    at_match: Callable[..., Page], next_build: Callable[[], None]
 ) -> None:
-    page = bank()
+    """Or a screen of the new build would come into that tab's app of the old one."""
+    page = at_match("tamsin")
     rest_here(page)
+    other = page.context.new_page()
+    other.goto(page.url)
+    go(other, "Weigh in")
+    other.evaluate("window.before = true")
     tried: list[str] = []
 
     def cut(route: Route) -> None:
@@ -186,23 +177,9 @@ def test_a_new_version_is_offered_only_once_what_comes_later_is_here_too(
     expect(page.get_by_role("heading", name="My plan")).to_be_visible()
     page.goto("/bank/#/phone")
     expect(page.get_by_text("Version 000000000000")).to_be_visible()
-
-
-def test_a_tab_whose_other_tab_took_the_new_version_loads_anew_when_its_person_moves_on(
-    bank: Callable[[], Page], next_build: Callable[[], None]
-) -> None:
-    """Or a screen of the new build would come into the app of the old one."""
-    page = bank()
-    rest_here(page)
-    other = page.context.new_page()
-    other.goto(page.url)
-    go(other, "Weigh in")
-    next_build()
-    page.evaluate(HERE)
-    page.get_by_role("button", name=OFFER).click()
-    expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
-    other.evaluate("window.before = true")
+    # The other tab stays as it is until its person moves on.
     expect(other.get_by_role("heading", name="Weigh in")).to_be_visible()
+    assert other.evaluate("window.before") is True
     go(other, "Back")
     go(other, "My plan")
     expect(other.get_by_role("heading", name="My plan")).to_be_visible()
@@ -213,7 +190,7 @@ def test_files_of_another_build_are_never_kept_as_this_ones(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     """The server moved on between the first load and the rest."""
-    page = signed_in("tamsin")
+    page = signed_in("tamsin", desk=False)
     page.context.route(
         PACK,
         lambda route: route.fulfill(
@@ -224,3 +201,6 @@ def test_files_of_another_build_are_never_kept_as_this_ones(
     page.wait_for_function("navigator.serviceWorker.controller !== null")
     go(page, "My plan")
     expect(page.get_by_text(MISSING)).to_be_visible()
+    page.context.unroute(PACK)
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_role("heading", name="My plan")).to_be_visible()

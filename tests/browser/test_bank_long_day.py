@@ -14,9 +14,9 @@ from tests.browser.bank_phone import (
     count,
     go,
     go_to_match,
-    open_match,
     plan_for,
     rest_here,
+    signal,
     weigh,
 )
 from tests.browser.reading import cells
@@ -25,7 +25,7 @@ from tests.thorough import trials
 
 @pytest.mark.fault("day without signal and a swap of phones")
 def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_the_board(
-    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Path
+    at_match: Callable[..., Page], lasting_world: Any, tmp_path: Path
 ) -> None:
     from matches.models import Fact
     from matches.writes.bulletins import bulletin_publish
@@ -33,15 +33,20 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
     world = lasting_world
     plan_for(world, "Maud")
     world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
-    morning = signed_in("maud")
-    open_match(morning)
+    morning = at_match("maud")
     rest_here(morning)
     phone = morning.context
     phone.set_offline(True)
+    morning.reload()
+    expect(morning.get_by_role("heading", name="June Open")).to_be_visible()
+    expect(signal(morning)).to_have_attribute("data-signal", "no_signal")
     go(morning, "Log feed")
+    throw = morning.locator(".throws").get_by_role("button", name="Caster 0.25 pints · long")
     for n in (1, 2):
-        morning.locator(".throws button").click()
+        throw.click()
         expect(count(morning, "kept")).to_have_text(str(n))
+    expect(morning.locator(".log li")).to_have_count(2)
+    expect(morning.locator(".total")).to_have_text("So far: 0.5 pints Caster")
     go(morning, "Back")
     go(morning, "Fish")
     morning.get_by_role("button", name="roach, middling, about 50 g: 0").click()
@@ -52,6 +57,9 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
     evening.goto("/bank/")
     go_to_match(evening)
     expect(count(evening, "kept")).to_have_text("3")
+    go(evening, "Log feed")
+    expect(evening.locator(".log li")).to_have_count(2)
+    go(evening, "Back")
     go(evening, "Weigh in")
     weigh(evening, "1", "4250")
     weigh(evening, "2", "980")
@@ -59,9 +67,8 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
     weigh(evening, "4", "0")
     saved = unsent_saved(evening, tmp_path)
 
-    # The old phone is never seen again. The new one had signal once, to sign in.
-    new = signed_in("maud")
-    open_match(new)
+    # The old phone is put away. The new one had signal once, to sign in.
+    new = at_match("maud")
     rest_here(new)
     new.context.set_offline(True)
     new.goto("/bank/#/phone")
@@ -74,9 +81,16 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
     assert Fact.objects.count() == 0
     new.context.set_offline(False)
     expect(count(new, "sent")).to_have_text("8")
+    expect(count(new, "kept")).to_have_text("0")
+    stored = list(Fact.objects.order_by("recorded_at").values_list("kind", "author__username"))
+    kinds = ["feed_note"] * 2 + ["fish_note"] + ["weigh_in"] * 5
+    assert stored == [(kind, "maud") for kind in kinds]
 
     bulletin_publish(world.secretary, match=world.match)
-    new.goto("/board/otterbeck/june-open/")
+    new.goto("/bank/")
+    go_to_match(new)
+    go(new, "Results")
+    new.wait_for_url("**/board/otterbeck/june-open/")
     # Section A: 4,250 before 890. B: 1,700, and the blank has what is left of places 2 to 2.
     assert [placed(new, n) for n in (1, 2)] == [
         [("1", "Maud Ferris"), ("2", "Perrin Stoat")],
@@ -88,6 +102,10 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
         ["1", "Otterbeck Alders", "3", "4.250 kg"],
         ["2", "Otterbeck Teals", "3", "2.590 kg"],
     ]
+    # What the old phone still sends on another day is there already.
+    phone.set_offline(False)
+    expect(count(evening, "sent")).to_have_text("7")
+    assert Fact.objects.count() == 8
 
 
 def unsent_saved(page: Page, folder: Path) -> Path:
@@ -127,13 +145,12 @@ FILL = """([person, match, many]) => new Promise((filled) => {
 @pytest.mark.slow
 @pytest.mark.fault("backlog of ten thousand")
 def test_thousands_of_facts_go_out_in_bounded_batches(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     from matches.models import Fact
 
     world = lasting_world
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     rest_here(page)
     # Packed, a body cannot be read here; the bounds are those of the body unpacked.
     page.add_init_script("delete globalThis.CompressionStream")

@@ -73,7 +73,7 @@ def test_no_long_name_breaks_a_screen_in_any_light_hand_or_size_of_text(
     signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     named_at_length(lasting_world)
-    page = signed_in("maud")
+    page = signed_in("maud", desk=False)
     page.goto("/bank/")
     page.locator("a.card").first.click()
     expect(page.locator("[data-signal]")).to_have_attribute("data-signal", "ok")

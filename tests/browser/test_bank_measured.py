@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.bank_phone import go, open_match, plan_for, rest_here, signal
+from tests.browser.bank_phone import go, plan_for, rest_here, signal
 from tests.web.pushing import push
 from tests.web.test_feed_tests_shared import drop
 from tests.web.test_phone_feeding import match_before
@@ -58,13 +58,12 @@ def kept(page: Page, what: str) -> None:
 
 
 def test_from_the_peg_to_the_throws_is_under_two_minutes_without_signal_or_text(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     from matches.models import Fact
 
     plan_for(lasting_world, "Wilmot")
-    page = signed_in("wilmot")
-    open_match(page)
+    page = at_match("wilmot")
     rest_here(page)
     page.context.set_offline(True)
     page.evaluate(CLOCK)
@@ -112,15 +111,14 @@ def test_from_the_peg_to_the_throws_is_under_two_minutes_without_signal_or_text(
     assert kinds == ["peg_note"] * 3 + ["feed_test"] * 3 + ["feed_throw"]
 
 
-def test_a_mates_jar_test_counts_here_too_with_whose_and_when_until_it_is_left_aside(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_a_mates_jar_test_counts_here_until_it_is_left_aside_and_nonsense_from_ones_own_does_not(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     world = lasting_world
     plan_for(world, "Wilmot")
     before = match_before(world, days=14)
     push(world.captain, *[drop(world, n, before, ms=3000) for n in (1, 2, 3)])
-    page = signed_in("wilmot")
-    open_match(page)
+    page = at_match("wilmot")
     go(page, "My peg")
     go(page, "Where it lands")
     expect(landed(page, "Caster")).to_contain_text(
@@ -133,17 +131,13 @@ def test_a_mates_jar_test_counts_here_too_with_whose_and_when_until_it_is_left_a
     expect(landed(page, "Caster")).to_contain_text("from memory")
     page.get_by_role("button", name="Use it again").click()
     expect(landed(page, "Caster")).to_contain_text("Timed in a jar: Maud Ferris")
+    page.get_by_role("button", name="Leave aside").click()
+    nonsense_from_the_jar_is_told_in_words_and_nothing_of_it_is_kept(page)
 
 
-def test_nonsense_from_the_jar_is_told_in_words_and_nothing_of_it_is_kept(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
+def nonsense_from_the_jar_is_told_in_words_and_nothing_of_it_is_kept(page: Page) -> None:
     from matches.models import Fact
 
-    plan_for(lasting_world, "Wilmot")
-    page = signed_in("wilmot")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
     page.evaluate(CLOCK)
     thumb, jar = Thumb(page), page.locator("jar-test")
     for deep, seconds, words in [
@@ -169,5 +163,6 @@ def test_nonsense_from_the_jar_is_told_in_words_and_nothing_of_it_is_kept(
         thumb.press("It floats")
     expect(page.get_by_text("Floats, so it never lands: Caster.")).to_be_visible()
     expect(landed(page, "Caster")).to_have_count(0)
-    expect(page.locator("[data-count=sent] b")).to_have_text("5")
-    assert Fact.objects.count() == 5
+    # Three times left aside or used again, two drops and three that floated; and the mate's three.
+    expect(page.locator("[data-count=sent] b")).to_have_text("8")
+    assert Fact.objects.count() == 8 + 3

@@ -1,21 +1,19 @@
-"""The bank app on a real phone-sized Chromium, against the real server: what must survive."""
+"""Who may send what the phone keeps, and what is there after a page was closed at the tap."""
 
 from __future__ import annotations
 
 import random
+import re
 import time
 from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.bank_phone import (
-    PUSH,
     count,
     go,
-    go_to_match,
-    open_match,
     outcomes_on_phone,
     plan_for,
     rest_here,
@@ -23,125 +21,35 @@ from tests.browser.bank_phone import (
     weigh,
     weights_on_server,
 )
+from tests.browser.conftest import sign_in
+from tests.conftest import PASSWORD
 from tests.thorough import trials
 
 
-def test_a_day_without_signal_ends_with_everything_on_the_server(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import Fact, FactKind
-    from matches.writes.bulletins import bulletin_publish
-
-    plan_for(lasting_world, "Maud")
-    lasting_world.club.memberships.create(
-        person=lasting_world.captain, role="weigher", match=lasting_world.match
-    )
-    page = signed_in("maud")
-    open_match(page)
-    rest_here(page)
-    page.context.set_offline(True)
-    page.reload()
-    expect(page.get_by_role("heading", name="June Open")).to_be_visible()
-    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
-
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    weigh(page, "2", "980")
-    go(page, "Back")
-    go(page, "Log feed")
-    throw = page.locator(".throws").get_by_role("button", name="Caster 0.25 pints · long")
-    throw.click()
-    expect(count(page, "kept")).to_have_text("3")
-    throw.click()
-    expect(count(page, "kept")).to_have_text("4")
-
-    page.reload()
-    expect(count(page, "kept")).to_have_text("4")
-    expect(page.locator(".log li")).to_have_count(2)
-    expect(page.locator(".total")).to_have_text("So far: 0.5 pints Caster")
-    assert Fact.objects.count() == 0
-
-    page.context.set_offline(False)
-    expect(count(page, "kept")).to_have_text("0")
-    expect(count(page, "sent")).to_have_text("4")
-    assert weights_on_server() == {"1": [4250], "2": [980]}
-    assert sorted(Fact.objects.values_list("seq", "kind", "author__username")) == [
-        (1, FactKind.WEIGH_IN, "maud"),
-        (2, FactKind.WEIGH_IN, "maud"),
-        (3, FactKind.FEED_NOTE, "maud"),
-        (4, FactKind.FEED_NOTE, "maud"),
-    ]
-
-    bulletin_publish(lasting_world.secretary, match=lasting_world.match)
-    page.goto("/bank/")
-    go_to_match(page)
-    go(page, "Results")
-    page.wait_for_url("**/board/otterbeck/june-open/")
-    expect(page.get_by_role("main")).to_contain_text("4.250")
-    expect(page.get_by_role("main")).to_contain_text("0.980")
-
-
-@pytest.mark.fault("page of a captive network")
-def test_a_page_of_a_cafes_network_is_no_signal_and_takes_nothing(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    go(page, "Weigh in")
-    page.route(
-        "**/api/**",
-        lambda route: route.fulfill(status=200, content_type="text/html", body="<h1>Café</h1>"),
-    )
-    weigh(page, "1", "4250")
-    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
-    expect(count(page, "kept")).to_have_text("1")
-    page.unroute("**/api/**")
-    expect(count(page, "kept")).to_have_text("0")
-    assert weights_on_server() == {"1": [4250]}
-
-
-@pytest.mark.fault("reply lost after commit")
-def test_a_reply_lost_after_commit_leaves_one_row(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import Fact
-
-    page = signed_in("tamsin")
-    open_match(page)
-    go(page, "Weigh in")
-    lost: list[int] = []
-
-    def lose_once(route: Route) -> None:
-        if lost or route.request.method != "POST":
-            return route.fallback()
-        lost.append(route.fetch().status)
-        return route.abort()
-
-    page.route(PUSH, lose_once)
-    weigh(page, "1", "4250")
-    expect(count(page, "sent")).to_have_text("1")
-    assert lost == [200]
-    assert Fact.objects.count() == 1
-    assert weights_on_server() == {"1": [4250]}
-    assert outcomes_on_phone(page) == ["duplicate"]
-
-
 @pytest.mark.fault("session expired")
-def test_a_session_that_ended_keeps_the_queue_which_drains_after_signing_in(
-    signed_in: Callable[..., Page], lasting_world: Any
+@pytest.mark.fault("another person signs in")
+@pytest.mark.fault("signed out with unsent facts")
+def test_a_queue_whose_session_ended_is_neither_seen_nor_sent_by_another_and_goes_out_as_its_own(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    from tests.conftest import PASSWORD
-
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     page.context.clear_cookies()
     go(page, "Weigh in")
     weigh(page, "1", "4250")
     expect(signal(page)).to_have_attribute("data-signal", "sign_in")
     expect(count(page, "kept")).to_have_text("1")
-    assert weights_on_server() == {}
     # The notice came below: what is under a thumb stays where it is.
     expect(page.locator("main > screen-weigh:first-child ~ .comes")).to_contain_text("Sign in")
+
+    sign_in(page, "idris")
+    page.goto("/bank/#/phone")
+    expect(page.get_by_text("Signed in as Idris Pell")).to_be_visible()
+    expect(signal(page)).to_have_attribute("data-signal", "ok")
+    expect(count(page, "kept")).to_have_text("0")
+    assert weights_on_server() == {}
+
+    page.context.clear_cookies()
+    page.goto("/bank/")
     go(page, "Sign in")
     page.locator("input[name=username]").fill("tamsin")
     page.locator("input[name=password]").fill(PASSWORD)
@@ -149,44 +57,39 @@ def test_a_session_that_ended_keeps_the_queue_which_drains_after_signing_in(
     page.wait_for_url("**/bank/**")
     expect(count(page, "sent")).to_have_text("1")
     assert weights_on_server() == {"1": [4250]}
+    signing_out_with_unsent_facts_asks_first_and_keeps_them(page, lasting_world)
 
 
-@pytest.mark.fault("another person signs in")
-def test_another_who_signs_in_neither_sees_nor_sends_the_queue(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from tests.browser.conftest import sign_in
-
-    page = signed_in("tamsin")
-    open_match(page)
-    page.context.clear_cookies()
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    expect(signal(page)).to_have_attribute("data-signal", "sign_in")
-    sign_in(page, "idris")
+def signing_out_with_unsent_facts_asks_first_and_keeps_them(page: Page, world: Any) -> None:
+    page.goto(f"/bank/#/match/{world.match.pk}/weigh")
+    page.route("**/api/**", lambda route: route.abort())
+    weigh(page, "2", "980")
     page.goto("/bank/#/phone")
-    expect(page.get_by_text("Signed in as Idris Pell")).to_be_visible()
-    expect(signal(page)).to_have_attribute("data-signal", "ok")
-    expect(count(page, "kept")).to_have_text("0")
-    assert weights_on_server() == {}
-    page.context.clear_cookies()
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_text("1 fact is not sent yet.")).to_be_visible()
+    expect(page.get_by_text("has not promised")).to_be_visible()
+    page.get_by_role("button", name="Sign out all the same").click()
+    page.wait_for_url(re.compile("/$"))
+    page.goto("/bank/")
+    expect(page.get_by_role("link", name="Sign in")).to_be_visible()
+    expect(page.get_by_role("link", name="June Open")).to_have_count(0)
+    page.unroute("**/api/**")
     sign_in(page, "tamsin")
     page.goto("/bank/")
-    expect(count(page, "sent")).to_have_text("1")
-    assert weights_on_server() == {"1": [4250]}
+    expect(count(page, "sent")).to_have_text("2")
+    assert weights_on_server() == {"1": [4250], "2": [980]}
 
 
 @pytest.mark.slow
 @pytest.mark.fault("page closed at the tap")
 def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     seed = time.time_ns()
     print(f"closed after waits drawn from {seed}")
     waits = [random.Random(f"{seed} {n}").uniform(0, CLOSED_WITHIN_MS) for n in range(CLOSINGS)]
     plan_for(lasting_world, "Maud")
-    page = signed_in("maud")
-    open_match(page)
+    page = at_match("maud")
     rest_here(page)
     address = page.url + "/feed"
     page.context.set_offline(True)

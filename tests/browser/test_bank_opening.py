@@ -7,20 +7,17 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.conftest import sign_in
-
 PART = "**/static/bank/store.js"
 NOT_WHOLE = "The app has not come whole."
 BY_ITSELF_MS = 30_000  # three times, after some waiting each
 
 
 @pytest.fixture
-def cut_off(page_at: Callable[..., Page]) -> Callable[[int], tuple[Page, list[str]]]:
+def cut_off(signed_in: Callable[..., Page]) -> Callable[[int], tuple[Page, list[str]]]:
     """The app on a phone that never had it, with a part that breaks off so many times."""
 
     def opened(times: int) -> tuple[Page, list[str]]:
-        page, asked = page_at(360), []
-        sign_in(page, "tamsin")
+        page, asked = signed_in("tamsin", desk=False), []
 
         def answer(route: Route) -> None:
             asked.append(route.request.url)

@@ -13,7 +13,6 @@ from tests.browser.bank_phone import (
     PUSH,
     count,
     go,
-    open_match,
     outcomes_on_phone,
     plan_for,
     rest_here,
@@ -36,6 +35,14 @@ CURSORS = """() => new Promise((resolve) => {
 })"""
 
 
+# What stands before the server answers everything; what happens on the way, the push alone.
+ALL = "**/api/**"
+
+
+def cafe(route: Route) -> None:
+    route.fulfill(status=200, content_type="text/html", body="<h1>Café</h1>")
+
+
 def portal(route: Route) -> None:
     route.fulfill(status=302, headers={"Location": "http://127.0.0.1:9/sign-in-to-our-network"})
 
@@ -52,48 +59,60 @@ def half(route: Route) -> None:
     route.fulfill(status=reply.status, headers=reply.headers, body=text[: len(text) // 2])
 
 
+# The last three correct what was weighed before.
+WEIGHED = [(peg, "4250") for peg in "1245"] + [(peg, "4150") for peg in "124"]
+
+
+def lost(route: Route) -> None:
+    """The server does it all, and nothing of what it says comes through."""
+    assert route.fetch().status == 200
+    route.abort()
+
+
+@pytest.mark.fault("page of a captive network")
 @pytest.mark.fault("redirect of a captive network")
 @pytest.mark.fault("gateway without a server (502, 504)")
 @pytest.mark.fault("request lost before the server")
 @pytest.mark.fault("reply cut short")
+@pytest.mark.fault("reply lost after commit")
 def test_whatever_answers_in_the_servers_place_takes_nothing_from_the_phone(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     from matches.models import Fact
 
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     go(page, "Weigh in")
-    faults: list[tuple[Handler, str]] = [
-        (portal, "no_signal"),
-        (gateway(502), "busy"),
-        (gateway(504), "busy"),
-        (lambda route: route.abort(), "no_signal"),
-        (half, "no_signal"),
+    faults: list[tuple[str, Handler, str]] = [
+        (ALL, cafe, "no_signal"),
+        (PUSH, portal, "no_signal"),
+        (PUSH, gateway(502), "busy"),
+        (PUSH, gateway(504), "busy"),
+        (PUSH, lambda route: route.abort(), "no_signal"),
+        (PUSH, half, "no_signal"),
+        (PUSH, lost, "no_signal"),
     ]
-    for n, (fault, told) in enumerate(faults):
-        page.route(PUSH, fault)
-        weigh(page, "12456"[n], "4250")
+    for n, (asked, fault, told) in enumerate(faults):
+        page.route(asked, fault)
+        weigh(page, *WEIGHED[n])
         expect(signal(page)).to_have_attribute("data-signal", told)
         expect(count(page, "kept")).to_have_text("1")
-        assert Fact.objects.count() == n + (fault is half)
-        page.unroute(PUSH)
+        assert Fact.objects.count() == n + (fault in (half, lost))
+        page.unroute(asked)
         expect(count(page, "sent")).to_have_text(str(n + 1))
-    assert outcomes_on_phone(page) == ["accepted"] * 4 + ["duplicate"]
-    assert weights_on_server() == {peg: [4250] for peg in "12456"}
+    assert outcomes_on_phone(page) == ["accepted"] * 5 + ["duplicate"] * 2
+    assert Fact.objects.count() == len(faults)
+    assert weights_on_server() == {peg: [int(grams)] for peg, grams in WEIGHED}
 
 
 @pytest.mark.fault("reply cut short")
-def test_a_page_of_facts_cut_short_moves_no_cursor(
-    signed_in: Callable[..., Page], lasting_world: Any
+@pytest.mark.fault("same id with other content")
+def test_a_page_of_facts_cut_short_moves_no_cursor_and_a_taken_id_loses_neither_weight(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    other = signed_in("idris")
-    open_match(other)
+    other, page = at_match("idris"), at_match("tamsin")
     go(other, "Weigh in")
-    page = signed_in("tamsin")
-    open_match(page)
     before = page.evaluate(CURSORS)
-    weigh(other, "1", "4250")
+    weigh(other, "2", "4250")
     expect(count(other, "sent")).to_have_text("1")
     page.route("**/api/v1/sync/facts?*", half)
     page.goto("/bank/#/phone")
@@ -104,16 +123,47 @@ def test_a_page_of_facts_cut_short_moves_no_cursor(
     page.get_by_role("button", name="Send now").click()
     expect(signal(page)).to_have_attribute("data-signal", "ok")
     assert page.evaluate(CURSORS) != before
+    a_fact_whose_id_is_taken_gets_a_new_one_and_both_are_in_sight(page, lasting_world)
 
 
+def a_fact_whose_id_is_taken_gets_a_new_one_and_both_are_in_sight(page: Page, world: Any) -> None:
+    from matches.models import Fact
+    from matches.writes.facts import facts_store, match_body_checks
+
+    rest_here(page)
+    page.goto(f"/bank/#/match/{world.match.pk}/weigh")
+    page.context.set_offline(True)
+    weigh(page, "1", "4250")
+    (mine,) = [fact for fact in page.evaluate(KEPT) if fact["peg"] == "1"]
+    theirs = mine | {"device": mine["id"], "body": mine["body"] | {"weight": 980}}
+    facts_store(world.rival, facts=[theirs], body_checks=match_body_checks())
+    page.context.set_offline(False)
+    expect(count(page, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [980, 4250], "2": [4250]}
+    assert str(Fact.objects.get(author=world.rival).pk) == mine["id"]
+    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("to settle")
+    page.locator(".pegs a[href$='/weigh/1']").click()
+    expect(page.locator(".before")).to_contain_text(["0.980 kg", "4.250 kg"])
+
+
+@pytest.mark.fault("token rotated")
 @pytest.mark.fault("asked to wait (429)")
-def test_who_is_asked_to_wait_waits_as_long_as_that(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_a_changed_token_is_fetched_anew_at_once_and_who_is_asked_to_wait_waits_as_long(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     go(page, "Weigh in")
+    answered: list[int] = []
     pushed: list[float] = []
+
+    def rotated(route: Route) -> None:
+        """What the page sends is the token it had; the server's own answer is passed on."""
+        if route.request.method != "POST":
+            return route.fallback()
+        stale = {"x-csrftoken": "s" * 32} if not answered else {}
+        reply = route.fetch(headers=route.request.all_headers() | stale)
+        answered.append(reply.status)
+        return route.fulfill(response=reply)
 
     def slow_down(route: Route) -> None:
         if route.request.method != "POST":
@@ -123,20 +173,28 @@ def test_who_is_asked_to_wait_waits_as_long_as_that(
             return route.fallback()
         return route.fulfill(status=429, headers={"Retry-After": "3"}, body="")
 
-    page.route(PUSH, slow_down)
+    page.route(PUSH, rotated)
     weigh(page, "1", "4250")
+    expect(count(page, "sent")).to_have_text("1")
+    assert answered == [403, 200]
+    page.unroute(PUSH)
+    page.route(PUSH, slow_down)
+    weigh(page, "2", "980")
     expect(signal(page)).to_have_attribute("data-signal", "busy")
-    expect(count(page, "sent")).to_have_text("1", timeout=20_000)
+    expect(count(page, "sent")).to_have_text("2", timeout=20_000)
     assert pushed[1] - pushed[0] >= 3
+    assert weights_on_server() == {"1": [4250], "2": [980]}
 
 
 @pytest.mark.fault("batch too large (413)")
-def test_a_batch_too_large_for_a_proxy_goes_in_halves(
-    signed_in: Callable[..., Page], lasting_world: Any
+@pytest.mark.fault("slow line with a long delay")
+def test_a_batch_too_large_goes_in_halves_and_a_hundred_facts_through_50_kilobits_and_two_seconds(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
+    from matches.models import Fact
+
     plan_for(lasting_world, "Maud")
-    page = signed_in("maud")
-    open_match(page)
+    page = at_match("maud")
     rest_here(page)
     page.goto(page.url + "/feed")
     page.context.set_offline(True)
@@ -157,76 +215,14 @@ def test_a_batch_too_large_for_a_proxy_goes_in_halves(
     page.context.set_offline(False)
     expect(count(page, "sent")).to_have_text("5")
     assert sizes == [5, 3, 2, 2, 1]
-
-
-@pytest.mark.fault("token rotated")
-def test_a_token_that_was_changed_is_fetched_anew_and_the_batch_goes_out_at_once(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    go(page, "Weigh in")
-    answered: list[int] = []
-
-    def rotated(route: Route) -> None:
-        """What the page sends is the token it had; the server's own answer is passed on."""
-        if route.request.method != "POST":
-            return route.fallback()
-        stale = {"x-csrftoken": "s" * 32} if not answered else {}
-        reply = route.fetch(headers=route.request.all_headers() | stale)
-        answered.append(reply.status)
-        return route.fulfill(response=reply)
-
-    page.route(PUSH, rotated)
-    weigh(page, "1", "4250")
-    expect(count(page, "sent")).to_have_text("1")
-    assert answered == [403, 200]
-    assert weights_on_server() == {"1": [4250]}
-
-
-@pytest.mark.fault("slow line with a long delay")
-def test_a_hundred_facts_get_through_a_line_of_50_kilobits_with_two_seconds_delay(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import Fact
-
-    plan_for(lasting_world, "Maud")
-    page = signed_in("maud")
-    open_match(page)
-    page.goto(page.url + "/feed")
-    expect(page.locator(".throw").first).to_be_visible()
+    page.unroute(PUSH)
     line = page.context.new_cdp_session(page)
     slow = {"offline": False, "latency": 2000}
     bytes_a_second = {"downloadThroughput": 50_000 / 8, "uploadThroughput": 50_000 / 8}
     line.send("Network.emulateNetworkConditions", slow | bytes_a_second)
     throw_often(page, 100)
-    expect(count(page, "sent")).to_have_text("100", timeout=60_000)
-    assert sorted(Fact.objects.values_list("seq", flat=True)) == list(range(1, 101))
-
-
-@pytest.mark.fault("same id with other content")
-def test_a_fact_whose_id_is_taken_gets_a_new_one_and_both_are_in_sight(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import Fact
-    from matches.writes.facts import facts_store, match_body_checks
-
-    page = signed_in("tamsin")
-    open_match(page)
-    rest_here(page)
-    go(page, "Weigh in")
-    page.context.set_offline(True)
-    weigh(page, "1", "4250")
-    (mine,) = page.evaluate(KEPT)
-    theirs = mine | {"device": mine["id"], "body": mine["body"] | {"weight": 980}}
-    facts_store(lasting_world.rival, facts=[theirs], body_checks=match_body_checks())
-    page.context.set_offline(False)
-    expect(count(page, "sent")).to_have_text("1")
-    assert weights_on_server() == {"1": [980, 4250]}
-    assert str(Fact.objects.get(author=lasting_world.rival).pk) == mine["id"]
-    expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("to settle")
-    page.locator(".pegs a[href$='/weigh/1']").click()
-    expect(page.locator(".before")).to_contain_text(["0.980 kg", "4.250 kg"])
+    expect(count(page, "sent")).to_have_text("105", timeout=60_000)
+    assert sorted(Fact.objects.values_list("seq", flat=True)) == list(range(1, 106))
 
 
 KEPT = CURSORS.replace('"meta"', '"facts"').replace(

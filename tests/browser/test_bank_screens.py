@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.bank_phone import count, go, open_match, plan_for, signal, weigh
-from tests.browser.conftest import WIDTHS, sign_in, window_of
+from tests.browser.bank_phone import count, go, plan_for, weights_on_server
+from tests.browser.conftest import WIDTHS, window_of
 from tests.browser.test_mixing import mix_for
 
 SCREENS = ["#/", "#/match/{0}", "#/match/{0}/plan", "#/match/{0}/feed", "#/match/{0}/peg"]
@@ -72,101 +69,55 @@ def weigher_with_plan(world: Any) -> None:
     world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
 
 
-def test_no_screen_has_an_axe_violation_at_360_pixels(
-    signed_in: Callable[..., Page],
+def test_every_screen_fits_is_read_by_an_aid_and_in_the_sun_and_logs_what_it_is_for(
+    at_match: Callable[..., Page],
     lasting_world: Any,
     axe_violations: Callable[[Page], list[str]],
 ) -> None:
     weigher_with_plan(lasting_world)
-    page = signed_in("maud")
-    open_match(page)
-    found = {screen: axe_violations(page) for screen in each_screen(page, lasting_world.match)}
-    assert found == {screen: [] for screen in SCREENS}
-
-
-def test_every_target_is_48_pixels_and_nothing_runs_off_the_side(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    weigher_with_plan(lasting_world)
-    page = signed_in("maud")
-    open_match(page)
-    for screen in each_screen(page, lasting_world.match):
-        for width in (320, *WIDTHS):
-            page.set_viewport_size(window_of(width))
-            assert page.evaluate(TOO_SMALL) == [], (screen, width)
-            assert page.evaluate("document.documentElement.scrollWidth") == width, screen
-
-
-def test_with_text_twice_as_large_nothing_runs_off_the_side_and_all_can_be_reached(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    weigher_with_plan(lasting_world)
-    page = signed_in("maud")
-    open_match(page)
-    for screen in each_screen(page, lasting_world.match):
-        page.evaluate("document.documentElement.style.fontSize = '200%'")
-        for width in (320, 360):
-            page.set_viewport_size(window_of(width))
-            assert page.evaluate("document.documentElement.scrollWidth") == width, screen
-            assert page.evaluate(CUT) == [], (screen, width)
-
-
-@pytest.mark.parametrize("unit", ["g", "dr"])
-def test_keys_are_64_pixels_in_the_lower_part_of_the_screen_and_weights_are_large(
-    signed_in: Callable[..., Page], lasting_world: Any, unit: str
-) -> None:
-    lasting_world.match.weight_unit = unit
-    lasting_world.match.save()
-    page = signed_in("tamsin")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
-    page.get_by_role("button", name="4", exact=True).click()
-    keys = page.evaluate(KEYS)
-    assert len(keys) == 12
-    assert all(top >= 0.4 and height >= 64 and seen for top, height, seen in keys)
-    figure = page.locator(".figure, .box b").first
-    assert figure.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= 32
-
-
-def test_every_text_has_a_contrast_of_seven_to_one_in_the_sun(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    weigher_with_plan(lasting_world)
-    page = signed_in("maud")
-    open_match(page)
+    page = at_match("maud")
     page.get_by_role("button", name="Sun light").click()
     expect(page.locator("html")).to_have_attribute("data-light", "sun")
+    found = {}
     for screen in each_screen(page, lasting_world.match):
-        assert page.evaluate(CONTRASTS) == [], screen
+        found[screen, "in the sun"] = page.evaluate(CONTRASTS)
+        page.evaluate("document.documentElement.dataset.light = ''")
+        found[screen, "aid"] = axe_violations(page)
+        found |= {(screen, width): narrow(page, width) for width in (320, *WIDTHS)}
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        found |= {(screen, width, "twice"): cut_off(page, width) for width in (320, 360)}
+        page.evaluate(AS_IT_WAS)
+    assert {where: wrong for where, wrong in found.items() if wrong} == {}
+    assert len(found) == 8 * len(SCREENS)
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}")
+    fish_peg_notes_and_signals_are_logged_and_shown(page)
 
 
-def test_pounds_ounces_and_drams_reach_the_server_as_drams(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    from matches.models import WeighIn
-
-    lasting_world.match.weight_unit = "dr"
-    lasting_world.match.save()
-    page = signed_in("tamsin")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
-    page.get_by_role("button", name="9", exact=True).click()
-    page.get_by_role("button", name="0 ounces").click()
-    page.get_by_role("button", name="6", exact=True).click()
-    page.get_by_role("button", name="Keep it").click()
-    expect(count(page, "sent")).to_have_text("1")
-    # 9 lb 6 oz = (9 × 16 + 6) × 16 drams
-    assert list(WeighIn.objects.values_list("weight", flat=True)) == [2400]
+AS_IT_WAS = """() => {
+  document.documentElement.style.fontSize = "";
+  document.documentElement.dataset.light = "sun";
+}"""
 
 
-def test_fish_peg_notes_and_signals_are_logged_and_shown(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
+def wide(page: Page, width: int) -> list[str]:
+    page.set_viewport_size(window_of(width))
+    is_wide = page.evaluate("document.documentElement.scrollWidth")
+    return [f"{is_wide} wide"] if is_wide != width else []
+
+
+def narrow(page: Page, width: int) -> list[str]:
+    """What runs off the side or is too small for a thumb."""
+    return wide(page, width) + list(page.evaluate(TOO_SMALL))
+
+
+def cut_off(page: Page, width: int) -> list[str]:
+    """What runs off the side or out of what it stands in."""
+    return wide(page, width) + list(page.evaluate(CUT))
+
+
+def fish_peg_notes_and_signals_are_logged_and_shown(page: Page) -> None:
     from matches.models import Fact
 
-    weigher_with_plan(lasting_world)
-    page = signed_in("maud")
-    open_match(page)
     page.get_by_role("button", name="Start", exact=True).click()
     expect(page.get_by_text("Start sounded").first).to_be_visible()
     go(page, "Fish")
@@ -192,77 +143,60 @@ def test_fish_peg_notes_and_signals_are_logged_and_shown(
     ]
 
 
-def test_a_member_weighs_only_the_own_peg(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("wilmot")
-    open_match(page)
-    go(page, "Weigh in")
-    expect(page.locator(".pegs a")).to_have_count(1)
-    weigh(page, "4", "1500")
-    expect(count(page, "sent")).to_have_text("1")
-
-
-@pytest.mark.fault("signed out with unsent facts")
-def test_signing_out_with_unsent_facts_asks_first_and_offers_the_file(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.route("**/api/**", lambda route: route.abort())
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    page.goto("/bank/#/phone")
-    page.get_by_role("button", name="Sign out").click()
-    expect(page.get_by_text("1 fact is not sent yet.")).to_be_visible()
-    page.get_by_role("button", name="Sign out all the same").click()
-    page.wait_for_url(re.compile("/$"))
-    page.goto("/bank/")
-    expect(page.get_by_role("link", name="Sign in")).to_be_visible()
-    expect(page.get_by_role("link", name="June Open")).to_have_count(0)
-    page.unroute("**/api/**")
-    sign_in(page, "tamsin")
-    page.goto("/bank/")
-    expect(count(page, "sent")).to_have_text("1")
-
-
-@pytest.mark.fault("update with a half-filled form")
-def test_a_new_version_waits_and_is_offered_between_tasks_only(
-    signed_in: Callable[..., Page], lasting_world: Any, own_worker: Path
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
+def keys_are_large_and_below(page: Page) -> None:
+    """In the lower part of the screen, and 64 pixels high; weights are large."""
     page.get_by_role("button", name="4", exact=True).click()
-    built = re.sub('(const BUILD = )"[0-9a-f]{12}"', r'\1"000000000000"', own_worker.read_text())
-    own_worker.write_text(built)
-    page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
-    offer = page.get_by_role("button", name="Use it now")
-    expect(page.get_by_text("0.004 kg")).to_be_visible()
-    expect(offer).to_have_count(0)
-    go(page, "Back")
-    expect(offer).to_be_visible()
-    offer.click()
-    expect(offer).to_have_count(0)
-    page.goto("/bank/#/phone")
-    expect(page.get_by_text("Version 000000000000")).to_be_visible()
+    keys = page.evaluate(KEYS)
+    assert len(keys) == 12
+    assert all(top >= 0.4 and height >= 64 and seen for top, height, seen in keys)
+    figure = page.locator(".figure, .box b").first
+    assert figure.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= 32
+    page.get_by_role("button", name="Delete the last digit").click()
 
 
-def test_the_worker_keeps_no_data_and_never_answers_for_the_api(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_the_keypad_is_large_and_asks_about_an_unlikely_weight_and_keeps_none_beyond_the_scales(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    kept = page.evaluate(
-        """async () => {
-          const names = await caches.keys();
-          const keys = await Promise.all(names.map(async (n) => (await caches.open(n)).keys()));
-          return [names.length, keys.flat().map((request) => new URL(request.url).pathname)];
-        }"""
-    )
-    assert kept[0] == 1
-    assert [path for path in kept[1] if not path.startswith("/static/") and path != "/bank/"] == []
-    page.context.set_offline(True)
-    answered = page.evaluate("fetch('/api/v1/me').then(() => true, () => false)")
-    assert answered is False
-    expect(signal(page)).to_have_attribute("data-signal", "no_signal")
+    page = at_match("tamsin")
+    go(page, "Weigh in")
+    page.locator(".pegs a[href$='/weigh/1']").click()
+    keys_are_large_and_below(page)
+    digits_type(page, "2000001")
+    expect(page.get_by_role("alert").filter(has_text="2000.000 kg is the most")).to_be_visible()
+    expect(page.get_by_role("button", name="Keep it")).to_be_disabled()
+    for _ in "2000001":
+        page.get_by_role("button", name="Delete the last digit").click()
+    digits_type(page, "42500")
+    page.get_by_label("Maud Ferris agrees").check()
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("Is that right?")).to_be_visible()
+    expect(count(page, "kept")).to_have_text("0")
+    page.get_by_role("button", name="Type it again").click()
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("button", name="Yes, keep it").click()
+    expect(count(page, "sent")).to_have_text("1")
+    assert weights_on_server() == {"1": [42500]}
+
+
+def digits_type(page: Page, digits: str) -> None:
+    for digit in digits:
+        page.get_by_role("button", name=digit, exact=True).click()
+
+
+def test_pounds_ounces_and_drams_are_typed_on_large_keys_and_reach_the_server_as_drams(
+    at_match: Callable[..., Page], lasting_world: Any
+) -> None:
+    from matches.models import WeighIn
+
+    lasting_world.match.weight_unit = "dr"
+    lasting_world.match.save()
+    page = at_match("tamsin")
+    page.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
+    keys_are_large_and_below(page)
+    page.get_by_role("button", name="9", exact=True).click()
+    page.get_by_role("button", name="0 ounces").click()
+    page.get_by_role("button", name="6", exact=True).click()
+    page.get_by_role("button", name="Keep it").click()
+    expect(count(page, "sent")).to_have_text("1")
+    # 9 lb 6 oz = (9 × 16 + 6) × 16 drams
+    assert list(WeighIn.objects.values_list("weight", flat=True)) == [2400]

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.bank_phone import begun, go, go_to_match, open_match, plan_of_two_lines
+from tests.browser.bank_phone import begun, go, go_to_match, plan_of_two_lines
 
 # What the browser itself says moved, from the moment that what is tapped is there.
 WATCH = """(tapped) => {
@@ -32,54 +31,42 @@ WATCH = """(tapped) => {
 TWO_FRAMES = "() => new Promise((s) => requestAnimationFrame(() => requestAnimationFrame(s)))"
 
 
-@pytest.mark.parametrize(
-    ("way", "tapped", "part", "brought", "after"),
-    [
-        ("Log feed", ".again", "feed-more.js", ".stands", ".log li"),
-        ("Fish", ".fish-key", "fish-more.js", ".catch", ".fish-many"),
-    ],
-)
+# Where it is, what is tapped there, the part that comes later and what that brings, and what a
+# tap adds.
+SCREENS = [
+    ("Log feed", ".again", "feed-more.js", ".stands", ".log li"),
+    ("Fish", ".fish-key", "fish-more.js", ".catch", ".fish-many"),
+]
+
+
 def test_nothing_moves_once_the_buttons_are_there(
-    signed_in: Callable[..., Page],
-    lasting_world: Any,
-    way: str,
-    tapped: str,
-    part: str,
-    brought: str,
-    after: str,
+    signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
     begun(lasting_world, minutes=4)
     plan_of_two_lines(lasting_world, "Wilmot")
-    page = signed_in("wilmot", service_workers="block")
+    page = signed_in("wilmot", desk=False, service_workers="block")
     held: list[Route] = []
-    page.route(f"**/screens/{part}", lambda route: held.append(route))
-    page.goto("/bank/")
-    go_to_match(page)
-    page.evaluate(WATCH, tapped)
-    with page.expect_request(f"**/screens/{part}"):
-        go(page, way)
-    button = page.locator(tapped).first
-    expect(button).to_be_visible()
-    expect(page.locator(brought)).to_have_count(0)
-    place = button.bounding_box()
-    for route in held:
-        route.continue_()
-    expect(page.locator(brought)).to_be_visible()
-    button.click()
-    expect(page.locator(after)).to_have_count(1)
-    page.evaluate(TWO_FRAMES)
-    assert page.evaluate("window.moved") == []
-    assert button.bounding_box() == place
 
+    def hold(route: Route) -> None:
+        held.append(route)
 
-def test_the_names_of_the_usual_fish_stay_whole_on_the_narrowest_phone(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("wilmot", 320)
-    open_match(page)
-    go(page, "Fish")
-    names = page.locator(".fish-row > b")
-    expect(names.first).to_be_visible()
-    heights = names.evaluate_all("(all) => all.map((b) => b.offsetHeight)")
-    assert len(heights) >= 5
-    assert len(set(heights)) == 1, "One is broken over two lines."
+    for way, tapped, part, brought, after in SCREENS:
+        page.route(f"**/screens/{part}", hold)
+        page.goto("about:blank")
+        page.goto("/bank/")
+        go_to_match(page)
+        page.evaluate(WATCH, tapped)
+        with page.expect_request(f"**/screens/{part}"):
+            go(page, way)
+        button = page.locator(tapped).first
+        expect(button).to_be_visible()
+        expect(page.locator(brought)).to_have_count(0)
+        place = button.bounding_box()
+        while held:
+            held.pop().continue_()
+        expect(page.locator(brought)).to_be_visible()
+        button.click()
+        expect(page.locator(after)).to_have_count(1)
+        page.evaluate(TWO_FRAMES)
+        assert page.evaluate("window.moved") == [], way
+        assert button.bounding_box() == place, way

@@ -9,7 +9,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from bait.reckon.placement import placement_parse, placement_work_out
-from tests.browser.bank_phone import open_match, rest_here, signal
+from tests.browser.bank_phone import rest_here, signal
 
 BALL = {"name": "ball", "shape": "ball", "diameter_m": 0.08, "density_kg_m3": 1500}
 
@@ -30,17 +30,18 @@ def shown(page: Page, feed: str) -> Any:
     return page.locator(".landed li").filter(has_text=feed).locator(".landed-where")
 
 
-def test_a_member_without_signal_measures_the_peg_and_sees_where_each_feed_goes_in(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_each_feed_goes_in_where_the_peg_says_and_as_set_by_hand_without_signal_too(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page = signed_in("wilmot")
-    open_match(page)
+    match = lasting_world.match.pk
+    page = at_match("wilmot")
+    what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(page, match)
     rest_here(page)
     expect(signal(page)).to_contain_text("signal")
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
+    page.goto(f"/bank/#/match/{match}/swim")
     expect(page.get_by_role("heading", name="Where it lands")).to_be_visible()
     page.context.set_offline(True)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/peg")
+    page.goto(f"/bank/#/match/{match}/peg")
     note_peg(page, depth="240", distance="500", seconds="14.2", settles="300")
     page.get_by_role("link", name="Where it lands").click()
     swim = {"depth_m": 2.4, "surface_speed_m_s": 5 / 14.2, "water_temp_c": 12, "rig_settles_m": 3}
@@ -50,12 +51,10 @@ def test_a_member_without_signal_measures_the_peg_and_sees_where_each_feed_goes_
     expect(shown(page, "Caster")).to_contain_text("upstream")
 
 
-def test_what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(
-    signed_in: Callable[..., Page], lasting_world: Any
+def what_is_set_by_hand_stays_and_the_peg_notes_come_back_when_asked(
+    page: Page, match: int
 ) -> None:
-    page = signed_in("wilmot")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/swim")
+    page.goto(f"/bank/#/match/{match}/swim")
     before = shown(page, "Caster").inner_text()
     page.get_by_role("button", name="Depth: more").click()
     expect(page.locator(".slide output").first).to_have_text("2.1 m")

@@ -1,13 +1,11 @@
-"""What the phone says of what is kept on it is true: who settles it, at what time, and why not."""
+"""What the phone says of what is kept on it is true: who settles it, and why it was refused."""
 
 from __future__ import annotations
 
-import datetime as dt
 import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Page, expect
 
@@ -17,7 +15,6 @@ from tests.browser.bank_phone import (
     open_match,
     rest_here,
     weigh,
-    weight_refused,
     weights_on_server,
 )
 
@@ -25,10 +22,9 @@ DRAWER = "[data-list=refused]"
 
 
 def test_a_members_weight_beside_a_weighers_is_shown_as_to_be_settled(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
-    weigher, member = signed_in("tamsin"), signed_in("maud")
-    open_match(weigher)
+    weigher, member = at_match("tamsin"), signed_in("maud", desk=False)
     go(weigher, "Weigh in")
     weigh(weigher, "1", "4250")
     expect(count(weigher, "sent")).to_have_text("1")
@@ -50,35 +46,6 @@ def test_a_members_weight_beside_a_weighers_is_shown_as_to_be_settled(
     assert weights_on_server() == {"1": [4250, 4520]}
 
 
-def test_a_weight_beyond_the_scales_is_said_and_nothing_is_kept(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.goto(f"/bank/#/match/{lasting_world.match.pk}/weigh/1")
-    for digit in "2000001":
-        page.get_by_role("button", name=digit, exact=True).click()
-    expect(page.get_by_role("alert").filter(has_text="2000.000 kg is the most")).to_be_visible()
-    expect(page.get_by_role("button", name="Keep it")).to_be_disabled()
-
-
-def test_the_times_of_what_is_on_the_phone_are_the_venues(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin", timezone_id="Pacific/Auckland")
-    open_match(page)
-    rest_here(page)
-    page.context.set_offline(True)
-    go(page, "Weigh in")
-    weigh(page, "1", "4250")
-    page.goto("/bank/#/phone")
-    (fact,) = saved(page)["facts"]
-    logged = dt.datetime.fromisoformat(fact["recorded_at"])
-    logged += dt.timedelta(milliseconds=fact["clock_offset_ms"])
-    at_venue = logged.astimezone(ZoneInfo(lasting_world.venue.timezone)).strftime("%H:%M")
-    expect(page.locator("[data-list=kept] .log-time")).to_have_text(at_venue)
-
-
 def saved(page: Page) -> Any:
     """What the phone writes into a file of everything unsent."""
     with page.expect_download() as download:
@@ -92,19 +59,19 @@ def read_in(page: Page, file: Any, at: Path) -> None:
 
 
 def test_a_file_edited_by_hand_is_read_refused_in_words_and_nothing_of_it_is_lost(
-    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Path
+    at_match: Callable[..., Page], lasting_world: Any, tmp_path: Path
 ) -> None:
     match = lasting_world.match
     match.scored_by, match.species = "fish", [{"name": "Roach", "points": 1}]
     match.save()
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     rest_here(page)
     page.context.set_offline(True)
     page.goto(f"/bank/#/match/{match.pk}")
     page.get_by_role("button", name="Start", exact=True).click()
     expect(count(page, "kept")).to_have_text("1")
     page.goto("/bank/#/phone")
+    a_file_of_somebody_else_or_damaged_is_told(page, tmp_path)
     file = saved(page)
     (first,) = file["facts"]
     weight = {"net": 1, "weight": 4250, "unit": "g"}
@@ -150,12 +117,7 @@ def go_and_back(page: Page, match: int) -> None:
     expect(page.locator("[data-list=kept]")).to_contain_text("not as this app writes it")
 
 
-def test_a_file_of_somebody_else_is_theirs_to_read_in(
-    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Path
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    page.goto("/bank/#/phone")
+def a_file_of_somebody_else_or_damaged_is_told(page: Page, folder: Path) -> None:
     file = {
         "format": "drawbag-unsent",
         "version": 1,
@@ -163,26 +125,8 @@ def test_a_file_of_somebody_else_is_theirs_to_read_in(
         "saved_at": "2026-06-20T13:00:00Z",
         "facts": [],
     }
-    read_in(page, file, tmp_path / "theirs.json")
+    read_in(page, file, folder / "theirs.json")
     expect(page.get_by_text("This file holds what Perrin Stoat logged.")).to_be_visible()
-    (tmp_path / "half.json").write_text(json.dumps(file)[:-20])
-    page.locator("input[type=file]").set_input_files(tmp_path / "half.json")
+    (folder / "half.json").write_text(json.dumps(file)[:-20])
+    page.locator("input[type=file]").set_input_files(folder / "half.json")
     expect(page.get_by_text("or it is damaged. Nothing was changed.")).to_be_visible()
-
-
-def test_the_secretary_reads_of_a_refused_fact_until_it_is_put_aside(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page, desk = signed_in("tamsin"), signed_in("idris")
-    open_match(page)
-    rest_here(page)
-    weight_refused(page, lasting_world.match)
-    desk.goto(f"/desk/matches/{lasting_world.match.pk}/weigh/")
-    told = desk.get_by_text("1 fact from the phone of Tamsin Rook was refused")
-    expect(told).to_be_visible()
-    expect(desk.get_by_text("still to come from the phone")).to_have_count(0)
-    page.goto("/bank/#/phone")
-    page.locator(DRAWER).get_by_role("button", name="Put aside").click()
-    expect(count(page, "sent")).to_have_text("1")
-    desk.reload()
-    expect(told).to_have_count(0)

@@ -1,4 +1,4 @@
-"""Weights on the bank app: refused, disputed, taken back, unlikely, or carried in a file."""
+"""Weights on the bank app: refused, disputed, corrected or taken back."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from playwright.sync_api import Page, expect
 from tests.browser.bank_phone import (
     count,
     go,
-    open_match,
     rest_here,
     weigh,
     weight_refused,
@@ -19,11 +18,10 @@ from tests.browser.bank_phone import (
 )
 
 
-def test_a_refused_fact_stays_readable_until_it_is_put_aside(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_a_refused_fact_stays_readable_and_before_the_secretary_until_it_is_put_aside(
+    at_match: Callable[..., Page], signed_in: Callable[..., Page], lasting_world: Any
 ) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
+    page, desk = at_match("tamsin"), signed_in("idris", desk=False)
     rest_here(page)
     weight_refused(page, lasting_world.match)
     expect(count(page, "kept")).to_have_text("0")
@@ -33,17 +31,23 @@ def test_a_refused_fact_stays_readable_until_it_is_put_aside(
     expect(drawer).to_contain_text('This match is weighed in "dr": convert it.')
     page.reload()
     expect(drawer).to_contain_text("4.250 kg")
+    desk.goto(f"/desk/matches/{lasting_world.match.pk}/weigh/")
+    told = desk.get_by_text("1 fact from the phone of Tamsin Rook was refused")
+    expect(told).to_be_visible()
+    expect(desk.get_by_text("still to come from the phone")).to_have_count(0)
     drawer.get_by_role("button", name="Put aside").click()
     expect(count(page, "refused")).to_have_text("0")
+    expect(count(page, "sent")).to_have_text("1")
+    desk.reload()
+    expect(told).to_have_count(0)
     assert weights_on_server() == {}
 
 
 def test_two_phones_with_two_weights_both_keep_theirs_and_are_told(
-    signed_in: Callable[..., Page], lasting_world: Any
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
-    first, second = signed_in("tamsin"), signed_in("idris")
+    first, second = at_match("tamsin"), at_match("idris")
     for page in (first, second):
-        open_match(page)
         rest_here(page)
         page.context.set_offline(True)
         go(page, "Weigh in")
@@ -66,13 +70,12 @@ def test_two_phones_with_two_weights_both_keep_theirs_and_are_told(
     )
 
 
-def test_a_weigh_in_can_be_taken_back_and_corrected(
-    signed_in: Callable[..., Page], lasting_world: Any
+def test_a_weigh_in_can_be_corrected_and_taken_back_which_leaves_what_it_corrected(
+    at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     from matches.models import Fact
 
-    page = signed_in("tamsin")
-    open_match(page)
+    page = at_match("tamsin")
     go(page, "Weigh in")
     weigh(page, "1", "4250")
     page.get_by_role("button", name="Undo").click()
@@ -84,13 +87,11 @@ def test_a_weigh_in_can_be_taken_back_and_corrected(
     expect(count(page, "sent")).to_have_text("4")
     assert weights_on_server() == {"2": [890]}
     assert Fact.objects.count() == 4
+    go(page, "Back")
+    taking_a_correction_back_leaves_what_it_corrected(page)
 
 
-def test_taking_a_correction_back_leaves_what_it_corrected(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
+def taking_a_correction_back_leaves_what_it_corrected(page: Page) -> None:
     rest_here(page)
     page.context.set_offline(True)
     expect(page.get_by_text("Results: once there is signal")).to_be_visible()
@@ -100,50 +101,5 @@ def test_taking_a_correction_back_leaves_what_it_corrected(
     page.get_by_role("button", name="Undo").click()
     expect(page.locator(".pegs a[href$='/weigh/1']")).to_contain_text("4.250 kg")
     page.context.set_offline(False)
-    expect(count(page, "sent")).to_have_text("3")
-    assert weights_on_server() == {"1": [4250]}
-
-
-def test_an_unlikely_weight_is_asked_about_and_kept_if_the_weigher_says_so(
-    signed_in: Callable[..., Page], lasting_world: Any
-) -> None:
-    page = signed_in("tamsin")
-    open_match(page)
-    go(page, "Weigh in")
-    page.locator(".pegs a[href$='/weigh/1']").click()
-    for digit in "42500":
-        page.get_by_role("button", name=digit, exact=True).click()
-    page.get_by_label("Maud Ferris agrees").check()
-    page.get_by_role("button", name="Keep it").click()
-    expect(page.get_by_text("Is that right?")).to_be_visible()
-    expect(count(page, "kept")).to_have_text("0")
-    page.get_by_role("button", name="Type it again").click()
-    page.get_by_role("button", name="Keep it").click()
-    page.get_by_role("button", name="Yes, keep it").click()
-    expect(count(page, "sent")).to_have_text("1")
-    assert weights_on_server() == {"1": [42500]}
-
-
-def test_unsent_facts_can_be_saved_to_a_file_and_read_back_on_another_phone(
-    signed_in: Callable[..., Page], lasting_world: Any, tmp_path: Any
-) -> None:
-    old = signed_in("tamsin")
-    open_match(old)
-    rest_here(old)
-    old.context.set_offline(True)
-    go(old, "Weigh in")
-    weigh(old, "1", "4250")
-    old.goto("/bank/#/phone")
-    with old.expect_download() as download:
-        old.get_by_role("button", name="Save the unsent to a file").click()
-    saved = tmp_path / "unsent.json"
-    download.value.save_as(saved)
-    new = signed_in("tamsin")
-    new.goto("/bank/#/phone")
-    expect(new.get_by_text("Signed in as Tamsin Rook")).to_be_visible()
-    new.locator("input[type=file]").set_input_files(saved)
-    expect(count(new, "sent")).to_have_text("1")
-    assert weights_on_server() == {"1": [4250]}
-    old.context.set_offline(False)
-    expect(count(old, "sent")).to_have_text("1")
-    assert weights_on_server() == {"1": [4250]}
+    expect(count(page, "sent")).to_have_text("7")
+    assert weights_on_server() == {"1": [4250], "2": [890]}
