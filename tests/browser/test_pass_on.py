@@ -9,13 +9,14 @@ from typing import Any
 
 import pytest
 import segno
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.bank_phone import go, open_match, rest_here, weigh
-from tests.browser.conftest import ARGS, CHROMIUM, FaultsSeen, sign_in, window_of
+from tests.browser.conftest import ARGS, CHROMIUM, FaultsSeen, let_in, window_of
 
 SIDE = 640  # pixels of the picture that the other phone's camera sees
 PER_SECOND = 8
+NOTHING = [[False] * 29] * 29
 HELD = 2  # pictures of each code, so that each stands for a quarter of a second
 
 
@@ -75,37 +76,57 @@ def ready(page: Page) -> None:
     expect(page.get_by_role("heading", name="June Open")).to_be_visible()
 
 
+@pytest.fixture(scope="module")
+def film(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What the camera sees: it looks anew each time it is opened."""
+    path = tmp_path_factory.mktemp("camera") / "seen.y4m"
+    pictures_write(path, [NOTHING])
+    return path
+
+
+@pytest.fixture(scope="module")
+def with_camera(browser: Browser, film: Path) -> Iterator[Browser]:
+    """A Chromium whose camera sees the film."""
+    seeing = browser.browser_type.launch(
+        executable_path=str(CHROMIUM),
+        args=[
+            *ARGS,
+            "--use-fake-device-for-media-stream",
+            f"--use-file-for-fake-video-capture={film}",
+        ],
+    )
+    yield seeing
+    seeing.close()
+
+
 @pytest.fixture
 def phone_seeing(
-    browser: Browser, bank_built: None, lasting_world: Any, live_server: Any
-) -> Iterator[Callable[..., Page]]:
-    """A phone of its own, signed in, whose camera sees a film; the film is made before it opens."""
-    running: list[Browser] = []
+    with_camera: Browser,
+    bank_built: None,
+    lasting_world: Any,
+    live_server: Any,
+    all_answered: Callable[[], None],
+) -> Iterator[Callable[[str], Page]]:
+    """A phone of its own, signed in, whose camera sees the film."""
+    opened: list[BrowserContext] = []
 
-    def opened(username: str, film: Path, *, allowed: bool = True) -> Page:
-        phone = browser.browser_type.launch(
-            executable_path=str(CHROMIUM),
-            args=[
-                *ARGS,
-                "--use-fake-device-for-media-stream",
-                f"--use-file-for-fake-video-capture={film}",
-            ],
-        )
-        running.append(phone)
-        context = phone.new_context(
+    def open_phone(username: str) -> Page:
+        context = with_camera.new_context(
             viewport=window_of(360),
             base_url=live_server.url,
             locale="en-GB",
-            permissions=["camera"] if allowed else [],
+            permissions=["camera"],
         )
+        opened.append(context)
+        let_in(context, username, live_server.url)
         page = context.new_page()
-        sign_in(page, username)
         ready(page)
         return page
 
-    yield opened
-    for phone in running:
-        phone.close()
+    yield open_phone
+    for context in opened:
+        context.close()
+    all_answered()
 
 
 def show_all(page: Page) -> None:
@@ -137,18 +158,17 @@ def peg(page: Page, number: str) -> Any:
 
 def test_one_weigher_takes_over_the_section_of_another_with_no_network_between(
     signed_in: Callable[..., Page],
-    phone_seeing: Callable[..., Page],
+    phone_seeing: Callable[[str], Page],
     faults_seen: FaultsSeen,
-    tmp_path: Path,
+    film: Path,
 ) -> None:
-    first = signed_in("tamsin")
+    first = signed_in("tamsin", desk=False)
     ready(first)
     weigh_without_signal(first, [("1", "4250"), ("2", "610"), ("4", "900")])
     show_all(first)
     assert faults_seen(first, "pass-show", pressed="button") == []
-    film = tmp_path / "seen.y4m"
     pictures_write(film, codes_shown(first))
-    second = phone_seeing("idris", film)
+    second = phone_seeing("idris")
     # Before they meet: one peg the same, one otherwise, each on a phone without signal.
     weigh_without_signal(second, [("2", "610"), ("4", "880")])
     read_by_camera(second)
@@ -195,73 +215,19 @@ def disputed_on_server() -> list[str]:
     return sorted(Disagreement.objects.values_list("peg", flat=True))
 
 
-def test_a_code_that_is_something_else_is_refused_in_words(
-    phone_seeing: Callable[..., Page], faults_seen: FaultsSeen, tmp_path: Path
+def test_what_a_camera_cannot_tell_is_said_in_words_and_the_phones_own_reader_is_used(
+    phone_seeing: Callable[[str], Page], faults_seen: FaultsSeen, film: Path, tmp_path: Path
 ) -> None:
-    film = tmp_path / "seen.y4m"
     other = segno.make("https://water.example/join/7", error="m", micro=False)
     pictures_write(film, [[[bool(dark) for dark in row] for row in other.matrix_iter(border=4)]])
-    page = phone_seeing("tamsin", film)
+    page = phone_seeing("tamsin")
     page.context.set_offline(True)
     read_by_camera(page)
     expect(page.get_by_text("That code is not from this app's “Pass on”.")).to_be_visible()
     assert faults_seen(page, "pass-read", pressed="button, .button") == []
 
-
-@pytest.mark.parametrize(
-    ("there", "said"),
-    [(True, "This app may not use the camera."), (False, "No camera answers on this phone.")],
-)
-def test_without_a_camera_a_file_does_the_same(
-    signed_in: Callable[..., Page],
-    phone_seeing: Callable[..., Page],
-    tmp_path: Path,
-    there: bool,
-    said: str,
-) -> None:
-    first = signed_in("tamsin")
-    ready(first)
-    if there:
-        film = tmp_path / "seen.y4m"
-        pictures_write(film, [[[False] * 29] * 29])
-        second = phone_seeing("idris", film, allowed=False)
-    else:
-        second = signed_in("idris")
-        ready(second)
-    weigh_without_signal(first, [("1", "4250")])
-    show_all(first)
-    with first.expect_download() as saved:
-        first.get_by_role("button", name="Save it as a file").click()
-    file = tmp_path / saved.value.suggested_filename
-    saved.value.save_as(file)
-    second.context.set_offline(True)
-    read_by_camera(second)
-    expect(second.get_by_text(said)).to_be_visible()
-    second.locator("input[type=file]").set_input_files(file)
-    expect(second.get_by_text("1 fact is new on this phone")).to_be_visible()
-    go(second, "To the pegs")
-    expect(peg(second, "1")).to_contain_text("4.250 kg")
-
-
-def test_a_file_that_is_something_else_changes_nothing_and_says_so(
-    signed_in: Callable[..., Page], tmp_path: Path
-) -> None:
-    page = signed_in("tamsin")
-    ready(page)
-    other = tmp_path / "bait.txt"
-    other.write_text("two bags of leam")
-    go(page, "Pass on by camera")
-    page.get_by_role("button", name="Read from a mate").click()
-    page.locator("input[type=file]").set_input_files(other)
-    expect(page.get_by_text("Nothing was taken in:")).to_be_visible()
-
-
-def test_the_phones_own_reader_is_used_where_it_has_one(
-    phone_seeing: Callable[..., Page], tmp_path: Path
-) -> None:
-    film = tmp_path / "seen.y4m"
-    pictures_write(film, [[[False] * 29] * 29])
-    page = phone_seeing("tamsin", film)
+    pictures_write(film, [NOTHING])
+    go(page, "Back")
     page.evaluate(
         """() => {
           globalThis.BarcodeDetector = class {
@@ -273,18 +239,46 @@ def test_the_phones_own_reader_is_used_where_it_has_one(
     read_by_camera(page)
     expect(page.get_by_text("The other phone has a newer version")).to_be_visible()
 
-
-def test_what_goes_round_can_be_paused_and_stepped_and_waits_for_its_reader(
-    signed_in: Callable[..., Page], faults_seen: FaultsSeen
-) -> None:
-    page = signed_in("tamsin")
-    ready(page)
-    go(page, "Pass on by camera")
-    expect(page.get_by_text("Nothing is unsent here for this match.")).to_be_visible()
-    assert faults_seen(page, "pass-choose", pressed="button, .button") == []
     go(page, "Back")
-    weigh_without_signal(page, [("1", "4250"), ("2", "610"), ("4", "90"), ("5", "1200")])
-    show_all(page)
+    page.context.clear_permissions()
+    read_by_camera(page)
+    expect(page.get_by_text("This app may not use the camera.")).to_be_visible()
+    not_one = tmp_path / "bait.txt"
+    not_one.write_text("two bags of leam")
+    page.locator("input[type=file]").set_input_files(not_one)
+    expect(page.get_by_text("Nothing was taken in:")).to_be_visible()
+
+
+def test_without_a_camera_a_file_does_the_same_and_what_is_shown_waits_for_its_reader(
+    signed_in: Callable[..., Page], faults_seen: FaultsSeen, tmp_path: Path
+) -> None:
+    first, second = signed_in("tamsin", desk=False), signed_in("idris", desk=False)
+    for page in (first, second):
+        ready(page)
+    go(first, "Pass on by camera")
+    expect(first.get_by_text("Nothing is unsent here for this match.")).to_be_visible()
+    assert faults_seen(first, "pass-choose", pressed="button, .button") == []
+    go(first, "Back")
+    weigh_without_signal(first, [("1", "4250"), ("2", "610"), ("4", "90"), ("5", "1200")])
+    show_all(first)
+    what_goes_round_can_be_paused_and_stepped(first)
+    with first.expect_download() as saved:
+        first.get_by_role("button", name="Save it as a file").click()
+    file = tmp_path / saved.value.suggested_filename
+    saved.value.save_as(file)
+    first.get_by_role("button", name="Done").click()
+    expect(first.get_by_role("button", name="Show what is unsent here")).to_be_enabled()
+
+    second.context.set_offline(True)
+    read_by_camera(second)
+    expect(second.get_by_text("No camera answers on this phone.")).to_be_visible()
+    second.locator("input[type=file]").set_input_files(file)
+    expect(second.get_by_text("4 facts are new on this phone")).to_be_visible()
+    go(second, "To the pegs")
+    expect(peg(second, "1")).to_contain_text("4.250 kg")
+
+
+def what_goes_round_can_be_paused_and_stepped(page: Page) -> None:
     caption = page.locator("qr-show figcaption")
     first = caption.inner_text()
     expect(caption).not_to_have_text(first)
@@ -294,5 +288,3 @@ def test_what_goes_round_can_be_paused_and_stepped_and_waits_for_its_reader(
     expect(caption).to_have_text(f"{here % count + 1} of {count}")
     page.get_by_role("button", name="The code before").click()
     expect(caption).to_have_text(f"{here} of {count}")
-    page.get_by_role("button", name="Done").click()
-    expect(page.get_by_role("button", name="Show what is unsent here")).to_be_enabled()
