@@ -19,7 +19,7 @@ def test_a_scanned_invitation_ends_with_the_match_on_the_phone_ready_for_no_sign
     faults_seen: FaultsSeen,
     lasting_world: Any,
 ) -> None:
-    desk = signed_in("idris", 1280)
+    desk = signed_in("idris", 1280, desk=False)
     desk.goto(f"/desk/matches/{lasting_world.match.pk}/")
     desk.get_by_role("link", name="Invitation").click()
     desk.get_by_role("button", name="Make an invitation").click()

@@ -8,7 +8,6 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from matches.models import Fact, NetCapRule, ScoredBy, WeighIn
-from tests.browser.bank_phone import worker_await
 from tests.browser.conftest import sideways
 from tests.fished import weigh
 
@@ -17,19 +16,14 @@ Axe = Callable[[Page], list[str]]
 
 
 def test_fish_are_counted_by_thumb_without_signal_and_arrive_with_the_weight(
-    lasting_world: Any, signed_in: PageAt, axe_violations: Axe
+    lasting_world: Any, at_match: PageAt, axe_violations: Axe
 ) -> None:
     match = lasting_world.match
     match.scored_by = ScoredBy.FISH
     match.species = [{"name": "Roach", "points": 1}, {"name": "Perch", "points": 3}]
     match.net_cap, match.net_cap_rule = 4000, NetCapRule.CAP
     match.save()
-    page = signed_in("tamsin", 360)
-    page.goto("/bank/")
-    worker_await(page)
-    page.get_by_role("link", name="June Open").click()
-    expect(page.get_by_role("heading", name="June Open")).to_be_visible()
-    expect(page.locator("[data-signal]")).to_have_attribute("data-signal", "ok")
+    page = at_match("tamsin")
     page.context.set_offline(True)
     page.get_by_role("link", name="Weigh in", exact=True).click()
     page.locator(".pegs a[href$='/weigh/1']").click()
@@ -62,7 +56,7 @@ def test_what_comes_in_leaves_focus_typing_and_other_rows_as_they_were(
 ) -> None:
     weigh(lasting_world, "1", 4000)
     weigh(lasting_world, "1", 4250, by=lasting_world.secretary)
-    page = signed_in("idris", 360)
+    page = signed_in("idris", desk=False)
     page.goto(f"/desk/matches/{lasting_world.match.pk}/weigh/")
     expect(page.locator("#live")).to_have_text("The board fills by itself.")
     page.get_by_label("Somebody else").fill("the bail")

@@ -15,7 +15,7 @@ def test_a_throw_is_planned_at_the_desk_and_what_is_wrong_stands_at_its_field(
     signed_in: Callable[..., Page], lasting_world: Any, faults_seen: FaultsSeen
 ) -> None:
     plan_for(lasting_world, "Wilmot")
-    page = signed_in("wilmot")
+    page = signed_in("wilmot", desk=False)
     page.goto(f"/desk/plans/{lasting_world.match.pk}/")
     with page.expect_navigation():
         page.get_by_role("link", name="Plan the throws").click()
