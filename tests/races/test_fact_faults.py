@@ -16,10 +16,11 @@ from django.db import connection, connections, transaction
 from matches.models import Club, Fact, Match, MatchState, WeighIn
 from tests.clients import served
 from tests.races.test_fact_races import notes, push, weigh_in
+from tests.thorough import trials
 from tests.web.phone import Phone
 
 pytestmark = pytest.mark.django_db(transaction=True)
-PHONES, EACH = 60, 2
+PHONES, EACH = trials(24, in_full=60), 2
 
 
 def busy(answer: Any) -> bool:
@@ -106,7 +107,7 @@ def somebody_waits_for_us(cursor: Any) -> bool:
 def test_many_phones_at_once_each_get_all_of_theirs_in_once(
     shared_world: Any, together: Callable[..., Any]
 ) -> None:
-    """Sixty stand for the thousand; a busy server is asked again, as phones do."""
+    """Two dozen stand for the thousand; a busy server is asked again, as phones do."""
     world = shared_world
     phones = [Phone(world.weigher, world.match) for _ in range(PHONES)]
     for n, phone in enumerate(phones):

@@ -12,6 +12,7 @@ import pytest
 from tests.load.asked import api_ask
 from tests.load.sent import Sent, bodies_send, facts_send, forms_send
 from tests.rights_rows import Rows, rows_make
+from tests.thorough import trials
 
 
 @pytest.fixture
@@ -20,14 +21,18 @@ def rows(db: None) -> Rows:
 
 
 def test_the_api_answers_as_its_description_says(rows: Rows) -> None:
-    asked = api_ask(rows, each=3)
+    asked = api_ask(rows, each=trials(2, in_full=3))
     assert asked.faults == {}
     assert asked.statuses.keys() >= {200, 400, 401, 404}
 
 
 @pytest.mark.parametrize(
     ("send", "most"),
-    [(partial(forms_send, roles=("secretary",)), 80), (bodies_send, 120), (facts_send, 100)],
+    [
+        (partial(forms_send, roles=("secretary",)), trials(40, in_full=80)),
+        (bodies_send, trials(60, in_full=120)),
+        (facts_send, trials(50, in_full=100)),
+    ],
     ids=["forms", "bodies", "facts"],
 )
 def test_what_is_written_wrongly_is_refused_in_words(

@@ -1,4 +1,4 @@
-"""Every bait page of the desk asks the database little, with fifty members and three seasons."""
+"""Every bait page of the desk asks the database little of a large old club."""
 
 from __future__ import annotations
 
@@ -20,8 +20,10 @@ from bait.writes.order_marks import shop_leave_out, sold_out_mark
 from bait.writes.orders import order_ask, order_version_make
 from tests.big_club import big_club_make, page_addresses
 from tests.clients import signed_in
+from tests.thorough import trials
 
 QUERIES_MOST = 12
+MEMBERS, MATCHES = trials(20, in_full=50), trials(20, in_full=60)
 OF_AN_ORDER = (
     "team",
     "order",
@@ -36,7 +38,7 @@ OF_AN_ORDER = (
 
 
 def test_every_page_of_a_large_old_club_takes_few_queries(db: None) -> None:
-    assert too_many(big_club_make()) == {}
+    assert too_many(big_club_make(members=MEMBERS, matches=MATCHES)) == {}
 
 
 def test_an_order_that_is_worked_out_and_not_placed_takes_few_queries(db: None) -> None:
