@@ -21,9 +21,10 @@ from tests.kept_rows import FIRST_OTHER, rows_kept
 from tests.migrated import kept_is_made, kept_is_used, one_migrates
 from tests.rooms import ROOMS
 from tests.steady import rows_number
+from tests.thorough import trials
 
 # How long an example takes says more of the machine than of the code.
-settings.register_profile("untimed", deadline=None)
+settings.register_profile("untimed", deadline=None, max_examples=trials(35, in_full=100))
 settings.load_profile("untimed")
 
 # Playwright's loop lives in the test's thread; the live server's queries do not run in it.

@@ -10,5 +10,5 @@ export CHROMIUM THOROUGH=1
 .venv/bin/python -m pytest --room postgres -n 3 --dist worksteal
 .venv/bin/python -m pytest tests/engines -n 3 --dist worksteal -k chromium
 # shellcheck disable=SC2046  # names without spaces
-.venv/bin/python -m pytest -m "not slow" $(grep -rl tests.thorough tests --include='test_*.py' | grep -v tests/engines)
+.venv/bin/python -m pytest -m "not slow" $(grep -rlE 'tests.thorough|hypothesis' tests --include='test_*.py' | grep -v tests/engines)
 exec .venv/bin/python -m pytest -m "slow and not postgres and not redis and not engine"

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from matches.models import Disagreement, Fact, RefusedFact, WeighIn
 from matches.writes.facts import facts_store, match_body_checks, weigh_ins_project
 from matches.writes.facts.standing import Circumstances, Logged, standing_of
+from tests.thorough import trials
 
 DRAWN = frozenset({"1", "2"})
 MAUD, WILMOT, IDRIS = 1, 2, 9
@@ -168,7 +169,7 @@ def essence(facts: Sequence[Logged]) -> Any:
 
 
 @given(facts=logs(), data=st.data())
-@settings(max_examples=300)
+@settings(max_examples=trials(100, in_full=300))
 def test_any_order_of_arrival_ends_in_the_same_leaves(facts: list[Logged], data: Any) -> None:
     order = data.draw(st.permutations(range(1, len(facts) + 1)))
     shuffled = [
@@ -220,7 +221,7 @@ def log_empty() -> None:
 @pytest.mark.django_db
 @given(facts=logs(), data=st.data())
 @settings(
-    max_examples=25,
+    max_examples=trials(12, in_full=25),
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 def test_any_batching_and_repeating_stores_what_one_batch_does(

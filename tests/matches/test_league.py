@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from matches.reckon.errors import BadInput
@@ -27,13 +27,11 @@ from matches.reckon.league import (
     league_work_out,
 )
 from matches.reckon.weights import GRAMS_PER_DRAM
-from tests.thorough import trials
 
 CASES = json.loads(
     (Path(__file__).parents[1] / "cases" / "league.json").read_text(encoding="utf-8")
 )
 NAMES = ["maud", "perrin", "odette", "wilmot"]
-LEAGUES = settings(max_examples=trials(35, in_full=100))
 
 
 @pytest.mark.parametrize("case", [c for c in CASES if "output" in c], ids=lambda c: c["why"])
@@ -100,7 +98,6 @@ def points_of(season: Season) -> list[Fraction]:
     ]
 
 
-@LEAGUES
 @given(leagues())
 def test_the_total_is_the_sum_of_the_rounds_that_count(request: LeagueRequest) -> None:
     for season in league_work_out(request).table:
@@ -108,7 +105,6 @@ def test_the_total_is_the_sum_of_the_rounds_that_count(request: LeagueRequest) -
         assert all(s.dropped is None for s in season.counted)
 
 
-@LEAGUES
 @given(leagues())
 def test_what_is_dropped_is_the_best_choice_for_everybody(request: LeagueRequest) -> None:
     """Dropping never worsens anybody: no other choice of as many rounds gives a better total."""
@@ -121,7 +117,6 @@ def test_what_is_dropped_is_the_best_choice_for_everybody(request: LeagueRequest
         )
 
 
-@LEAGUES
 @given(leagues())
 def test_everybody_has_as_many_rounds_dropped_as_the_rules_say(request: LeagueRequest) -> None:
     rules = request.rules
@@ -134,7 +129,6 @@ def test_everybody_has_as_many_rounds_dropped_as_the_rules_say(request: LeagueRe
             assert dropped == min(rules.drop_worst, max(0, could - 1))
 
 
-@LEAGUES
 @given(leagues(), st.randoms(use_true_random=False))
 def test_the_order_of_entries_does_not_matter(request: LeagueRequest, luck: random.Random) -> None:
     stirred = replace(
@@ -147,7 +141,6 @@ def test_the_order_of_entries_does_not_matter(request: LeagueRequest, luck: rand
     assert league_work_out(stirred).as_json() == league_work_out(request).as_json()
 
 
-@LEAGUES
 @given(leagues())
 def test_everybody_who_entered_stands_once_and_better_totals_stand_first(
     request: LeagueRequest,
@@ -162,7 +155,6 @@ def test_everybody_who_entered_stands_once_and_better_totals_stand_first(
     assert all((s.fished >= needed) == (s.rank is not None) for s in table)
 
 
-@LEAGUES
 @given(leagues())
 def test_ranks_are_shared_by_equals_only(request: LeagueRequest) -> None:
     ranked = [s for s in league_work_out(request).table if s.rank is not None]
@@ -171,7 +163,6 @@ def test_ranks_are_shared_by_equals_only(request: LeagueRequest) -> None:
         assert (row.total == above.total) == (row.behind != "points")
 
 
-@LEAGUES
 @given(leagues(to_weigh=False), st.integers(0, 4))
 def test_dropping_one_more_round_never_worsens_a_total(request: LeagueRequest, many: int) -> None:
     """More dropped is fewer points where the least win; each law of its own direction."""
