@@ -6,7 +6,7 @@ import datetime as dt
 import gc
 import os
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from contextlib import ExitStack, closing
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -85,12 +85,16 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         items[:] = [item for item in items if ROOMS[room](item)]
 
 
-def pytest_collection_finish() -> None:
-    """What is loaded by now stays: looked through for rubbish again and again, it would be a tenth
-    of the run."""
-    gc.collect()
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, Any, Any]:
+    """What is loaded now stays: looked through for rubbish again and again, it would be a tenth of
+    the run."""
+    gc.disable()
+    answer = yield
     gc.freeze()
     gc.set_threshold(50_000, 20, 20)
+    gc.enable()
+    return answer
 
 
 @pytest.fixture(autouse=True)
