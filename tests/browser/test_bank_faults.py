@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.bank_phone import (
     count,
@@ -20,15 +20,21 @@ from tests.browser.bank_phone import (
 )
 from tests.engines.wire import Wire
 
-# Another tab's transaction that does not end: the next write waits for it.
+# Another tab's transaction that does not end: the next write waits for it. That tab stands still in
+# the middle of it, until it is answered.
 DISK_HOLD = """() => new Promise((held) => {
   indexedDB.open("drawbag-bank").onsuccess = (opened) => {
     const db = opened.target.result;
     const facts = db.transaction("facts", "readwrite").objectStore("facts");
-    window.letGo = () => { window.over = true; };
-    const again = () => (window.over ? db.close() : (facts.count().onsuccess = again));
-    again();
-    held();
+    facts.count().onsuccess = () => {
+      facts.count().onsuccess = () => {
+        const asked = new XMLHttpRequest();
+        asked.open("GET", "/held", false);
+        asked.send();
+        db.close();
+      };
+      held();
+    };
   };
 })"""
 
@@ -43,12 +49,15 @@ def test_a_disk_that_does_not_answer_is_told_and_a_second_try_keeps_one_fact(
     type_weight(page)
     twin = page.context.new_page()
     twin.goto("/healthz")
-    twin.evaluate(DISK_HOLD)
+    holding: list[Route] = []
+    twin.route("**/held", lambda route: holding.append(route))
+    with twin.expect_request("**/held"):
+        twin.evaluate(DISK_HOLD)
     page.get_by_role("button", name="Keep it").click()
     told = page.get_by_role("alert").filter(has_text="Not kept.")
     expect(told).to_be_visible(timeout=15_000)
     expect(page.locator(".figure")).to_have_text("4.250 kg")
-    twin.evaluate("letGo()")
+    holding.pop().fulfill(body="")
     # The write that was given up may have come through after all: then it reads "correction".
     page.get_by_role("button", name=re.compile("^Keep")).click()
     expect(count(page, "sent")).to_have_text("1")

@@ -122,7 +122,7 @@ def placed(page: Page, section: int) -> list[tuple[str, str]]:
     return [(row[0], row[1].split("\n")[0]) for row in rows]
 
 
-BACKLOG = trials(3_000, in_full=10_000)
+BACKLOG = trials(1_500, in_full=10_000)
 FILL = """([person, match, many]) => new Promise((filled) => {
   indexedDB.open("drawbag-bank").onsuccess = (opened) => {
     const db = opened.target.result;

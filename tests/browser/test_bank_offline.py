@@ -103,7 +103,7 @@ def test_what_was_called_kept_is_there_after_the_page_was_closed_at_once(
     assert stalled <= STALLED_MOST
 
 
-CLOSINGS, CLOSED_WITHIN_MS = trials(40, in_full=200), 50
+CLOSINGS, CLOSED_WITHIN_MS = trials(20, in_full=200), 50
 # Of hundreds of tabs opened in a row Chromium now and then loses a file on its way. The app asks
 # again by itself; a tab that lost what does so is opened anew.
 STALLED_MOST = 3
