@@ -7,11 +7,13 @@ a disqualified angler gets section size + 1, so 13.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
-from matches.models import Angler, Membership, Person, Role, Team
+from matches.models import Angler, Match, Membership, Person, Role, Team
 from matches.writes.bulletins import bulletin_publish
+from matches.writes.entries import entries_add
 from tests.fished import weigh
 
 # Grams in sections A, B and C. Ashes' 6,400 does not count: that angler is disqualified.
@@ -158,6 +160,14 @@ def book_filled(world: Any) -> dict[str, str]:
         for first in FIRST_NAMES[: 3 - team.anglers.count()]:
             Angler.objects.create(club=world.club, team=team, name=f"{first} {name.split()[-1]}")
     return dict(Angler.objects.filter(club=world.club).values_list("name", "team__name"))
+
+
+def teams_enter(match: Match, names: Sequence[str]) -> None:
+    """Each of these teams enters whole."""
+    secretary = Person.objects.get(username="idris")
+    for team in Team.objects.filter(club=match.club, name__in=names):
+        ids = [angler.pk for angler in team.anglers.all()]
+        entries_add(secretary, match=match, angler_ids=ids, team_id=team.pk)
 
 
 def weighers_named(world: Any, match: Any) -> None:

@@ -7,7 +7,6 @@ import uuid
 from decimal import Decimal
 from typing import Any
 
-import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
@@ -56,12 +55,11 @@ def test_the_larder_fits_and_axe_finds_nothing(
     assert faults_seen(page, "larder", pressed="main button, main summary, main select") == []
 
 
-@pytest.mark.parametrize("script", [True, False])
-def test_a_captain_throws_away_by_a_slip_and_puts_it_back(
-    lasting_world: Any, signed_in: Any, script: bool
+def test_a_captain_without_scripts_throws_away_by_a_slip_and_puts_it_back(
+    lasting_world: Any, signed_in: Any
 ) -> None:
     shelves(lasting_world)
-    page = signed_in("maud", 360, java_script_enabled=script)
+    page = signed_in("maud", 360, java_script_enabled=False)
     page.goto(f"/desk/teams/{lasting_world.alders.pk}/larder/")
     hemp = page.locator(".lots > li", has_text="past its day")
     hemp.locator("summary").click()

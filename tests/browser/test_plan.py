@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from bait.models import Mix, Plan, PlanTemplate, StageKind, ThrowSize
@@ -66,12 +65,11 @@ def unfold(page: Page, *rows: str) -> None:
             page.locator(f"#{row} > summary").click()
 
 
-@pytest.mark.parametrize("script", [True, False])
-def test_a_member_mixes_loads_balls_and_throws_pouches(
-    lasting_world: Any, signed_in: Any, script: bool
+def test_a_member_without_scripts_mixes_loads_balls_and_throws_pouches(
+    lasting_world: Any, signed_in: Any
 ) -> None:
     full_shelves(lasting_world)
-    page = signed_in("wilmot", 360, java_script_enabled=script)
+    page = signed_in("wilmot", 360, java_script_enabled=False)
     page.goto(f"/desk/plans/{lasting_world.match.pk}/throws/")
     page.get_by_label("Pouch").check()
     page.get_by_label("Throws that filled it").fill("5")
@@ -205,7 +203,8 @@ def test_a_full_plan_and_the_throws_fit_and_can_be_read_by_an_aid(
         ("throws", f"/desk/plans/{world.match.pk}/throws/"),
     ]:
         page.goto(address)
-        seen[f"{name}-folded"] = faults_seen(page, f"{name}-folded")
+        if name == "plan-full":  # the other has nothing that folds
+            seen[f"{name}-folded"] = faults_seen(page, f"{name}-folded")
         page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true; })")
         seen[name] = faults_seen(page, name)
     assert seen == {name: [] for name in seen}

@@ -158,7 +158,7 @@ def test_balls_chosen_while_a_mix_is_taken_out_keep_to_their_mix(
     expect(page.locator("[name=mix-0-name]")).to_have_value("cloud")
 
 
-def test_adding_up_waits_for_a_row_and_takes_nothing_typed_meanwhile(
+def test_adding_up_waits_for_a_row_takes_nothing_typed_meanwhile_and_marks_what_is_wrong(
     lasting_world: Any, signed_in: Any
 ) -> None:
     page, held = opened(lasting_world, signed_in, full=False)
@@ -177,13 +177,6 @@ def test_adding_up_waits_for_a_row_and_takes_nothing_typed_meanwhile(
     expect(page.locator("[name=stage-1-feed-1-amount]")).to_have_value("0.5")
     expect(page.locator("[name=stage-1-feed-1-unit]")).to_have_value("L")
     expect(page.locator("[name=stage-1-feed-0-amount]")).to_have_value("3")
-
-
-def test_what_does_not_add_up_is_marked_and_no_row_moves(
-    lasting_world: Any, signed_in: Any
-) -> None:
-    page, held = opened(lasting_world, signed_in, full=False)
-    page.locator("[name=stage-1-feed-0-bait]").select_option("caster")
     page.locator("[name=stage-1-feed-0-amount]").fill("much")
     page.get_by_role("button", name="Add it up").click()
     held.until(1)
@@ -191,6 +184,7 @@ def test_what_does_not_add_up_is_marked_and_no_row_moves(
     held.answer()
     expect(page.locator("[name=stage-1-feed-0-amount]")).to_have_attribute("aria-invalid", "true")
     expect(page.locator("[name=stage-0-feed-0-amount]")).to_have_value("2")
+    expect(page.locator("[name=stage-1-feed-1-amount]")).to_have_value("0.5")
 
 
 def test_balls_typed_while_the_server_would_hide_them_stay(
@@ -264,7 +258,7 @@ def test_a_refused_save_goes_to_the_field_that_is_wrong_and_keeps_every_row(
     expect(page.locator("[name=note]")).to_have_value("Kept")
 
 
-def test_what_was_kept_comes_back_without_asking_where_the_rows_are_the_same(
+def test_what_was_kept_comes_back_without_asking_but_never_over_what_is_typed_since(
     lasting_world: Any, signed_in: Any
 ) -> None:
     page, held = opened(lasting_world, signed_in)
@@ -277,6 +271,16 @@ def test_what_was_kept_comes_back_without_asking_where_the_rows_are_the_same(
     assert held.waiting == []
     page.reload()
     expect(note).to_have_value("Typed at once")
+    page.locator("[name=spare_percent]").fill("15")
+    scripts: list[Route] = []
+    page.route("**/plan*.js", lambda route: scripts.append(route), times=1)
+    page.goto(page.url, wait_until="commit")
+    page.locator("[name=note]").fill("Typed before the script")
+    come(page, scripts, 1)
+    scripts[0].continue_()
+    expect(page.get_by_text(BACK)).to_be_visible()
+    expect(page.locator("[name=note]")).to_have_value("Typed before the script")
+    expect(page.locator("[name=spare_percent]")).to_have_value("15")
 
 
 def test_rows_that_come_back_slowly_cannot_overwrite_what_is_typed_and_outlast_no_answer(
@@ -302,23 +306,6 @@ def test_rows_that_come_back_slowly_cannot_overwrite_what_is_typed_and_outlast_n
     expect(note).to_have_value("Kept")
     note.fill("Kept, and more")
     expect(note).to_have_value("Kept, and more")
-
-
-def test_what_is_typed_before_the_script_comes_is_newer_than_what_was_kept(
-    lasting_world: Any, signed_in: Any
-) -> None:
-    page, _held = opened(lasting_world, signed_in)
-    page.locator("[name=note]").fill("Kept")
-    page.locator("[name=spare_percent]").fill("15")
-    scripts: list[Route] = []
-    page.route("**/plan*.js", lambda route: scripts.append(route), times=1)
-    page.goto(page.url, wait_until="commit")
-    page.locator("[name=note]").fill("Typed before the script")
-    come(page, scripts, 1)
-    scripts[0].continue_()
-    expect(page.get_by_text(BACK)).to_be_visible()
-    expect(page.locator("[name=note]")).to_have_value("Typed before the script")
-    expect(page.locator("[name=spare_percent]")).to_have_value("15")
 
 
 def test_the_sum_follows_what_is_typed_and_the_newest_answer_stands(
