@@ -145,13 +145,16 @@ def test_venue_and_section_pages_fit_read_and_press(
             "input[name=file]",
             {"name": "pegs.csv", "mimeType": "text/csv", "buffer": text.encode()},
         )
-        page.get_by_role("button", name="Show what would change").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Show what would change").click()
         right(f"peg-file-{'wrong' if text is WRONG else 'right'}")
     page.goto(f"/desk/matches/{long_bank.match.pk}/pegs/?sections=3")
     page.get_by_text("Leave pegs out", exact=True).click()
     page.get_by_text("In words").first.click()
     right("sections")
-    page.get_by_role("button", name="Leave out 18-22").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Leave out 18-22").click()
     page.get_by_label("Pegs of a further section").fill("99")
-    page.get_by_role("button", name="Save the sections").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Save the sections").click()
     right("sections-wrong")
