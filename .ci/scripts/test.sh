@@ -35,7 +35,7 @@ left_out=$(.venv/bin/python -m tests.engines.engines --missing)
 if [ -n "$left_out" ]; then missing "$left_out"; fi
 found=$(.venv/bin/python -m tests.engines.engines --found)
 if [ -n "$found" ]; then
-    .venv/bin/python -m pytest tests/engines -n 3 --dist worksteal -k "$found"
+    .venv/bin/python -m pytest tests/engines -n 4 --dist worksteal -k "$found"
 fi
 
 step "the bank app's own tests, lint and types"

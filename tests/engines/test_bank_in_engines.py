@@ -33,26 +33,8 @@ def weigher_with_plan(world: Any) -> None:
 
 
 @pytest.mark.fault("started while the server is dead")
-def test_after_one_visit_the_app_starts_from_its_own_files_though_the_server_is_dead(
-    phone: PhoneOf, wire: Wire
-) -> None:
-    it = phone("tamsin")
-    it.open_match()
-    wire.cut()
-    it.kill()
-    it.start()
-    it.open("/bank/")
-    it.signal("no_signal")
-    it.reads("no answer", "[data-signal]")
-    it.tap("a.card")
-    it.reads("June Open", "h1")
-    it.press("Weigh in")
-    it.reads("Maud Ferris", ".pegs")
-    assert it.faults() == []
-
-
 @pytest.mark.fault("browser killed after kept")
-def test_what_was_kept_without_signal_outlives_a_killed_browser_and_goes_out_once(
+def test_after_one_visit_the_app_starts_with_the_server_dead_and_what_was_kept_goes_out_once(
     phone: PhoneOf, wire: Wire, lasting_world: Any
 ) -> None:
     from matches.models import Fact, FactKind
@@ -72,7 +54,14 @@ def test_what_was_kept_without_signal_outlives_a_killed_browser_and_goes_out_onc
     it.kill()
     it.start()
     it.open("/bank/")
+    it.signal("no_signal")
+    it.reads("no answer", "[data-signal]")
     it.count("kept", 2)
+    it.tap("a.card")
+    it.reads("June Open", "h1")
+    it.press("Weigh in")
+    it.reads("Maud Ferris", ".pegs")
+    assert it.faults() == []
     assert Fact.objects.count() == 0
     wire.mend()
     it.signed_out()  # the kill may have taken the session's cookie with it, or not
