@@ -26,6 +26,12 @@ from tests.conftest import PASSWORD
 from tests.thorough import trials
 
 
+def session_end(page: Page) -> None:
+    """The session is over for this browser. An answer on its way would bring its cookie back."""
+    page.wait_for_load_state("networkidle")
+    page.context.clear_cookies()
+
+
 @pytest.mark.fault("session expired")
 @pytest.mark.fault("another person signs in")
 @pytest.mark.fault("signed out with unsent facts")
@@ -33,7 +39,7 @@ def test_a_queue_whose_session_ended_is_neither_seen_nor_sent_by_another_and_goe
     at_match: Callable[..., Page], lasting_world: Any
 ) -> None:
     page = at_match("tamsin")
-    page.context.clear_cookies()
+    session_end(page)
     go(page, "Weigh in")
     weigh(page, "1", "4250")
     expect(signal(page)).to_have_attribute("data-signal", "sign_in")
@@ -48,7 +54,7 @@ def test_a_queue_whose_session_ended_is_neither_seen_nor_sent_by_another_and_goe
     expect(count(page, "kept")).to_have_text("0")
     assert weights_on_server() == {}
 
-    page.context.clear_cookies()
+    session_end(page)
     page.goto("/bank/")
     go(page, "Sign in")
     page.locator("input[name=username]").fill("tamsin")
