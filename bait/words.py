@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from matches.reckon.decimals import decimal_plain
 
-from .models import Pack, Unit
+from .models import LarderLot, Pack, Unit
 
 
 def unit_said(unit: str, amount: Fraction | Decimal | str) -> str:
@@ -45,6 +45,6 @@ def amount_said(amount: Decimal, *, unit: str) -> str:
     return f"{digits} {unit_said(unit, amount)}"
 
 
-def pack_said(pack: Pack) -> str:
-    """ "Caster, 4 pints"; expects the pack's bait to be fetched."""
+def pack_said(pack: Pack | LarderLot) -> str:
+    """ "Caster, 4 pints", of a pack or a lot; expects its bait to be fetched."""
     return f"{pack.bait.name}, {amount_said(pack.amount, unit=pack.unit)}"

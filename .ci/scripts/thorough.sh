@@ -11,8 +11,8 @@ export CHROMIUM THOROUGH=1
 .venv/bin/python -m pytest tests/engines -n 3 --dist worksteal -k chromium
 chance() { grep -rlE 'tests.thorough|hypothesis' "$@" --include='test_*.py'; }
 # shellcheck disable=SC2046  # names without spaces
-.venv/bin/python -m pytest -m "not slow" -n 3 --dist worksteal \
+.venv/bin/python -m pytest --room left-by-postgres -m "not slow" -n 3 --dist worksteal \
     $(chance tests | grep -v '^tests/browser\|^tests/engines')
 # shellcheck disable=SC2046
-.venv/bin/python -m pytest $(chance tests/browser)
+.venv/bin/python -m pytest -m "not slow" $(chance tests/browser)
 exec .venv/bin/python -m pytest -m "slow and not postgres and not redis and not engine"

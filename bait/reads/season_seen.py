@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
 
 from bait.models import Bait, SeasonAnswer
@@ -93,7 +93,7 @@ def season_seen(person: Person, *, team_id: int) -> SeasonSeen:
         answer=answer,
         work=season_work(team),
         newer=answer is not None and _is_newer(team, answer=answer),
-        published=answer is not None or _is_published(team),
+        published=answer is not None or _results(team).exists(),
         effects=tuple(e for e in body["effects"] if e not in few),
         kept_back=len(few),
         left_out=_left_out(person, body["left_out"], all_days=all_days),
@@ -115,16 +115,16 @@ def season_stands(team: Team) -> bool:
     return answer is not None and not _is_newer(team, answer=answer)
 
 
-def _is_published(team: Team) -> bool:
-    entered = Entry.objects.filter(team=team).values("match")
-    return Bulletin.objects.filter(match__in=entered).exists()
+def _results(team: Team) -> QuerySet[Bulletin]:
+    """The bulletins of every match that the team was entered in."""
+    return Bulletin.objects.filter(match__in=Entry.objects.filter(team=team).values("match"))
 
 
 def _is_newer(team: Team, *, answer: SeasonAnswer) -> bool:
     """Whether a note of a published match or a result came, or one was called off or back, since it
     was read. Three queries."""
     entered = Entry.objects.filter(team=team)
-    results = Bulletin.objects.filter(match__in=entered.values("match"))
+    results = _results(team)
     if results.filter(published_at__gt=answer.read_at).exists():
         return True
     called = AuditEntry.objects.filter(club=team.club_id, verb__in=CALLED, at__gt=answer.read_at)

@@ -122,6 +122,12 @@ def weights_on_server() -> dict[str, list[int]]:
     return found
 
 
+def weigher_with_plan(world: Any) -> None:
+    """Maud has a plan, and weighs."""
+    plan_for(world, "Maud")
+    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
+
+
 def plan_for(world: Any, first: str) -> None:
     from bait import models as b
 

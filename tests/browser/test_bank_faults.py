@@ -16,6 +16,7 @@ from tests.browser.bank_phone import (
     rest_here,
     signal,
     throw_often,
+    weigher_with_plan,
     weights_on_server,
 )
 from tests.engines.wire import Wire
@@ -78,8 +79,7 @@ def test_two_tabs_have_one_sender_and_of_the_same_weight_typed_in_both_one_stand
     from matches.models import Fact
 
     world = lasting_world
-    plan_for(world, "Maud")
-    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
+    weigher_with_plan(world)
     page = at_match("maud")
     rest_here(page)
     address = page.url

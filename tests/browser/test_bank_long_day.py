@@ -14,10 +14,10 @@ from tests.browser.bank_phone import (
     count,
     go,
     go_to_match,
-    plan_for,
     rest_here,
     signal,
     weigh,
+    weigher_with_plan,
 )
 from tests.browser.reading import cells
 from tests.thorough import trials
@@ -31,8 +31,7 @@ def test_a_day_without_signal_with_a_restart_and_a_swap_of_phones_ends_right_on_
     from matches.writes.bulletins import bulletin_publish
 
     world = lasting_world
-    plan_for(world, "Maud")
-    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
+    weigher_with_plan(world)
     morning = at_match("maud")
     rest_here(morning)
     phone = morning.context

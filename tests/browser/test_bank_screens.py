@@ -7,7 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.bank_phone import count, go, plan_for, weights_on_server
+from tests.browser.bank_phone import count, go, weigher_with_plan, weights_on_server
 from tests.browser.conftest import WIDTHS, window_of
 from tests.browser.test_mixing import mix_for
 
@@ -63,18 +63,13 @@ def each_screen(page: Page, match: Any) -> Iterator[str]:
         yield screen
 
 
-def weigher_with_plan(world: Any) -> None:
-    plan_for(world, "Maud")
-    mix_for(world, "Maud")
-    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
-
-
 def test_every_screen_fits_is_read_by_an_aid_and_in_the_sun_and_logs_what_it_is_for(
     at_match: Callable[..., Page],
     lasting_world: Any,
     axe_violations: Callable[[Page], list[str]],
 ) -> None:
     weigher_with_plan(lasting_world)
+    mix_for(lasting_world, "Maud")
     page = at_match("maud")
     page.get_by_role("button", name="Sun light").click()
     expect(page.locator("html")).to_have_attribute("data-light", "sun")

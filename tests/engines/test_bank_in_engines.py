@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.bank_phone import plan_for, weights_on_server
+from tests.browser.bank_phone import weigher_with_plan, weights_on_server
 from tests.engines.others import of_the_others
 from tests.engines.phone import Phone
 from tests.engines.wire import Wire
@@ -25,11 +25,6 @@ indexedDB.open("drawbag-bank").onsuccess = (opened) => {
     done(got.target.result.sort((a, b) => a.fact.seq - b.fact.seq).map((row) => row.outcome));
   };
 };"""
-
-
-def weigher_with_plan(world: Any) -> None:
-    plan_for(world, "Maud")
-    world.club.memberships.create(person=world.captain, role="weigher", match=world.match)
 
 
 @pytest.mark.fault("started while the server is dead")

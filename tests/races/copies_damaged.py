@@ -3,10 +3,34 @@
 from __future__ import annotations
 
 import json
+import shutil
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
+
+import pytest
+
+from matches.models import Club
+from web.copies import CopyFault, copy_put_back, copy_take
+
+Damage = tuple[Callable[[Path], None], str]
+
+
+def damaged_refused(damages: Mapping[str, Damage], *, folder: Path) -> None:
+    """A whole copy, damaged in each of these ways, is refused in the words of that way; nothing is
+    touched, and no copy is made of what would be replaced."""
+    whole, before = copy_take(folder / "whole.zip").file, folder / "before"
+    epochs = set(Club.objects.values_list("epoch"))
+    for damage, (change, words) in damages.items():
+        copy = folder / "copy.zip"
+        shutil.copy(whole, copy)
+        change(copy)
+        with pytest.raises(CopyFault, match=words):
+            copy_put_back(copy, replace=True, before=before)
+            pytest.fail(damage)
+    assert set(Club.objects.values_list("epoch")) == epochs
+    assert not before.exists() and not list(folder.rglob("evil*"))
 
 
 def rewritten(file: Path, change: Callable[[dict[str, Any], dict[str, bytes]], None]) -> None:

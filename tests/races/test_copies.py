@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sqlite3
 import stat
 import subprocess
@@ -19,7 +18,7 @@ from django.core.management import CommandError, call_command
 from django.db import connection, transaction
 
 from matches.models import Club, Fact, Person, WeighIn
-from tests.races.copies_damaged import DAMAGED
+from tests.races.copies_damaged import DAMAGED, damaged_refused
 from tests.races.copies_taken import taken_meanwhile, weighed
 from web.copies import CopyFault, copies_thin, copy_prove, copy_put_back, copy_take
 from web.copies.folders import work_folder
@@ -141,18 +140,8 @@ def test_killed_midway_leaves_the_database_as_it_was_and_no_half_file(
 def test_every_damaged_copy_is_refused_in_words_and_nothing_is_touched(
     on_sqlite: Any, tmp_path: Path
 ) -> None:
-    whole = copy_take(tmp_path / "whole.zip").file
-    epochs = set(Club.objects.values_list("epoch"))
-    for damage, (change, words) in DAMAGED.items():
-        copy = tmp_path / "copy.zip"
-        shutil.copy(whole, copy)
-        change(copy)
-        with pytest.raises(CopyFault, match=words):
-            copy_put_back(copy, replace=True, before=tmp_path / "before")
-            pytest.fail(damage)
-    assert set(Club.objects.values_list("epoch")) == epochs
-    assert Person.objects.exists() and not (tmp_path / "before").exists()
-    assert not list(tmp_path.rglob("evil*"))
+    damaged_refused(DAMAGED, folder=tmp_path)
+    assert Person.objects.exists()
 
 
 def test_copy_goes_back_into_a_place_where_there_is_nothing_yet(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 import sys
 import uuid
@@ -17,7 +16,7 @@ from django.conf import settings
 from django.db import connection
 
 from matches.models import Club, Fact
-from tests.races.copies_damaged import DAMAGED, put
+from tests.races.copies_damaged import DAMAGED, damaged_refused, put
 from tests.races.copies_taken import taken_meanwhile, weighed
 from web.copies import CopyFault, copy_prove, copy_put_back, copy_take, postgres_kind
 from web.copies.whole import PARTS
@@ -52,17 +51,7 @@ def address(name: str) -> str:
 def test_every_damaged_copy_is_refused_in_words_and_nothing_is_touched(
     on_server: Any, tmp_path: Path
 ) -> None:
-    whole = copy_take(tmp_path / "whole.zip").file
-    epochs = set(Club.objects.values_list("epoch"))
-    for damage, (change, words) in DAMAGED_HERE.items():
-        copy = tmp_path / "copy.zip"
-        shutil.copy(whole, copy)
-        change(copy)
-        with pytest.raises(CopyFault, match=words):
-            copy_put_back(copy, replace=True, before=tmp_path / "before")
-            pytest.fail(damage)
-    assert set(Club.objects.values_list("epoch")) == epochs
-    assert not (tmp_path / "before").exists() and not list(tmp_path.rglob("evil*"))
+    damaged_refused(DAMAGED_HERE, folder=tmp_path)
 
 
 def test_copy_taken_while_facts_come_in_holds_whole_facts_up_to_one_moment(

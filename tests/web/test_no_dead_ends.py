@@ -30,7 +30,8 @@ NEEDS_HELP = {
 
 
 class Page(HTMLParser):
-    """What a page links to from its own part, its fields with what describes them, its labels."""
+    """What a page links to from its own part, its fields with what describes them, its labels, and
+    what each choice of a form that is sent offers, by its name."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -39,6 +40,9 @@ class Page(HTMLParser):
         self.labelled: set[str] = set()
         self.ids: set[str] = set()
         self.forms = 0
+        self.offered: dict[str, set[str]] = {}
+        self._sent = False
+        self._choice = ""
         self._main = 0
         self._label = 0
 
@@ -52,14 +56,22 @@ class Page(HTMLParser):
             self.links.append((of["href"], bool(self._main)))
         elif tag == "label":
             self.labelled.add(of.get("for", ""))
-        elif tag == "form" and self._main:
-            self.forms += 1
+        elif tag == "form":
+            self.forms += self._main > 0
+            self._sent = of.get("method") == "post"
+        elif tag == "option" and self._choice:
+            self.offered[self._choice].add(of.get("value", "as it reads"))
         elif tag in ("input", "select", "textarea") and of.get("type") != "hidden":
             self.fields.append({**of, "in label": "yes" if self._label else ""})
+            if tag == "select" and self._sent:
+                self._choice = of.get("name", "")
+                self.offered[self._choice] = set()
 
     def handle_endtag(self, tag: str) -> None:
         self._main -= tag == "main"
         self._label -= tag == "label"
+        if tag == "select":
+            self._choice = ""
 
 
 def looked_at(client: Client, start: str, *, dead: set[str]) -> dict[str, Page]:

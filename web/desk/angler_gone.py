@@ -16,6 +16,7 @@ from matches.reckon.errors import BadInput
 from web.methods import shown_and_sent
 from web.people import person_of
 
+from .angler_choices import angler_choices
 from .form_numbers import number_or_none
 
 
@@ -39,8 +40,7 @@ def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
             said = _("Erased: %(name)s stands there from now on.")
             messages.success(request, said % {"name": gone.name})
             return redirect("desk:angler-gone", club.slug)
-    without = Angler.objects.filter(club=club, person=None).order_by("name")
-    anglers = [(str(one.pk), one.name) for one in without]
+    anglers = Angler.objects.filter(club=club, person=None).order_by("name")
     return render(
         request,
         "desk/angler_gone.html",
@@ -49,6 +49,6 @@ def angler_gone(request: HttpRequest, slug: str) -> HttpResponse:
             "chosen": chosen,
             "typed": typed,
             "fault": fault,
-            "anglers": [("", _("Choose")), *anglers] if anglers else [],
+            "anglers": angler_choices(anglers),
         },
     )

@@ -16,6 +16,7 @@ from matches.writes.juniors import junior_set
 from web.methods import shown_and_sent
 from web.people import person_of
 
+from .angler_choices import angler_choices
 from .form_numbers import number_or_none
 
 #: What is pressed: whether a junior from then on, and whether the name may be shown.
@@ -43,14 +44,13 @@ def juniors(request: HttpRequest, slug: str) -> HttpResponse:
         said = _("The public reads “%(name)s” from now on.")
         messages.success(request, said % {"name": angler.public_name})
         return redirect("desk:juniors", club.slug)
-    grown = Angler.objects.filter(club=club, junior=False).order_by("name")
-    others = [(str(one.pk), one.name) for one in grown]
+    others = Angler.objects.filter(club=club, junior=False).order_by("name")
     return render(
         request,
         "desk/juniors.html",
         {
             "club": club,
             "juniors": juniors_seen(person, club=club),
-            "others": [("", _("Choose")), *others] if others else [],
+            "others": angler_choices(others),
         },
     )

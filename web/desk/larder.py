@@ -23,7 +23,7 @@ from bait.reads.larder import (
     move_seen,
 )
 from bait.reckon.larder import KEEPS_DAYS
-from bait.words import amount_said
+from bait.words import amount_said, pack_said
 from bait.writes.larder import (
     lot_bring,
     lot_count_again,
@@ -89,8 +89,7 @@ def _bring(request: HttpRequest, *, seen: LarderSeen, form: BringForm) -> None:
     baits = baits_of_club(seen.team.club_id)
     given = form.lot(baits=baits, anglers=larder_anglers(seen), today=timezone.localdate())
     lot = lot_bring(person_of(request), team=seen.team, **given)
-    said = f"{lot.bait.name}, {amount_said(lot.amount, unit=lot.unit)}"
-    messages.success(request, _("Brought in: %(lot)s.") % {"lot": said})
+    messages.success(request, _("Brought in: %(lot)s.") % {"lot": pack_said(lot)})
 
 
 def _move(request: HttpRequest, *, seen: LarderSeen) -> None:
